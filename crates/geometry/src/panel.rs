@@ -1,0 +1,166 @@
+//! One panel of cloth between two spars.
+
+use kurbo::{BezPath, Line, PathSeg, Point, QuadBez, Vec2};
+
+use crate::{Moments, Spar};
+
+/// A panel: lower spar A (luff) - B (leech), upper spar D (luff) - C (leech).
+#[derive(Clone, Copy, Debug, PartialEq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize))]
+pub struct Panel {
+    /// The spar below.
+    pub lower: Spar,
+    /// The spar above.
+    pub upper: Spar,
+    /// Round (+) or hollow (-) of the luff edge, as a share of its length.
+    pub luff_round: f64,
+    /// Round (+) or hollow (-) of the leech edge, as a share of its length.
+    pub leech_round: f64,
+}
+
+/// How far the upper spar may lie aft of the lower one, luff to luff along the spar, when the
+/// panel is folded [m].
+#[derive(Clone, Copy, Debug, PartialEq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize))]
+pub struct SlideInterval {
+    /// Least slide, aft positive [m].
+    pub least: f64,
+    /// Greatest slide, aft positive [m].
+    pub most: f64,
+    /// False when cloth of this shape cannot fold to the given distance at all; the interval
+    /// is then the single place that strains it least.
+    pub folds: bool,
+}
+
+impl Panel {
+    /// Luff edge, from the upper spar down: so that the outline runs counter-clockwise.
+    pub fn luff_edge(&self) -> PathSeg {
+        rounded_edge(self.upper.luff, self.lower.luff, self.luff_round)
+    }
+
+    /// Leech edge, from the lower spar up.
+    pub fn leech_edge(&self) -> PathSeg {
+        rounded_edge(self.lower.leech(), self.upper.leech(), self.leech_round)
+    }
+
+    /// The four edges, counter-clockwise from the lower luff.
+    pub fn edges(&self) -> [PathSeg; 4] {
+        [
+            PathSeg::Line(Line::new(self.lower.luff, self.lower.leech())),
+            self.leech_edge(),
+            PathSeg::Line(Line::new(self.upper.leech(), self.upper.luff)),
+            self.luff_edge(),
+        ]
+    }
+
+    /// The closed outline.
+    pub fn outline(&self) -> BezPath {
+        let mut path = BezPath::from_path_segments(self.edges().into_iter());
+        path.close_path();
+        path
+    }
+
+    /// Area moments of the cloth as drawn.
+    pub fn moments(&self) -> Moments {
+        Moments::of(self.edges())
+    }
+
+    /// The four corners A, B, C, D.
+    pub fn corners(&self) -> [Point; 4] {
+        [
+            self.lower.luff,
+            self.lower.leech(),
+            self.upper.leech(),
+            self.upper.luff,
+        ]
+    }
+
+    /// True when the corners turn left all the way round: no crossing spars, no folded leech.
+    pub fn is_convex(&self) -> bool {
+        let corners = self.corners();
+        let scale = self.lower.length.max(self.upper.length).max(1e-3);
+        (0..4).all(|i| {
+            let (a, b, c) = (corners[i], corners[(i + 1) % 4], corners[(i + 2) % 4]);
+            (b - a).cross(c - b) > 1e-9 * scale * scale
+        })
+    }
+
+    /// The point at a share of the chord, luff to leech, through the panel's centroid.
+    ///
+    /// The chord through the centroid divides both edges in the same ratio (found by Newton steps
+    /// on a ruled quadrilateral; two suffice, six are taken).
+    pub fn point_on_chord(&self, centroid: Point, share: f64) -> Point {
+        let (a, b, c, d) = (
+            self.lower.luff,
+            self.lower.leech(),
+            self.upper.leech(),
+            self.upper.luff,
+        );
+        let mut height = 0.5;
+        for _ in 0..6 {
+            let (luff, leech) = (a.lerp(d, height), b.lerp(c, height));
+            let chord = leech - luff;
+            let miss = chord.cross(centroid - luff);
+            let slope = ((c - b) - (d - a)).cross(centroid - luff) - chord.cross(d - a);
+            if slope.abs() < 1e-12 {
+                break;
+            }
+            height = (height - miss / slope).clamp(0.0, 1.0);
+        }
+        a.lerp(d, height).lerp(b.lerp(c, height), share)
+    }
+
+    /// Where the cloth lets the upper spar lie when both spars lie parallel at `distance` [m].
+    ///
+    /// Flat minus folded squared distance between any point x of the lower and y of the upper spar
+    /// is bilinear in (x, y), so it is least at one of the four corners: cloth that does not
+    /// stretch asks that none of |AC|, |BD|, |AD|, |BC| grows. The diagonals govern parallel
+    /// spars; the two edges can govern a steep fan, so all four are taken.
+    ///
+    ///   l_low - sqrt(BD² - b²) <= s <= sqrt(AC² - b²) - l_up,
+    ///   |s| <= sqrt(AD² - b²),  |s + l_up - l_low| <= sqrt(BC² - b²).
+    pub fn slide_interval(&self, distance: f64) -> SlideInterval {
+        let [a, b, c, d] = self.corners();
+        let reach = |p: Point, q: Point| {
+            let free = (q - p).hypot2() - distance * distance;
+            (free.max(0.0).sqrt(), free >= 0.0)
+        };
+        let (ac, ac_folds) = reach(a, c);
+        let (bd, bd_folds) = reach(b, d);
+        let (ad, ad_folds) = reach(a, d);
+        let (bc, bc_folds) = reach(b, c);
+        let shorter = self.lower.length - self.upper.length;
+        let least = (self.lower.length - bd).max(-ad).max(shorter - bc);
+        let most = (ac - self.upper.length).min(ad).min(shorter + bc);
+        if least <= most && ac_folds && bd_folds && ad_folds && bc_folds {
+            SlideInterval {
+                least,
+                most,
+                folds: true,
+            }
+        } else {
+            let middle = 0.5 * (least + most);
+            SlideInterval {
+                least: middle,
+                most: middle,
+                folds: false,
+            }
+        }
+    }
+}
+
+/// A straight edge, or one with round (+, outward on the right of its direction) as a parabola.
+///
+/// A quadratic Bézier whose control point stands off by 2 f has its belly at f, in the middle.
+fn rounded_edge(from: Point, to: Point, round: f64) -> PathSeg {
+    if round == 0.0 {
+        return PathSeg::Line(Line::new(from, to));
+    }
+    let edge = to - from;
+    let outward = Vec2::new(edge.y, -edge.x);
+    PathSeg::Quad(QuadBez::new(
+        from,
+        from.midpoint(to) + outward * (2.0 * round),
+        to,
+    ))
+}
