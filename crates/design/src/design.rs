@@ -1,0 +1,237 @@
+//! A design as the crates below compute with it: SI and radians, no document left in it.
+//!
+//! `None` means one thing only: the value follows its rule, which [`crate::account()`] knows.
+
+use geometry::hull::Hull;
+use geometry::mast::Side;
+use geometry::plan::{FanRule, Held, PlanRule, Shape};
+use geometry::Spar;
+
+/// One boat with her masts and sails.
+#[derive(Clone, Debug, PartialEq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize))]
+pub struct Design {
+    /// What the design is called.
+    pub name: String,
+    /// Whatever its owner wants remembered.
+    pub note: String,
+    /// The boat.
+    pub boat: Boat,
+    /// One to three masts, in the document's order.
+    pub masts: Vec<MastDesign>,
+    /// Panels lowered per mast, step by step; rule: least change of lead.
+    pub sequence: Option<Vec<Vec<usize>>>,
+}
+
+/// The boat, and what her crew needs kept clear.
+#[derive(Clone, Debug, PartialEq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize))]
+pub struct Boat {
+    /// Profile, sheer, coachroof, cockpit.
+    pub hull: Hull,
+    /// Boom's underside above the coachroof, least wanted [m].
+    pub coachroof_clearance: f64,
+    /// Boom's underside above the cockpit seat, least wanted [m].
+    pub cockpit_clearance: f64,
+    /// Helmsman's eye above the cockpit seat [m].
+    pub eye_height: f64,
+    /// Greatest height above the waterline that bridges allow [m]; `None` = no limit.
+    pub air_draught: Option<f64>,
+}
+
+/// One mast and the sail on it.
+#[derive(Clone, Debug, PartialEq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize))]
+pub struct MastDesign {
+    /// What it is called; empty = by its number.
+    pub name: String,
+    /// Mast axis at the partners, aft of the forward end of the waterline [m].
+    pub position: f64,
+    /// Partners above the waterline [m]; rule: the deck there.
+    pub partners: Option<f64>,
+    /// Heel to partners [m]; rule: 0.14 LAP.
+    pub bury: Option<f64>,
+    /// Partners to masthead [m]; rule: what the sail needs.
+    pub lap: Option<f64>,
+    /// Rake, head aft positive [rad].
+    pub rake: f64,
+    /// Diameter at the partners [m].
+    pub diameter: f64,
+    /// Diameter at the masthead [m]; rule: half.
+    pub top_diameter: Option<f64>,
+    /// Share of the LAP that is parallel above the partners.
+    pub parallel: f64,
+    /// The sail.
+    pub sail: SailDesign,
+}
+
+/// A sail, its spars and what its lowering needs to know.
+#[derive(Clone, Debug, PartialEq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize))]
+pub struct SailDesign {
+    /// How the spars are found.
+    pub family: Family,
+    /// Number of panels, 1 to 12.
+    pub panels: usize,
+    /// Panels of a fanned head.
+    pub head_panels: usize,
+    /// Length of boom and lower battens [m].
+    pub chord: f64,
+    /// Luff width of a lower panel [m].
+    pub panel_width: f64,
+    /// Luff width of each turning panel as a share of `panel_width`, upward; one per turning panel.
+    pub head_widths: Vec<f64>,
+    /// Relative steps from batten rise to yard angle, upward; one per turning panel.
+    pub head_steps: Vec<f64>,
+    /// Angle of the lower battens [rad].
+    pub rise: f64,
+    /// Angle of the boom [rad]; rule: the batten rise.
+    pub boom_rise: Option<f64>,
+    /// Angle of the yard [rad].
+    pub yard_angle: f64,
+    /// Length of the yard as a share of the chord.
+    pub yard_length: f64,
+    /// Luff against the mast, head of luff aft positive [rad].
+    pub luff_rake: f64,
+    /// Round (+) or hollow (-) of the luff, share of the edge.
+    pub luff_round: f64,
+    /// Round (+) or hollow (-) of the leech, share of the edge.
+    pub leech_round: f64,
+    /// Share of the boom ahead of the mast axis.
+    pub balance: f64,
+    /// Height on the mast where the boom crosses it [m above partners].
+    pub boom_height: f64,
+    /// Sling point along the yard from the throat, share of its length.
+    pub sling: f64,
+    /// Side of the mast the sail stands on.
+    pub side: Side,
+    /// Sail plane from the mast axis [m]; rule: D/2 + batten depth/2 + 5 mm.
+    pub offset: Option<f64>,
+    /// How the cloth is made to hold its shape.
+    pub cut: Cut,
+    /// Place of the wind's force on each panel, share of its chord from the luff.
+    pub chord_share: f64,
+    /// Depth of a batten, square to it in the sail's plane [m].
+    pub batten_depth: f64,
+    /// See `batten_depth` [m].
+    pub boom_depth: f64,
+    /// See `batten_depth` [m].
+    pub yard_depth: f64,
+    /// Folded cloth between two lying spars [m].
+    pub folded_cloth: f64,
+    /// Drop of the boom onto its lifts at the first ease [m].
+    pub drop: f64,
+    /// Travel of the battens past the mast that is wanted in all, share of the chord; rule: 8 %,
+    /// not less than the reefs need.
+    pub travel: Option<f64>,
+    /// Sling point to masthead fitting at full hoist [m]; rule: 5 % LAP, at least 0.25 m.
+    pub drift: Option<f64>,
+    /// Room between the halyard's upper block and the masthead [m].
+    pub masthead_clearance: f64,
+    /// Kink of the leech above which it is worth a look [rad].
+    pub leech_kink: f64,
+    /// Chord stays when the sail is fitted to an area.
+    pub hold_chord: bool,
+    /// Luff widths stay when the sail is fitted to an area.
+    pub hold_luff: bool,
+    /// Sling height, and with it the mast, stays when the sail is fitted to an area.
+    pub hold_mast: bool,
+    /// Greatest sheeting angle [rad].
+    pub squared_off: f64,
+    /// Spars of [`Family::Table`], luff ends from the tack, boom first.
+    pub table: Vec<Spar>,
+}
+
+/// How the spars of a sail are found.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize))]
+pub enum Family {
+    /// Lower panels parallel, head fanned.
+    FannedHead,
+    /// Every panel turns from boom to yard.
+    FullFan,
+    /// Near-rectangular: every panel turns a little, all alike.
+    LowYard,
+    /// Every spar given.
+    Table,
+}
+
+/// How the cloth is made to hold its shape.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize))]
+pub enum Cut {
+    /// Panels cut as drawn.
+    Flat,
+    /// Camber cut into the panels.
+    Cambered,
+    /// A skin on either side of the mast.
+    Wing,
+    /// Fore and aft part with a slot at the mast.
+    Split,
+    /// Two bowed battens a station.
+    Paired,
+}
+
+impl MastDesign {
+    /// Sail plane from the mast axis [m].
+    pub fn offset(&self) -> f64 {
+        self.sail
+            .offset
+            .unwrap_or(0.5 * self.diameter + 0.5 * self.sail.batten_depth + 0.005)
+    }
+}
+
+impl SailDesign {
+    /// How many panels, counted from the top, turn.
+    pub fn turning(&self) -> usize {
+        match self.family {
+            Family::FannedHead => self.head_panels.min(self.panels),
+            Family::FullFan | Family::LowYard => self.panels,
+            Family::Table => 0,
+        }
+    }
+
+    /// Angle of the boom [rad].
+    pub fn boom_angle(&self) -> f64 {
+        self.boom_rise.unwrap_or(self.rise)
+    }
+
+    /// The rule that yields the spars.
+    pub fn plan_rule(&self) -> PlanRule {
+        PlanRule {
+            shape: match self.family {
+                Family::Table => Shape::Table(self.table.clone()),
+                _ => Shape::Rule(FanRule {
+                    panels: self.panels,
+                    turning: self.turning(),
+                    chord: self.chord,
+                    panel_width: self.panel_width,
+                    widths: self.head_widths.clone(),
+                    steps: self.head_steps.clone(),
+                    boom_rise: self.boom_angle(),
+                    rise: self.rise,
+                    yard_angle: self.yard_angle,
+                    yard_length: self.yard_length * self.chord,
+                    luff_rake: self.luff_rake,
+                }),
+            },
+            balance: self.balance,
+            boom_height: self.boom_height,
+            sling: self.sling,
+            luff_round: self.luff_round,
+            leech_round: self.leech_round,
+        }
+    }
+
+    /// Dimensions that must not change when the sail is fitted to an area.
+    pub fn held(&self) -> Vec<Held> {
+        [
+            (self.hold_chord, Held::Chord),
+            (self.hold_luff, Held::Luff),
+            (self.hold_mast, Held::Mast),
+        ]
+        .into_iter()
+        .filter_map(|(held, what)| held.then_some(what))
+        .collect()
+    }
+}

@@ -1,0 +1,63 @@
+//! What the user looks at. Not design: never saved in it, never undone, no input of the account.
+
+use quantities::Units;
+
+/// One way of looking at a design.
+#[derive(Clone, Debug, PartialEq)]
+pub struct View {
+    /// Units of every number shown.
+    pub units: Units,
+    /// The mast whose sail is being worked on, from 0.
+    pub mast: usize,
+    /// Panels lowered per mast, with fractions; a mast without an entry stands at full hoist.
+    pub hoist: Vec<f64>,
+    /// Sheeting angle, boom to starboard positive [rad].
+    pub sheeting: f64,
+    /// Dark scheme.
+    pub dark: bool,
+    /// What is drawn besides boat and rig.
+    pub shown: Shown,
+    /// Magnification; 1 = all of it fits.
+    pub zoom: f64,
+    /// Shift of the drawing [CSS px].
+    pub pan_x: f64,
+    /// See `pan_x` [CSS px].
+    pub pan_y: f64,
+    /// Handle being held; empty = none.
+    pub active: String,
+}
+
+/// What is drawn besides boat and rig.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Shown {
+    /// Dimensions.
+    pub dimensions: bool,
+    /// Parrel marks with heights.
+    pub parrels: bool,
+    /// Topping lifts.
+    pub lifts: bool,
+    /// Centres of effort of all reefs.
+    pub trail: bool,
+}
+
+impl Default for View {
+    fn default() -> Self {
+        Self {
+            units: Units::Metric,
+            mast: 0,
+            hoist: Vec::new(),
+            sheeting: 0.0,
+            dark: false,
+            shown: Shown {
+                dimensions: true,
+                parrels: true,
+                lifts: true,
+                trail: true,
+            },
+            zoom: 1.0,
+            pan_x: 0.0,
+            pan_y: 0.0,
+            active: String::new(),
+        }
+    }
+}
