@@ -1,0 +1,959 @@
+//! The bounds table: one row for each leaf of the document.
+//!
+//! A row checks the value, words the message, fills the form and feeds the random tests.
+//! Inside `least..=most` a value is usual; outside it the user is told and the value is used.
+//! Outside `hard_least..=hard_most` the geometry has no meaning and the value is not used.
+//!
+//! Ranges and usual values follow the trade's common practice, no source, unless a comment says
+//! otherwise. Hard limits are not practice: they are wide guards for the arithmetic.
+
+use crate::quantity as q;
+use crate::quantity::Quantity;
+use crate::units::{self, Units};
+use crate::{Arg, Problem, Text};
+
+use Usual::{Nothing, Rule, Value, Word};
+
+/// Most masts on one boat.
+pub const MOST_MASTS: usize = 3;
+/// Most panels of one sail.
+pub const MOST_PANELS: usize = 12;
+/// Most characters of one text.
+pub const MOST_CHARACTERS: usize = 2000;
+/// Most points of one list (reef sequence, traced outline).
+pub const MOST_POINTS: usize = 2000;
+/// Aspect ratio of a sail that still sets and stands: least (common practice).
+pub const ASPECT_LEAST: f64 = 1.2;
+/// Aspect ratio: most (common practice).
+pub const ASPECT_MOST: f64 = 3.5;
+
+/// What a leaf holds.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Kind {
+    /// A number.
+    Number,
+    /// A whole number.
+    Whole,
+    /// Free words; the bounds count characters.
+    Words,
+    /// One of these words; shown as `choice.<last part of the path>.<word>`.
+    Choice(&'static [&'static str]),
+    /// True or false; absent is false.
+    Flag,
+}
+
+/// What an absent leaf stands for.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum Usual {
+    /// This number, in document units.
+    Value(f64),
+    /// This word of a choice.
+    Word(&'static str),
+    /// It follows from other fields; the catalogue key states how.
+    Rule(&'static str),
+    /// Nothing: the user has to say, or may leave it out.
+    Nothing,
+}
+
+/// One row of the bounds table.
+#[derive(Debug)]
+pub struct Row {
+    /// Pattern path: `[]` stands for a list index.
+    pub path: &'static str,
+    /// The quantity it holds.
+    pub quantity: &'static Quantity,
+    /// What kind of value.
+    pub kind: Kind,
+    /// Least usual value, document units.
+    pub least: f64,
+    /// Greatest usual value.
+    pub most: f64,
+    /// Least value that is used at all.
+    pub hard_least: f64,
+    /// Greatest value that is used at all.
+    pub hard_most: f64,
+    /// Edits are rounded to whole multiples of this.
+    pub step: f64,
+    /// One press of an arrow key on a handle.
+    pub nudge: f64,
+    /// What an absent value stands for.
+    pub usual: Usual,
+}
+
+/// The row of a path, with indices (`masts.0.sail.chord_m`) or as a pattern (`masts[].sail.chord_m`).
+pub fn row(path: &str) -> Option<&'static Row> {
+    let mut pattern = [0_u8; 64];
+    let pattern = pattern_of(path, &mut pattern)?;
+    let place = ROWS
+        .binary_search_by(|row| row.path.as_bytes().cmp(pattern))
+        .ok()?;
+    ROWS.get(place)
+}
+
+/// Writes the pattern of a path into `room`; none if it does not fit (no row is that long).
+fn pattern_of<'a>(path: &str, room: &'a mut [u8; 64]) -> Option<&'a [u8]> {
+    let mut length = 0;
+    for (place, part) in path.split('.').enumerate() {
+        let index = !part.is_empty() && part.bytes().all(|byte| byte.is_ascii_digit());
+        let (dot, word) = match (place, index) {
+            (_, true) => ("", "[]"),
+            (0, false) => ("", part),
+            (_, false) => (".", part),
+        };
+        for byte in dot.bytes().chain(word.bytes()) {
+            *room.get_mut(length)? = byte;
+            length += 1;
+        }
+    }
+    room.get(..length)
+}
+
+impl Row {
+    /// Whether the value can be used at all.
+    pub fn usable(&self, value: f64) -> bool {
+        value >= self.hard_least
+            && value <= self.hard_most
+            && (self.kind != Kind::Whole || value.fract() == 0.0)
+    }
+
+    /// The problem of a number, if it has one. `path` carries the indices.
+    pub fn check(&self, path: &str, value: f64) -> Option<Problem> {
+        self.check_between(path, value, self.least, self.most)
+    }
+
+    /// As [`Row::check`], against a narrower usual range (that of a cut or a family).
+    pub fn check_between(&self, path: &str, value: f64, least: f64, most: f64) -> Option<Problem> {
+        if !value.is_finite() {
+            return Some(Problem::refused(
+                path,
+                self.say("bounds.not_finite", value, self.hard_least, self.hard_most),
+            ));
+        }
+        if self.kind == Kind::Whole && value.fract() != 0.0 {
+            return Some(Problem::refused(
+                path,
+                self.say("bounds.whole", value, self.hard_least, self.hard_most),
+            ));
+        }
+        if !self.usable(value) {
+            return Some(Problem::refused(
+                path,
+                self.say("bounds.refused", value, self.hard_least, self.hard_most),
+            ));
+        }
+        if value < least || value > most {
+            return Some(Problem::new(
+                path,
+                self.say("bounds.unusual", value, least, most),
+            ));
+        }
+        None
+    }
+
+    /// The problem of a word or a text, if it has one.
+    pub fn check_word(&self, path: &str, word: &str) -> Option<Problem> {
+        match self.kind {
+            Kind::Choice(words) if words.contains(&word) => None,
+            Kind::Words => {
+                let length = word.chars().count();
+                (length > MOST_CHARACTERS).then(|| {
+                    let text = Text::new("bounds.long")
+                        .with_key("label", self.quantity.label)
+                        .with("length", length as u32)
+                        .with("most", MOST_CHARACTERS as u32);
+                    Problem::refused(path, text)
+                })
+            }
+            _ => Some(self.wrong_type(path)),
+        }
+    }
+
+    /// The problem of a value of the wrong type, or of a word that is no choice.
+    pub fn wrong_type(&self, path: &str) -> Problem {
+        let key = match self.kind {
+            Kind::Number => "problem.want_number",
+            Kind::Whole => "problem.want_whole",
+            Kind::Words => "problem.want_words",
+            Kind::Choice(_) => "problem.want_choice",
+            Kind::Flag => "problem.want_flag",
+        };
+        let mut text = Text::new(key).with_key("label", self.quantity.label);
+        if let Kind::Choice(words) = self.kind {
+            text = text.with("choices", words.join(", "));
+        }
+        Problem::refused(path, text)
+    }
+
+    /// The problem of a value that is needed and not there.
+    pub fn missing(&self, path: &str) -> Problem {
+        Problem::new(
+            path,
+            Text::new("problem.missing").with_key("label", self.quantity.label),
+        )
+    }
+
+    /// The nearest whole multiple of the step, without the noise of binary fractions.
+    pub fn rounded(&self, value: f64) -> f64 {
+        if self.step <= 0.0 || !value.is_finite() {
+            return value;
+        }
+        // Steps below one are one over a whole number: dividing by that number gives the
+        // very double that the decimal digits stand for.
+        let rounded = if self.step < 1.0 {
+            let per_one = (1.0 / self.step).round();
+            (value * per_one).round() / per_one
+        } else {
+            (value / self.step).round() * self.step
+        };
+        if rounded.is_finite() {
+            rounded + 0.0
+        } else {
+            value
+        }
+    }
+
+    /// The number as it stands in its field: every digit stored, no unit.
+    pub fn spell(&self, value: f64, units: Units) -> String {
+        let quantity = self.quantity;
+        units::spell_given(
+            quantity.kind,
+            quantity.decimals,
+            quantity.decimals + 3,
+            value,
+            units,
+        )
+    }
+
+    fn say(&self, key: &'static str, value: f64, least: f64, most: f64) -> Text {
+        Text::new(key)
+            .with_key("label", self.quantity.label)
+            .with("value", Arg::Given(value, self.quantity))
+            .with("least", Arg::Given(least, self.quantity))
+            .with("most", Arg::Given(most, self.quantity))
+    }
+}
+
+/// What the trade usually does with one construction of the cloth (common practice).
+#[derive(Debug)]
+pub struct CutUsual {
+    /// Word of the choice `cut`.
+    pub cut: &'static str,
+    /// Chord balance: least, usual, most [%].
+    pub balance_pct: (f64, f64, f64),
+    /// Folded cloth in the bundle, per batten [m].
+    pub folded_cloth_m: f64,
+    /// Place of the wind's force along the chord [%].
+    pub chord_share_pct: f64,
+}
+
+/// One row for each choice of `cut`.
+pub static CUTS: &[CutUsual] = &[
+    CutUsual {
+        cut: "flat",
+        balance_pct: (0.0, 10.0, 17.0),
+        folded_cloth_m: 0.015,
+        chord_share_pct: 40.0,
+    },
+    CutUsual {
+        cut: "cambered",
+        balance_pct: (3.0, 12.0, 22.0),
+        folded_cloth_m: 0.025,
+        chord_share_pct: 36.0,
+    },
+    CutUsual {
+        cut: "wing",
+        balance_pct: (8.0, 18.0, 27.0),
+        folded_cloth_m: 0.035,
+        chord_share_pct: 36.0,
+    },
+    CutUsual {
+        cut: "split",
+        balance_pct: (22.0, 32.0, 36.0),
+        folded_cloth_m: 0.035,
+        chord_share_pct: 36.0,
+    },
+    CutUsual {
+        cut: "paired",
+        balance_pct: (3.0, 10.0, 18.0),
+        folded_cloth_m: 0.035,
+        chord_share_pct: 36.0,
+    },
+];
+
+/// The row of a cut; the flat one for an unknown word.
+pub fn cut(word: &str) -> &'static CutUsual {
+    CUTS.iter().find(|row| row.cut == word).unwrap_or(&CUTS[0])
+}
+
+/// What the trade usually does with one plan family (common practice).
+#[derive(Debug)]
+pub struct FamilyUsual {
+    /// Word of the choice `family`.
+    pub family: &'static str,
+    /// Panels in the head; none = all of them.
+    pub head_panels: Option<u32>,
+    /// Angle of the yard [deg].
+    pub yard_angle_deg: f64,
+    /// Length of the yard, share of the chord [%].
+    pub yard_length_pct: f64,
+    /// Aspect ratio.
+    pub aspect: f64,
+}
+
+/// One row for each choice of `family`.
+pub static FAMILIES: &[FamilyUsual] = &[
+    FamilyUsual {
+        family: "fanned-head",
+        head_panels: Some(3),
+        yard_angle_deg: 65.0,
+        yard_length_pct: 100.0,
+        aspect: 2.5,
+    },
+    FamilyUsual {
+        family: "full-fan",
+        head_panels: None,
+        yard_angle_deg: 65.0,
+        yard_length_pct: 90.0,
+        aspect: 2.5,
+    },
+    FamilyUsual {
+        family: "low-yard",
+        head_panels: Some(0),
+        yard_angle_deg: 25.0,
+        yard_length_pct: 100.0,
+        aspect: 2.0,
+    },
+    FamilyUsual {
+        family: "table",
+        head_panels: Some(3),
+        yard_angle_deg: 65.0,
+        yard_length_pct: 100.0,
+        aspect: 2.5,
+    },
+];
+
+/// The row of a family; fanned head for an unknown word.
+pub fn family(word: &str) -> &'static FamilyUsual {
+    FAMILIES
+        .iter()
+        .find(|row| row.family == word)
+        .unwrap_or(&FAMILIES[0])
+}
+
+/// Luff widths of the head panels, share of a lower panel's, upward [%] (common practice).
+pub const HEAD_WIDTHS_PCT: [f64; 3] = [65.0, 45.0, 30.0];
+/// Relative steps of the spar angle in the head, upward: panel areas of 16 to 18 % each
+/// (common practice, worked out).
+pub const HEAD_STEPS: [f64; 3] = [1.0, 1.4, 1.9];
+
+/// Most a spar may turn against the one below it [deg] (common practice).
+pub const HEAD_STEP_MOST_DEG: f64 = 30.0;
+
+/// The place of a row for a target area, which is typed but not stored.
+pub static TARGET_AREA: Row = Row {
+    path: "masts[].sail.area",
+    quantity: &q::AREA,
+    kind: Kind::Number,
+    // The smallest dinghy's sail to the greatest that chord 9 m and aspect 3.5 make.
+    least: 1.5,
+    most: 160.0,
+    hard_least: 0.05,
+    hard_most: 2000.0,
+    step: 0.001,
+    nudge: 0.1,
+    usual: Usual::Nothing,
+};
+
+const MM: f64 = 0.001;
+const CM: f64 = 0.01;
+
+const fn number(
+    path: &'static str,
+    quantity: &'static Quantity,
+    (least, most): (f64, f64),
+    (hard_least, hard_most): (f64, f64),
+    (step, nudge): (f64, f64),
+    usual: Usual,
+) -> Row {
+    Row {
+        path,
+        quantity,
+        kind: Kind::Number,
+        least,
+        most,
+        hard_least,
+        hard_most,
+        step,
+        nudge,
+        usual,
+    }
+}
+
+const fn whole(
+    path: &'static str,
+    quantity: &'static Quantity,
+    (least, most): (f64, f64),
+    usual: Usual,
+) -> Row {
+    Row {
+        path,
+        quantity,
+        kind: Kind::Whole,
+        least,
+        most,
+        hard_least: least,
+        hard_most: most,
+        step: 1.0,
+        nudge: 1.0,
+        usual,
+    }
+}
+
+const fn other(path: &'static str, quantity: &'static Quantity, kind: Kind, usual: Usual) -> Row {
+    let most = match kind {
+        Kind::Words => MOST_CHARACTERS as f64,
+        _ => 1.0,
+    };
+    Row {
+        path,
+        quantity,
+        kind,
+        least: 0.0,
+        most,
+        hard_least: 0.0,
+        hard_most: most,
+        step: 1.0,
+        nudge: 1.0,
+        usual,
+    }
+}
+
+/// Every leaf of the document, sorted by path.
+pub static ROWS: &[Row] = &[
+    // Boat. The ranges of lengths are those of boats this rig is put on: 2 to 25 m of waterline.
+    number(
+        "boat.air_draught_m",
+        &q::AIR_DRAUGHT_LIMIT,
+        (2.0, 40.0),
+        (0.5, 200.0),
+        (MM, CM),
+        Nothing,
+    ),
+    number(
+        "boat.beam_m",
+        &q::BEAM,
+        (0.8, 8.0),
+        (0.2, 40.0),
+        (MM, CM),
+        Nothing,
+    ),
+    number(
+        "boat.boom_end_clearance_m",
+        &q::BOOM_END_CLEARANCE,
+        (0.3, 3.0),
+        (0.0, 20.0),
+        (MM, CM),
+        Value(0.6),
+    ),
+    // A stem may rake the other way.
+    number(
+        "boat.bow_overhang_m",
+        &q::BOW_OVERHANG,
+        (-0.5, 4.0),
+        (-5.0, 30.0),
+        (MM, CM),
+        Rule("rule.bow_overhang"),
+    ),
+    number(
+        "boat.coachroof.from_m",
+        &q::COACHROOF_FROM,
+        (-2.0, 25.0),
+        (-20.0, 100.0),
+        (MM, CM),
+        Nothing,
+    ),
+    number(
+        "boat.coachroof.height_m",
+        &q::COACHROOF_HEIGHT,
+        (0.05, 1.2),
+        (0.0, 5.0),
+        (MM, CM),
+        Nothing,
+    ),
+    number(
+        "boat.coachroof.to_m",
+        &q::COACHROOF_TO,
+        (-2.0, 25.0),
+        (-20.0, 100.0),
+        (MM, CM),
+        Nothing,
+    ),
+    number(
+        "boat.coachroof_clearance_m",
+        &q::COACHROOF_CLEARANCE,
+        (0.10, 1.5),
+        (0.0, 10.0),
+        (MM, CM),
+        Value(0.30),
+    ),
+    number(
+        "boat.cockpit.from_m",
+        &q::COCKPIT_FROM,
+        (-2.0, 25.0),
+        (-20.0, 100.0),
+        (MM, CM),
+        Nothing,
+    ),
+    // Some seats lie below the waterline level in deep cockpits; none much.
+    number(
+        "boat.cockpit.seat_m",
+        &q::COCKPIT_SEAT,
+        (-0.2, 2.5),
+        (-3.0, 10.0),
+        (MM, CM),
+        Nothing,
+    ),
+    number(
+        "boat.cockpit.to_m",
+        &q::COCKPIT_TO,
+        (-2.0, 25.0),
+        (-20.0, 100.0),
+        (MM, CM),
+        Nothing,
+    ),
+    number(
+        "boat.cockpit_clearance_m",
+        &q::COCKPIT_CLEARANCE,
+        (0.85, 1.5),
+        (0.0, 10.0),
+        (MM, CM),
+        Value(1.00),
+    ),
+    number(
+        "boat.draught_m",
+        &q::DRAUGHT,
+        (0.1, 4.0),
+        (0.02, 15.0),
+        (MM, CM),
+        Nothing,
+    ),
+    number(
+        "boat.eye_height_m",
+        &q::EYE_HEIGHT,
+        (0.6, 1.8),
+        (0.0, 5.0),
+        (MM, CM),
+        Value(0.75),
+    ),
+    number(
+        "boat.freeboard_bow_m",
+        &q::FREEBOARD_BOW,
+        (0.2, 3.0),
+        (0.02, 10.0),
+        (MM, CM),
+        Nothing,
+    ),
+    number(
+        "boat.freeboard_mid_m",
+        &q::FREEBOARD_MID,
+        (0.15, 2.5),
+        (0.02, 10.0),
+        (MM, CM),
+        Nothing,
+    ),
+    number(
+        "boat.freeboard_stern_m",
+        &q::FREEBOARD_STERN,
+        (0.15, 2.5),
+        (0.02, 10.0),
+        (MM, CM),
+        Nothing,
+    ),
+    other(
+        "boat.keel",
+        &q::KEEL,
+        Kind::Choice(&["fin", "long", "open"]),
+        Word("fin"),
+    ),
+    number(
+        "boat.loa_m",
+        &q::LOA,
+        (2.0, 30.0),
+        (0.5, 100.0),
+        (MM, 0.05),
+        Nothing,
+    ),
+    number(
+        "boat.lwl_m",
+        &q::LWL,
+        (2.0, 25.0),
+        (0.5, 100.0),
+        (MM, 0.05),
+        Nothing,
+    ),
+    // Mast.
+    // Bury 0.08 to 0.30 of LAP, for masts of 3 to 18 m.
+    number(
+        "masts[].bury_m",
+        &q::BURY,
+        (0.24, 5.4),
+        (0.01, 20.0),
+        (MM, CM),
+        Rule("rule.bury"),
+    ),
+    // A twenty-fifth to a hundredth of the masts above.
+    number(
+        "masts[].diameter_m",
+        &q::MAST_DIAMETER,
+        (0.03, 0.4),
+        (0.005, 1.5),
+        (MM, MM),
+        Rule("rule.diameter"),
+    ),
+    number(
+        "masts[].lap_m",
+        &q::LAP,
+        (2.0, 22.0),
+        (0.3, 80.0),
+        (MM, CM),
+        Rule("rule.lap"),
+    ),
+    other("masts[].name", &q::NAME, Kind::Words, Nothing),
+    number(
+        "masts[].parallel_pct",
+        &q::MAST_PARALLEL,
+        (0.0, 60.0),
+        (0.0, 100.0),
+        (0.1, 1.0),
+        Value(15.0),
+    ),
+    number(
+        "masts[].partners_m",
+        &q::PARTNERS,
+        (0.1, 4.0),
+        (-2.0, 12.0),
+        (MM, CM),
+        Rule("rule.partners"),
+    ),
+    number(
+        "masts[].position_m",
+        &q::MAST_POSITION,
+        (-1.5, 25.0),
+        (-20.0, 100.0),
+        (MM, CM),
+        Nothing,
+    ),
+    number(
+        "masts[].rake_deg",
+        &q::MAST_RAKE,
+        (-10.0, 8.0),
+        (-45.0, 45.0),
+        (0.1, 0.5),
+        Value(0.0),
+    ),
+    // Sail.
+    number(
+        "masts[].sail.balance_pct",
+        &q::BALANCE,
+        (0.0, 36.0),
+        (-50.0, 100.0),
+        (0.1, 0.5),
+        Rule("rule.balance"),
+    ),
+    // 0.006 to 0.016 of the chord, for chords of 0.8 to 9 m; flat battens are deeper.
+    number(
+        "masts[].sail.batten_depth_m",
+        &q::BATTEN_DEPTH,
+        (0.005, 0.15),
+        (0.001, 0.6),
+        (MM, MM),
+        Rule("rule.batten_depth"),
+    ),
+    number(
+        "masts[].sail.boom_depth_m",
+        &q::BOOM_DEPTH,
+        (0.005, 0.3),
+        (0.001, 0.6),
+        (MM, MM),
+        Rule("rule.boom_depth"),
+    ),
+    number(
+        "masts[].sail.boom_height_m",
+        &q::BOOM_HEIGHT,
+        (0.1, 2.5),
+        (-2.0, 12.0),
+        (MM, CM),
+        Value(0.6),
+    ),
+    number(
+        "masts[].sail.boom_rise_deg",
+        &q::BOOM_RISE,
+        (-5.0, 20.0),
+        (-45.0, 60.0),
+        (0.1, 0.5),
+        Rule("rule.boom_rise"),
+    ),
+    number(
+        "masts[].sail.chord_m",
+        &q::CHORD,
+        (0.8, 9.0),
+        (0.2, 40.0),
+        (MM, CM),
+        Nothing,
+    ),
+    number(
+        "masts[].sail.chord_share_pct",
+        &q::CHORD_SHARE,
+        (25.0, 50.0),
+        (0.0, 100.0),
+        (0.1, 1.0),
+        Rule("rule.chord_share"),
+    ),
+    other(
+        "masts[].sail.cut",
+        &q::CUT,
+        Kind::Choice(&["flat", "cambered", "wing", "split", "paired"]),
+        Word("flat"),
+    ),
+    // 1 to 15 % of LAP, for masts of 3 to 18 m.
+    number(
+        "masts[].sail.drift_m",
+        &q::DRIFT,
+        (0.03, 2.7),
+        (0.0, 20.0),
+        (MM, CM),
+        Rule("rule.drift"),
+    ),
+    number(
+        "masts[].sail.drop_m",
+        &q::DROP,
+        (0.0, 0.2),
+        (0.0, 3.0),
+        (MM, MM),
+        Value(0.03),
+    ),
+    other(
+        "masts[].sail.family",
+        &q::FAMILY,
+        Kind::Choice(&["fanned-head", "full-fan", "low-yard", "table"]),
+        Word("fanned-head"),
+    ),
+    number(
+        "masts[].sail.folded_cloth_m",
+        &q::FOLDED_CLOTH,
+        (0.005, 0.09),
+        (0.0, 0.5),
+        (MM, MM),
+        Rule("rule.folded_cloth"),
+    ),
+    number(
+        "masts[].sail.halyard_angle_deg",
+        &q::HALYARD_ANGLE_LIMIT,
+        (0.0, 30.0),
+        (0.0, 90.0),
+        (0.1, 1.0),
+        Value(15.0),
+    ),
+    whole(
+        "masts[].sail.head_panels",
+        &q::HEAD_PANELS,
+        (0.0, 12.0),
+        Rule("rule.head_panels"),
+    ),
+    // Only the ratio of the steps counts; one may be nothing (two spars parallel).
+    number(
+        "masts[].sail.head_steps[]",
+        &q::HEAD_STEP,
+        (0.2, 5.0),
+        (0.0, 100.0),
+        (CM, 0.1),
+        Rule("rule.head_steps"),
+    ),
+    number(
+        "masts[].sail.head_widths_pct[]",
+        &q::HEAD_WIDTH,
+        (15.0, 100.0),
+        (1.0, 400.0),
+        (0.1, 1.0),
+        Rule("rule.head_widths"),
+    ),
+    other(
+        "masts[].sail.hold_chord",
+        &q::HOLD_CHORD,
+        Kind::Flag,
+        Nothing,
+    ),
+    other("masts[].sail.hold_luff", &q::HOLD_LUFF, Kind::Flag, Nothing),
+    other("masts[].sail.hold_mast", &q::HOLD_MAST, Kind::Flag, Nothing),
+    number(
+        "masts[].sail.leech_kink_deg",
+        &q::LEECH_KINK_LIMIT,
+        (5.0, 40.0),
+        (0.0, 180.0),
+        (0.1, 1.0),
+        Value(25.0),
+    ),
+    number(
+        "masts[].sail.leech_round_pct",
+        &q::LEECH_ROUND,
+        (-4.0, 4.0),
+        (-25.0, 25.0),
+        (0.1, 0.1),
+        Value(0.0),
+    ),
+    number(
+        "masts[].sail.luff_rake_deg",
+        &q::LUFF_RAKE,
+        (-10.0, 15.0),
+        (-45.0, 45.0),
+        (0.1, 0.5),
+        Value(0.0),
+    ),
+    number(
+        "masts[].sail.luff_round_pct",
+        &q::LUFF_ROUND,
+        (-4.0, 4.0),
+        (-25.0, 25.0),
+        (0.1, 0.1),
+        Value(0.0),
+    ),
+    number(
+        "masts[].sail.masthead_clearance_m",
+        &q::MASTHEAD_CLEARANCE,
+        (0.0, 0.5),
+        (0.0, 10.0),
+        (MM, CM),
+        Value(0.1),
+    ),
+    number(
+        "masts[].sail.offset_m",
+        &q::OFFSET,
+        (0.0, 0.3),
+        (0.0, 2.0),
+        (MM, MM),
+        Rule("rule.offset"),
+    ),
+    // 0.12 to 0.32 of the chord, for chords of 0.8 to 9 m.
+    number(
+        "masts[].sail.panel_width_m",
+        &q::PANEL_WIDTH,
+        (0.09, 2.9),
+        (0.02, 15.0),
+        (MM, CM),
+        Rule("rule.panel_width"),
+    ),
+    whole("masts[].sail.panels", &q::PANELS, (1.0, 12.0), Value(6.0)),
+    number(
+        "masts[].sail.rise_deg",
+        &q::RISE,
+        (-5.0, 20.0),
+        (-45.0, 60.0),
+        (0.1, 0.5),
+        Value(8.0),
+    ),
+    other(
+        "masts[].sail.side",
+        &q::SIDE,
+        Kind::Choice(&["port", "starboard"]),
+        Word("port"),
+    ),
+    number(
+        "masts[].sail.sling_pct",
+        &q::SLING_POINT,
+        (40.0, 60.0),
+        (0.0, 100.0),
+        (0.1, 1.0),
+        Value(48.0),
+    ),
+    // A spar of the table: from the lowest boom to the peak of the greatest sail above. Angles
+    // finer than elsewhere, so that a plan written into the table keeps its shape to a millimetre.
+    number(
+        "masts[].sail.spars[].aft_m",
+        &q::SPAR_AFT,
+        (-3.0, 6.0),
+        (-40.0, 40.0),
+        (MM, CM),
+        Nothing,
+    ),
+    number(
+        "masts[].sail.spars[].angle_deg",
+        &q::SPAR_ANGLE,
+        (-5.0, 80.0),
+        (-60.0, 90.0),
+        (CM, 0.5),
+        Nothing,
+    ),
+    number(
+        "masts[].sail.spars[].length_m",
+        &q::SPAR_LENGTH,
+        (0.3, 10.4),
+        (0.05, 50.0),
+        (MM, CM),
+        Nothing,
+    ),
+    number(
+        "masts[].sail.spars[].up_m",
+        &q::SPAR_UP,
+        (-1.0, 20.0),
+        (-10.0, 80.0),
+        (MM, CM),
+        Nothing,
+    ),
+    number(
+        "masts[].sail.squared_off_deg",
+        &q::SQUARED_OFF,
+        (70.0, 95.0),
+        (5.0, 180.0),
+        (0.1, 1.0),
+        Value(85.0),
+    ),
+    number(
+        "masts[].sail.travel_pct",
+        &q::TRAVEL,
+        (0.0, 30.0),
+        (0.0, 100.0),
+        (0.1, 0.5),
+        Rule("rule.travel"),
+    ),
+    number(
+        "masts[].sail.yard_angle_deg",
+        &q::YARD_ANGLE,
+        (0.0, 80.0),
+        (-45.0, 90.0),
+        (0.1, 0.5),
+        Rule("rule.yard_angle"),
+    ),
+    number(
+        "masts[].sail.yard_depth_m",
+        &q::YARD_DEPTH,
+        (0.005, 0.4),
+        (0.001, 0.6),
+        (MM, MM),
+        Rule("rule.yard_depth"),
+    ),
+    number(
+        "masts[].sail.yard_length_pct",
+        &q::YARD_LENGTH,
+        (60.0, 115.0),
+        (5.0, 300.0),
+        (0.1, 1.0),
+        Rule("rule.yard_length"),
+    ),
+    number(
+        "masts[].top_diameter_m",
+        &q::MAST_TOP_DIAMETER,
+        (0.015, 0.4),
+        (0.002, 1.5),
+        (MM, MM),
+        Rule("rule.top_diameter"),
+    ),
+    // The project.
+    other("name", &q::NAME, Kind::Words, Nothing),
+    other("note", &q::NOTE, Kind::Words, Nothing),
+    whole(
+        "reefs.sequence[][]",
+        &q::PANELS_LOWERED,
+        (0.0, 12.0),
+        Nothing,
+    ),
+];

@@ -1,0 +1,363 @@
+//! The table of quantities: one row for each number (or word) a user sees.
+
+use crate::problem::Basis;
+use crate::units::{self, UnitKind, Units};
+
+/// Name, symbol and spelling of one quantity. Statics only: compared by key.
+#[derive(Debug)]
+pub struct Quantity {
+    /// Short name, unique in the table.
+    pub key: &'static str,
+    /// Catalogue key of its label.
+    pub label: &'static str,
+    /// Catalogue key of its help: meaning, equation, basis.
+    pub help: &'static str,
+    /// The trade's symbol; empty where there is none.
+    pub symbol: &'static str,
+    /// Kind of unit.
+    pub kind: UnitKind,
+    /// Decimals shown in metric units (of mm for [`UnitKind::Fine`]).
+    pub decimals: u8,
+    /// What the number, or its usual value, rests on.
+    pub basis: Basis,
+}
+
+impl PartialEq for Quantity {
+    fn eq(&self, other: &Quantity) -> bool {
+        self.key == other.key
+    }
+}
+
+impl Eq for Quantity {}
+
+impl Quantity {
+    /// Spelled number alone; `value` in document units.
+    pub fn spell(&self, value: f64, units: Units) -> String {
+        units::spell(self.kind, self.decimals, value, units)
+    }
+
+    /// Unit that follows the spelled number, empty if none.
+    pub const fn unit(&self, units: Units) -> &'static str {
+        units::label(self.kind, units)
+    }
+
+    /// Number and unit, as in a sentence; `value` in document units.
+    pub fn say(&self, value: f64, units: Units) -> String {
+        with_unit(self.spell(value, units), self.unit(units))
+    }
+
+    /// Number and unit with every digit that was given, up to three more than usual.
+    pub fn say_given(&self, value: f64, units: Units) -> String {
+        let number = units::spell_given(self.kind, self.decimals, self.decimals + 3, value, units);
+        with_unit(number, self.unit(units))
+    }
+
+    /// From SI (radians, shares of one) to this quantity's document unit.
+    pub fn document_from_si(&self, si: f64) -> f64 {
+        units::document_from_si(self.kind, si)
+    }
+
+    /// From this quantity's document unit to SI (radians, shares of one).
+    pub fn si_from_document(&self, value: f64) -> f64 {
+        units::si_from_document(self.kind, value)
+    }
+}
+
+fn with_unit(mut number: String, unit: &str) -> String {
+    if !unit.is_empty() {
+        // The trade writes 8° and 10% close up; other units must not break from their number.
+        if !matches!(unit, "°" | "%") {
+            number.push('\u{a0}');
+        }
+        number.push_str(unit);
+    }
+    number
+}
+
+/// The quantity of a key.
+pub fn quantity(key: &str) -> Option<&'static Quantity> {
+    ALL.iter().find(|quantity| quantity.key == key).copied()
+}
+
+macro_rules! quantities {
+    ($($(#[$doc:meta])* $name:ident $key:literal $symbol:literal $kind:ident $decimals:literal $basis:ident;)*) => {
+        $(
+            $(#[$doc])*
+            pub static $name: Quantity = Quantity {
+                key: $key,
+                label: concat!("label.", $key),
+                help: concat!("help.", $key),
+                symbol: $symbol,
+                kind: UnitKind::$kind,
+                decimals: $decimals,
+                basis: Basis::$basis,
+            };
+        )*
+        /// Every quantity, inputs first.
+        pub static ALL: &[&Quantity] = &[$(&$name),*];
+    };
+}
+
+quantities! {
+    // Inputs: the project.
+    /// Name of the project or of a mast.
+    NAME "name" "" Count 0 CommonPractice;
+    /// Notes to the project.
+    NOTE "note" "" Count 0 CommonPractice;
+
+    // Inputs: the boat.
+    /// Length over all.
+    LOA "loa" "LOA" Length 2 CommonPractice;
+    /// Length of the waterline.
+    LWL "lwl" "LWL" Length 2 CommonPractice;
+    /// Greatest beam.
+    BEAM "beam" "" Length 2 CommonPractice;
+    /// Draught of hull and keel.
+    DRAUGHT "draught" "" Length 2 CommonPractice;
+    /// How far the stem head lies ahead of the waterline.
+    BOW_OVERHANG "bow_overhang" "" Length 2 CommonPractice;
+    /// Deck at the bow above the waterline.
+    FREEBOARD_BOW "freeboard_bow" "" Length 2 CommonPractice;
+    /// Deck amidships above the waterline.
+    FREEBOARD_MID "freeboard_mid" "" Length 2 CommonPractice;
+    /// Deck at the stern above the waterline.
+    FREEBOARD_STERN "freeboard_stern" "" Length 2 CommonPractice;
+    /// Kind of keel.
+    KEEL "keel" "" Count 0 CommonPractice;
+    /// Fore end of the coachroof, aft from the forward end of the waterline.
+    COACHROOF_FROM "coachroof_from" "" Length 2 CommonPractice;
+    /// After end of the coachroof.
+    COACHROOF_TO "coachroof_to" "" Length 2 CommonPractice;
+    /// Height of the coachroof above the deck.
+    COACHROOF_HEIGHT "coachroof_height" "" Length 2 CommonPractice;
+    /// Room wanted between boom and coachroof.
+    COACHROOF_CLEARANCE "coachroof_clearance" "" Length 2 CommonPractice;
+    /// Fore end of the cockpit.
+    COCKPIT_FROM "cockpit_from" "" Length 2 CommonPractice;
+    /// After end of the cockpit.
+    COCKPIT_TO "cockpit_to" "" Length 2 CommonPractice;
+    /// Cockpit seat above the waterline.
+    COCKPIT_SEAT "cockpit_seat" "" Length 2 CommonPractice;
+    /// Room wanted between cockpit seat and boom.
+    COCKPIT_CLEARANCE "cockpit_clearance" "" Length 2 CommonPractice;
+    /// The helmsman's eye above the cockpit seat.
+    EYE_HEIGHT "eye_height" "" Length 2 CommonPractice;
+    /// Greatest height above the water that bridges allow.
+    AIR_DRAUGHT_LIMIT "air_draught_limit" "" Length 2 CommonPractice;
+    /// Room wanted between water and boom end, squared off.
+    BOOM_END_CLEARANCE "boom_end_clearance" "" Length 2 CommonPractice;
+
+    // Inputs: the mast.
+    /// Mast axis at the partners, aft from the forward end of the waterline.
+    MAST_POSITION "mast_position" "" Length 2 CommonPractice;
+    /// Partners above the waterline.
+    PARTNERS "partners" "" Length 2 Derived;
+    /// Heel to partners.
+    BURY "bury" "" Length 2 CommonPractice;
+    /// Mast above the partners.
+    LAP "lap" "LAP" Length 2 Derived;
+    /// Mast rake, aft positive.
+    MAST_RAKE "mast_rake" "" Angle 1 CommonPractice;
+    /// Mast diameter at the partners.
+    MAST_DIAMETER "mast_diameter" "D" Fine 0 CommonPractice;
+    /// Mast diameter at the top.
+    MAST_TOP_DIAMETER "mast_top_diameter" "" Fine 0 CommonPractice;
+    /// Parallel part of the mast above the partners, share of LAP.
+    MAST_PARALLEL "mast_parallel" "" Percent 0 CommonPractice;
+
+    // Inputs: the sail plan.
+    /// Plan family.
+    FAMILY "family" "" Count 0 CommonPractice;
+    /// Number of panels.
+    PANELS "panels" "N" Count 0 CommonPractice;
+    /// Panels in the head.
+    HEAD_PANELS "head_panels" "" Count 0 CommonPractice;
+    /// Length of boom and lower battens.
+    CHORD "chord" "B" Length 2 CommonPractice;
+    /// Luff width of a lower panel.
+    PANEL_WIDTH "panel_width" "P" Length 2 CommonPractice;
+    /// Luff width of a head panel, share of a lower panel's.
+    HEAD_WIDTH "head_width" "" Percent 0 CommonPractice;
+    /// Step of the spar angle in the head, relative to the other steps.
+    HEAD_STEP "head_step" "" Ratio 1 CommonPractice;
+    /// Batten rise.
+    RISE "rise" "" Angle 1 CommonPractice;
+    /// Rise of the boom.
+    BOOM_RISE "boom_rise" "" Angle 1 CommonPractice;
+    /// Angle of the yard above the horizontal.
+    YARD_ANGLE "yard_angle" "" Angle 1 CommonPractice;
+    /// Length of the yard, share of the chord.
+    YARD_LENGTH "yard_length" "" Percent 0 CommonPractice;
+    /// Lean of the luff against the mast, aft positive.
+    LUFF_RAKE "luff_rake" "" Angle 1 CommonPractice;
+    /// Round of the luff, share of each panel's luff.
+    LUFF_ROUND "luff_round" "" Percent 1 CommonPractice;
+    /// Round of the leech, share of each panel's leech.
+    LEECH_ROUND "leech_round" "" Percent 1 CommonPractice;
+    /// Chord ahead of the mast, set for the lower battens.
+    BALANCE "balance" "" Percent 1 CommonPractice;
+    /// Boom above the partners where it crosses the mast.
+    BOOM_HEIGHT "boom_height" "" Length 2 CommonPractice;
+    /// Sling point along the yard from the throat.
+    SLING_POINT "sling_point" "" Percent 0 CommonPractice;
+    /// Side of the mast on which the sail hangs.
+    SIDE "side" "" Count 0 CommonPractice;
+    /// Sail plane from the mast axis.
+    OFFSET "offset" "e" Fine 0 Derived;
+    /// Construction of the cloth.
+    CUT "cut" "" Count 0 CommonPractice;
+    /// Place of the wind's force along the chord.
+    CHORD_SHARE "chord_share" "" Percent 0 CommonPractice;
+    /// Depth of a batten.
+    BATTEN_DEPTH "batten_depth" "" Fine 0 CommonPractice;
+    /// Depth of the boom.
+    BOOM_DEPTH "boom_depth" "" Fine 0 CommonPractice;
+    /// Depth of the yard.
+    YARD_DEPTH "yard_depth" "" Fine 0 CommonPractice;
+    /// Folded cloth added in the bundle per batten.
+    FOLDED_CLOTH "folded_cloth" "" Fine 0 CommonPractice;
+    /// Drop of the boom onto the lifts at first ease.
+    DROP "drop" "" Fine 0 CommonPractice;
+    /// Fore-and-aft travel wanted along the battens, share of the chord.
+    TRAVEL "travel" "" Percent 1 CommonPractice;
+    /// Halyard left block to block at full hoist.
+    DRIFT "drift" "" Length 2 CommonPractice;
+    /// Room wanted between yard and masthead.
+    MASTHEAD_CLEARANCE "masthead_clearance" "" Fine 0 CommonPractice;
+    /// Kink of the leech at a batten end above which to warn.
+    LEECH_KINK_LIMIT "leech_kink_limit" "" Angle 1 CommonPractice;
+    /// Halyard angle off the mast above which to warn.
+    HALYARD_ANGLE_LIMIT "halyard_angle_limit" "" Angle 1 CommonPractice;
+    /// Keep the chord when an area is set.
+    HOLD_CHORD "hold_chord" "" Count 0 CommonPractice;
+    /// Keep the luff when an area is set.
+    HOLD_LUFF "hold_luff" "" Count 0 CommonPractice;
+    /// Keep the mast when an area is set.
+    HOLD_MAST "hold_mast" "" Count 0 CommonPractice;
+    /// Furthest the boom is eased.
+    SQUARED_OFF "squared_off" "" Angle 0 CommonPractice;
+    /// Luff end of a spar, aft of the tack.
+    SPAR_AFT "spar_aft" "" Length 2 CommonPractice;
+    /// Luff end of a spar, above the tack.
+    SPAR_UP "spar_up" "" Length 2 CommonPractice;
+    /// Angle of a spar above the horizontal.
+    SPAR_ANGLE "spar_angle" "" Angle 1 CommonPractice;
+    /// Length of a spar, luff to leech.
+    SPAR_LENGTH "spar_length" "" Length 2 CommonPractice;
+    /// Panels lowered.
+    PANELS_LOWERED "panels_lowered" "" Count 0 CommonPractice;
+
+    // Results: the outline.
+    /// Sail area, or area hoisted.
+    AREA "area" "A" Area 1 Derived;
+    /// Area of one panel.
+    PANEL_AREA "panel_area" "" Area 2 Derived;
+    /// Area of all sails together.
+    TOTAL_AREA "total_area" "" Area 1 Derived;
+    /// Hoisted area, share of the full sail.
+    AREA_SHARE "area_share" "" Percent 0 Derived;
+    /// Length of the outline.
+    PERIMETER "perimeter" "" Length 2 Derived;
+    /// Aspect ratio.
+    ASPECT "aspect" "" Ratio 2 Derived;
+    /// Second moment of area about the horizontal through the centre of area.
+    SECOND_MOMENT_UP "second_moment_up" "" SecondMoment 2 Derived;
+    /// Second moment of area about the upright through the centre of area.
+    SECOND_MOMENT_AFT "second_moment_aft" "" SecondMoment 2 Derived;
+    /// Tack to throat.
+    LUFF_LENGTH "luff_length" "" Length 2 Derived;
+    /// Clew to peak.
+    LEECH_LENGTH "leech_length" "" Length 2 Derived;
+    /// Kink of the leech at a batten end.
+    LEECH_KINK "leech_kink" "" Angle 1 Derived;
+    /// Leech width of a panel.
+    LEECH_WIDTH "leech_width" "" Length 2 Derived;
+    /// Luff width of a panel.
+    LUFF_WIDTH "luff_width" "" Length 2 Derived;
+    /// A diagonal of a panel.
+    PANEL_DIAGONAL "panel_diagonal" "" Length 3 Derived;
+
+    // Results: a state.
+    /// Centre of effort aft of the mast axis.
+    CE_AFT "ce_aft" "CE" Length 2 Derived;
+    /// Centre of effort above the waterline.
+    CE_UP "ce_up" "CE" Length 2 Derived;
+    /// Centre of effort aft of the forward end of the waterline.
+    CE_AFT_WATERLINE "ce_aft_waterline" "CE" Length 2 Derived;
+    /// Centre of effort aft of the mast axis, at the place of the wind's force along each chord.
+    CE_WIND_AFT "ce_wind_aft" "" Length 2 Derived;
+    /// Height of that centre above the waterline.
+    CE_WIND_UP "ce_wind_up" "" Length 2 Derived;
+    /// Share of the chord ahead of the mast axis.
+    CHORD_BALANCE "chord_balance" "" Percent 1 Derived;
+    /// Share of the hoisted area ahead of the mast axis.
+    AREA_BALANCE "area_balance" "" Percent 1 Derived;
+    /// Middle of the yard above the waterline.
+    YARD_HEIGHT "yard_height" "" Length 2 Derived;
+    /// Peak above the waterline.
+    PEAK_HEIGHT "peak_height" "" Length 2 Derived;
+    /// Sling point above the partners.
+    SLING_HEIGHT "sling_height" "" Length 2 Derived;
+    /// Sling point abaft the mast axis.
+    SLING_OFFSET "sling_offset" "" Length 2 Derived;
+    /// Depth of boom and bundle together.
+    BUNDLE_HEIGHT "bundle_height" "" Length 2 Derived;
+    /// From one spar to the next in the bundle.
+    BUNDLE_PITCH "bundle_pitch" "" Fine 0 Derived;
+    /// Boom and bundle moved aft against full sail.
+    BOOM_SHIFT "boom_shift" "" Length 2 Derived;
+    /// Boom at the mast, above the partners.
+    BOOM_AT_MAST "boom_at_mast" "" Length 2 Derived;
+    /// Turn of the standing part.
+    TURN "turn" "" Angle 1 Derived;
+    /// Slide of a spar on the one below it, aft positive.
+    SLIDE "slide" "s" Fine 0 Derived;
+    /// Least slide the cloth allows.
+    SLIDE_LEAST "slide_least" "" Fine 0 Derived;
+    /// Greatest slide the cloth allows.
+    SLIDE_MOST "slide_most" "" Fine 0 Derived;
+    /// Halyard off the mast axis.
+    HALYARD_ANGLE "halyard_angle" "" Angle 1 Derived;
+    /// Length of halyard between masthead and sling point.
+    HALYARD_SPAN "halyard_span" "" Length 2 Derived;
+
+    // Results: parrels.
+    /// Parrel on the mast, above the partners.
+    PARREL_HEIGHT "parrel_height" "" Length 2 Derived;
+    /// Length of a parrel.
+    PARREL_LENGTH "parrel_length" "" Length 2 Derived;
+    /// Batten ahead of the mast axis.
+    BATTEN_AHEAD "batten_ahead" "a" Length 2 Derived;
+    /// Batten abaft the mast axis.
+    BATTEN_ABAFT "batten_abaft" "b" Length 2 Derived;
+    /// Travel along the battens that the reefs ask for.
+    TRAVEL_NEEDED "travel_needed" "" Length 2 Derived;
+    /// How far a batten stands off in the middle of its travel.
+    STAND_OFF "stand_off" "" Fine 0 Derived;
+    /// Mast diameter at a height.
+    DIAMETER_AT "diameter_at" "" Fine 0 Derived;
+
+    // Results: clearances.
+    /// Masthead above the waterline.
+    AIR_DRAUGHT "air_draught" "" Length 2 Derived;
+    /// Boom above the coachroof.
+    CLEARANCE_COACHROOF "clearance_coachroof" "" Length 2 Derived;
+    /// Boom above the cockpit seat.
+    CLEARANCE_COCKPIT "clearance_cockpit" "" Length 2 Derived;
+    /// Boom above the deck.
+    CLEARANCE_DECK "clearance_deck" "" Length 2 Derived;
+    /// Yard or sling below the masthead.
+    CLEARANCE_MASTHEAD "clearance_masthead" "" Length 2 Derived;
+    /// Top of the bundle above the sight line; negative hides it.
+    CLEARANCE_SIGHT "clearance_sight" "" Length 2 Derived;
+    /// Centre of effort to the side, squared off.
+    SQUARED_OFF_OFFSET "squared_off_offset" "" Length 2 Derived;
+    /// Boom end above the water, squared off.
+    BOOM_END_HEIGHT "boom_end_height" "" Length 2 Derived;
+    /// Boom end from the centreline, squared off.
+    BOOM_END_OUT "boom_end_out" "" Length 2 Derived;
+    /// Sheeting angle.
+    SHEETING_ANGLE "sheeting_angle" "" Angle 0 Derived;
+    /// Centre of effort moved against full sail.
+    CE_SHIFT "ce_shift" "" Length 2 Derived;
+}

@@ -1,0 +1,200 @@
+//! Words a user reads: a key and arguments until shown, one flat catalogue per language.
+
+use crate::units::{self, Units};
+use crate::{Problem, Quantity};
+
+/// One sentence to be said: a catalogue key and what goes into its places.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Text {
+    /// Key in the catalogue. Where the argument `n` is a number the catalogue may hold
+    /// `key.one` and `key.many` instead.
+    pub key: &'static str,
+    /// What goes into the places `{name}` of the sentence.
+    pub args: Vec<(&'static str, Arg)>,
+}
+
+/// What goes into one place of a sentence.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Arg {
+    /// A result in document units: spelled with the decimals of its quantity and its unit.
+    Measure(f64, &'static Quantity),
+    /// A value someone typed, in document units: spelled with every digit it holds, and its unit.
+    Given(f64, &'static Quantity),
+    /// A count.
+    Number(u32),
+    /// Words that are not ours to translate: a name, what was typed, a source.
+    Plain(String),
+    /// Another word of the catalogue.
+    Key(&'static str),
+    /// A sentence within the sentence.
+    Text(Box<Text>),
+}
+
+impl From<String> for Arg {
+    fn from(words: String) -> Arg {
+        Arg::Plain(words)
+    }
+}
+
+impl From<u32> for Arg {
+    fn from(count: u32) -> Arg {
+        Arg::Number(count)
+    }
+}
+
+impl From<Text> for Arg {
+    fn from(text: Text) -> Arg {
+        Arg::Text(Box::new(text))
+    }
+}
+
+impl From<(f64, &'static Quantity)> for Arg {
+    fn from((value, quantity): (f64, &'static Quantity)) -> Arg {
+        Arg::Measure(value, quantity)
+    }
+}
+
+impl Text {
+    /// A sentence without arguments.
+    pub const fn new(key: &'static str) -> Text {
+        Text {
+            key,
+            args: Vec::new(),
+        }
+    }
+
+    /// The same sentence with one more place filled.
+    #[must_use]
+    pub fn with(mut self, name: &'static str, arg: impl Into<Arg>) -> Text {
+        self.args.push((name, arg.into()));
+        self
+    }
+
+    /// The same sentence with one more place filled by another word of the catalogue.
+    #[must_use]
+    pub fn with_key(self, name: &'static str, key: &'static str) -> Text {
+        self.with(name, Arg::Key(key))
+    }
+
+    fn count(&self) -> Option<u32> {
+        self.args.iter().find_map(|(name, arg)| match arg {
+            Arg::Number(count) if *name == "n" => Some(*count),
+            _ => None,
+        })
+    }
+}
+
+/// The words of one language.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Catalogue {
+    /// Sorted by key.
+    words: Vec<(String, String)>,
+}
+
+impl Catalogue {
+    /// The words compiled in.
+    pub fn english() -> Catalogue {
+        // A test reads this file too, so it cannot be unreadable here; no words is no reason to stop.
+        Catalogue::read(include_str!("../../../www/texts/en.json"))
+            .unwrap_or(Catalogue { words: Vec::new() })
+    }
+
+    /// Reads a catalogue: one JSON object whose values are all strings.
+    ///
+    /// # Errors
+    /// A [`Problem`] whose path is the offending key (empty for broken JSON).
+    pub fn read(json: &str) -> Result<Catalogue, Problem> {
+        let tree: serde_json::Value = serde_json::from_str(json).map_err(|fault| {
+            broken(
+                "",
+                Text::new("problem.catalogue").with("fault", fault.to_string()),
+            )
+        })?;
+        let serde_json::Value::Object(entries) = tree else {
+            return Err(broken(
+                "",
+                Text::new("problem.catalogue").with("fault", String::new()),
+            ));
+        };
+        let mut words = Vec::with_capacity(entries.len());
+        for (key, value) in entries {
+            match value {
+                serde_json::Value::String(sentence) => words.push((key, sentence)),
+                _ => {
+                    let text = Text::new("problem.catalogue").with("fault", key.clone());
+                    return Err(broken(&key, text));
+                }
+            }
+        }
+        words.sort();
+        Ok(Catalogue { words })
+    }
+
+    /// The sentence of a key as it stands in the catalogue, places unfilled.
+    pub fn find(&self, key: &str) -> Option<&str> {
+        let place = self
+            .words
+            .binary_search_by(|(k, _)| k.as_str().cmp(key))
+            .ok()?;
+        self.words.get(place).map(|(_, sentence)| sentence.as_str())
+    }
+
+    /// The word of a key; a missing key is its own word, so that it is seen and mended.
+    pub fn word<'a>(&'a self, key: &'a str) -> &'a str {
+        self.find(key).unwrap_or(key)
+    }
+
+    /// Key and sentence of every entry, sorted by key.
+    pub fn entries(&self) -> impl Iterator<Item = (&str, &str)> {
+        self.words
+            .iter()
+            .map(|(key, sentence)| (key.as_str(), sentence.as_str()))
+    }
+
+    /// The sentence in words, numbers in the user's units.
+    pub fn say(&self, text: &Text, units: Units) -> String {
+        let plural = text.count().and_then(|n| {
+            self.find(&format!(
+                "{}.{}",
+                text.key,
+                if n == 1 { "one" } else { "many" }
+            ))
+        });
+        let mut rest = plural.unwrap_or_else(|| self.word(text.key));
+        let mut said = String::with_capacity(rest.len() + 32);
+        while let Some(open) = rest.find('{') {
+            let (before, from_open) = rest.split_at(open);
+            said.push_str(before);
+            let Some(close) = from_open.find('}') else {
+                rest = from_open;
+                break;
+            };
+            let (place, after) = from_open.split_at(close + 1);
+            let name = place.trim_matches(['{', '}']);
+            match text.args.iter().find(|(n, _)| *n == name) {
+                Some((_, arg)) => self.say_arg(arg, units, &mut said),
+                // An unfilled place stays visible.
+                None => said.push_str(place),
+            }
+            rest = after;
+        }
+        said.push_str(rest);
+        said
+    }
+
+    fn say_arg(&self, arg: &Arg, units: Units, said: &mut String) {
+        match arg {
+            Arg::Measure(value, quantity) => said.push_str(&quantity.say(*value, units)),
+            Arg::Given(value, quantity) => said.push_str(&quantity.say_given(*value, units)),
+            Arg::Number(count) => said.push_str(&units::fixed(f64::from(*count), 0)),
+            Arg::Plain(words) => said.push_str(words),
+            Arg::Key(key) => said.push_str(self.word(key)),
+            // Sentences are built by our code alone, two deep at most.
+            Arg::Text(text) => said.push_str(&self.say(text, units)),
+        }
+    }
+}
+
+fn broken(path: &str, text: Text) -> Problem {
+    Problem::refused(path, text)
+}

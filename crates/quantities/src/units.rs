@@ -1,0 +1,248 @@
+//! Units: parsed and spelled here and nowhere else.
+//!
+//! Exact factors: 1 ft = 0.3048 m, 1 in = 0.0254 m, 1 lb = 0.45359237 kg
+//! (NIST Special Publication 811, Appendix B).
+
+use crate::Text;
+
+mod typed;
+
+/// Metres per foot, exact (NIST SP 811).
+pub const FOOT: f64 = 0.3048;
+/// Metres per inch, exact (NIST SP 811).
+pub const INCH: f64 = 0.0254;
+/// Kilograms per pound, exact (NIST SP 811).
+pub const POUND: f64 = 0.453_592_37;
+
+/// The units a user reads and types.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Default)]
+pub enum Units {
+    /// Metres, millimetres, kilograms.
+    #[default]
+    Metric,
+    /// Feet and inches with fractions to 1/16, square feet, pounds.
+    Imperial,
+}
+
+/// What kind of unit a quantity has. The *document unit* is what is stored.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum UnitKind {
+    /// Length; document m; shown m, or feet and inches.
+    Length,
+    /// Small length; document m; shown mm, or inches.
+    Fine,
+    /// Area; document m²; shown m² or ft².
+    Area,
+    /// Angle; document degrees.
+    Angle,
+    /// Share; document per cent.
+    Percent,
+    /// Mass; document kg; shown kg or lb.
+    Mass,
+    /// Plain ratio.
+    Ratio,
+    /// Count; also the kind of quantities that are words.
+    Count,
+    /// Second moment of area; document m⁴; shown m⁴ or ft⁴.
+    SecondMoment,
+}
+
+/// Reads what a user typed, in any of the spellings understood, as a value in document units.
+///
+/// A bare number takes the unit of the mode: metres or feet for [`UnitKind::Length`], millimetres
+/// or inches for [`UnitKind::Fine`]. Decimal point or comma; thousands separators and powers of ten
+/// are refused, since they can be read two ways or are slips.
+///
+/// # Errors
+/// A sentence naming what was typed and what is allowed.
+pub fn parse(kind: UnitKind, text: &str, units: Units) -> Result<f64, Text> {
+    typed::parse(kind, text, units)
+}
+
+/// The number alone in the user's units, with fixed decimals; feet and inches carry their marks.
+///
+/// `value` in document units. `decimals` counts in metric units (of mm for [`UnitKind::Fine`]);
+/// areas lose one digit in square feet and second moments two, as those units are smaller.
+/// Feet and inches always go to 1/16 inch.
+pub fn spell(kind: UnitKind, decimals: u8, value: f64, units: Units) -> String {
+    spell_given(kind, decimals, decimals, value, units)
+}
+
+/// As [`spell`], with as many more decimals as the value holds, up to `most`:
+/// what stands in a field must show what is stored.
+pub fn spell_given(kind: UnitKind, decimals: u8, most: u8, value: f64, units: Units) -> String {
+    let (shown, fewer) = match (kind, units) {
+        (UnitKind::Length, Units::Imperial) => return feet_and_inches(value),
+        (UnitKind::Fine, Units::Imperial) => return inches(value),
+        (UnitKind::Fine, Units::Metric) => (value * 1000.0, 0),
+        (UnitKind::Area, Units::Imperial) => (value / (FOOT * FOOT), 1),
+        (UnitKind::Mass, Units::Imperial) => (value / POUND, 0),
+        (UnitKind::SecondMoment, Units::Imperial) => (value / (FOOT * FOOT * FOOT * FOOT), 2),
+        _ => (value, 0),
+    };
+    let decimals = decimals.saturating_sub(fewer);
+    // A converted number has endless digits and none of them was typed.
+    let most = if fewer > 0 || (kind == UnitKind::Mass && units == Units::Imperial) {
+        decimals
+    } else {
+        most.max(decimals)
+    };
+    let mut spelled = fixed(shown, most);
+    for _ in decimals..most {
+        if !spelled.ends_with('0') {
+            return spelled;
+        }
+        spelled.pop();
+    }
+    if decimals == 0 && spelled.ends_with('.') {
+        spelled.pop();
+    }
+    spelled
+}
+
+/// Sixteenths of an inch, rounded; none where the number is beyond any ship.
+fn sixteenths(value: f64) -> Option<u64> {
+    let count = (value.abs() / INCH * 16.0).round();
+    (count < 1e12).then_some(count as u64)
+}
+
+fn feet_and_inches(value: f64) -> String {
+    let Some(count) = sixteenths(value) else {
+        return fixed(value / FOOT, 0);
+    };
+    let mut out = String::with_capacity(12);
+    if value < 0.0 && count > 0 {
+        out.push('-');
+    }
+    let feet = count / 192;
+    if feet > 0 {
+        push_digits(&mut out, feet, 1);
+        out.push_str("' ");
+    }
+    push_inches(&mut out, count % 192);
+    out
+}
+
+fn inches(value: f64) -> String {
+    let Some(count) = sixteenths(value) else {
+        return fixed(value / INCH, 0);
+    };
+    let mut out = String::with_capacity(12);
+    if value < 0.0 && count > 0 {
+        out.push('-');
+    }
+    push_inches(&mut out, count);
+    out
+}
+
+/// Whole inches, a reduced fraction, the mark.
+fn push_inches(out: &mut String, count: u64) {
+    let (whole, mut part, mut of) = (count / 16, count % 16, 16);
+    if whole > 0 || part == 0 {
+        push_digits(out, whole, 1);
+    }
+    if part > 0 {
+        while part % 2 == 0 {
+            part /= 2;
+            of /= 2;
+        }
+        if whole > 0 {
+            out.push(' ');
+        }
+        push_digits(out, part, 1);
+        out.push('/');
+        push_digits(out, of, 1);
+    }
+    out.push('"');
+}
+
+/// The unit that follows a spelled number; empty where there is none or the marks are in the number.
+pub const fn label(kind: UnitKind, units: Units) -> &'static str {
+    match (kind, units) {
+        (UnitKind::Length, Units::Metric) => "m",
+        (UnitKind::Fine, Units::Metric) => "mm",
+        (UnitKind::Length | UnitKind::Fine, Units::Imperial) => "",
+        (UnitKind::Area, Units::Metric) => "m²",
+        (UnitKind::Area, Units::Imperial) => "ft²",
+        (UnitKind::Angle, _) => "°",
+        (UnitKind::Percent, _) => "%",
+        (UnitKind::Mass, Units::Metric) => "kg",
+        (UnitKind::Mass, Units::Imperial) => "lb",
+        (UnitKind::Ratio | UnitKind::Count, _) => "",
+        (UnitKind::SecondMoment, Units::Metric) => "m⁴",
+        (UnitKind::SecondMoment, Units::Imperial) => "ft⁴",
+    }
+}
+
+/// From SI (radians, shares of one) to document units (degrees, per cent).
+pub fn document_from_si(kind: UnitKind, si: f64) -> f64 {
+    match kind {
+        UnitKind::Angle => si.to_degrees(),
+        UnitKind::Percent => si * 100.0,
+        _ => si,
+    }
+}
+
+/// From document units (degrees, per cent) to SI (radians, shares of one).
+pub fn si_from_document(kind: UnitKind, value: f64) -> f64 {
+    match kind {
+        UnitKind::Angle => value.to_radians(),
+        UnitKind::Percent => value / 100.0,
+        _ => value,
+    }
+}
+
+/// A number with fixed decimals and a decimal point; a dash where there is no number.
+///
+/// Written by hand, not with `format!`: the same digits everywhere, and the float printing of the
+/// standard library stays out of the wasm.
+pub fn fixed(value: f64, decimals: u8) -> String {
+    if !value.is_finite() {
+        return "–".to_string();
+    }
+    let decimals = usize::from(decimals.min(9));
+    let mut power: u64 = 1;
+    for _ in 0..decimals {
+        power *= 10;
+    }
+    let scaled = (value.abs() * power as f64).round();
+    let mut out = String::with_capacity(12);
+    if value < 0.0 && scaled > 0.0 {
+        out.push('-');
+    }
+    if scaled >= 1e15 {
+        // Nothing on a boat: few digits and a power of ten, so that the page keeps its shape.
+        let mut mantissa = value.abs();
+        let mut exponent: u64 = 0;
+        while mantissa >= 10.0 && exponent < 400 {
+            mantissa /= 10.0;
+            exponent += 1;
+        }
+        push_digits(&mut out, mantissa as u64, 1);
+        out.push('e');
+        push_digits(&mut out, exponent, 1);
+        return out;
+    }
+    let digits = scaled as u64;
+    push_digits(&mut out, digits / power, 1);
+    if decimals > 0 {
+        out.push('.');
+        push_digits(&mut out, digits % power, decimals);
+    }
+    out
+}
+
+fn push_digits(out: &mut String, mut number: u64, width: usize) {
+    let mut digits = [b'0'; 20];
+    let mut first = digits.len();
+    while number > 0 || digits.len() - first < width.min(20) {
+        first -= 1;
+        if let Some(digit) = digits.get_mut(first) {
+            *digit = b'0' + (number % 10) as u8;
+        }
+        number /= 10;
+    }
+    for digit in digits.iter().skip(first) {
+        out.push(char::from(*digit));
+    }
+}

@@ -1,0 +1,401 @@
+//! What people type as a measure, on keyboards and phones.
+//!
+//! First the characters are made plain (quotes, primes, dashes, spaces, fractions), then cut into
+//! pieces, then the pieces are read by a small grammar:
+//!
+//! ```text
+//! measure = [sign] amount [unit]
+//!         | [sign] whole (feet | dash) [dash] amount [inch]
+//! amount  = number | number "/" number | whole number "/" number
+//! ```
+
+use super::{FOOT, INCH, POUND, UnitKind, Units};
+use crate::Text;
+
+/// Longer than any measure; keeps the work and the message bounded.
+const MOST_TYPED: usize = 60;
+
+/// One piece of what was typed.
+#[derive(Clone, Debug, PartialEq)]
+enum Piece {
+    Number(Number),
+    Slash,
+    Dash,
+    Feet,
+    Inch,
+    Word(String),
+}
+
+/// A run of digits with at most one decimal separator.
+#[derive(Clone, Debug, PartialEq)]
+struct Number {
+    value: f64,
+    /// No separator in it.
+    whole: bool,
+    /// `1,234`: a comma before exactly three digits, which English reads as a thousand.
+    comma_before_three: bool,
+    /// As typed.
+    digits: String,
+}
+
+/// Why it cannot be read.
+#[derive(Debug, PartialEq)]
+enum Fault {
+    NotUnderstood,
+    /// Holds a thousands separator; the same number without.
+    Thousands(String),
+    /// Two readings: whole and decimal.
+    TwoWays(String, String),
+    PowerOfTen,
+    TooLarge,
+    /// Inches of twelve or more beside feet, or feet that are not whole.
+    FeetAndInches,
+    NotWhole,
+    ByZero,
+}
+
+pub(super) fn parse(kind: UnitKind, text: &str, units: Units) -> Result<f64, Text> {
+    read(kind, text, units).map_err(|fault| say(fault, kind, text))
+}
+
+fn say(fault: Fault, kind: UnitKind, text: &str) -> Text {
+    let (key, plain, other) = match fault {
+        Fault::NotUnderstood => (not_understood(kind), None, None),
+        Fault::Thousands(plain) => ("problem.thousands", Some(plain), None),
+        Fault::TwoWays(whole, decimal) => ("problem.two_ways", Some(whole), Some(decimal)),
+        Fault::PowerOfTen => ("problem.power_of_ten", None, None),
+        Fault::TooLarge => ("problem.too_large", None, None),
+        Fault::FeetAndInches => ("problem.feet_and_inches", None, None),
+        Fault::NotWhole => ("problem.not_whole", None, None),
+        Fault::ByZero => ("problem.by_zero", None, None),
+    };
+    let typed: String = text.trim().chars().take(MOST_TYPED).collect();
+    let mut said = Text::new(key).with("typed", typed);
+    if let Some(plain) = plain {
+        said = said.with("plain", plain);
+    }
+    if let Some(other) = other {
+        said = said.with("other", other);
+    }
+    said
+}
+
+fn not_understood(kind: UnitKind) -> &'static str {
+    match kind {
+        UnitKind::Length => "problem.not_a_length",
+        UnitKind::Fine => "problem.not_a_fine_length",
+        UnitKind::Area => "problem.not_an_area",
+        UnitKind::Angle => "problem.not_an_angle",
+        UnitKind::Percent => "problem.not_a_percentage",
+        UnitKind::Mass => "problem.not_a_mass",
+        UnitKind::Ratio | UnitKind::SecondMoment => "problem.not_a_number",
+        UnitKind::Count => "problem.not_whole",
+    }
+}
+
+fn read(kind: UnitKind, text: &str, units: Units) -> Result<f64, Fault> {
+    if text.trim().chars().count() > MOST_TYPED {
+        return Err(Fault::NotUnderstood);
+    }
+    let pieces = cut(&plain(text), kind == UnitKind::Area)?;
+    let (negative, rest) = match pieces.split_first() {
+        Some((Piece::Dash, rest)) => (true, rest),
+        _ => (false, pieces.as_slice()),
+    };
+    let size = match kind {
+        UnitKind::Length | UnitKind::Fine => length(kind, rest, units)?,
+        _ => other(kind, rest, units)?,
+    };
+    if !size.is_finite() {
+        return Err(Fault::TooLarge);
+    }
+    // Minus nothing is nothing.
+    Ok(if negative && size != 0.0 { -size } else { size })
+}
+
+/// The same characters as a plain keyboard would type them, in small letters.
+fn plain(text: &str) -> String {
+    let mut plain = String::with_capacity(text.len() + 8);
+    for letter in text.chars() {
+        match letter {
+            '\u{2018}'..='\u{201b}'
+            | '\u{2032}'
+            | '\u{2b9}'
+            | '\u{2bc}'
+            | '\u{ff07}'
+            | '`'
+            | '´' => plain.push('\''),
+            '\u{201c}'..='\u{201f}' | '\u{2033}' | '\u{2ba}' | '\u{ff02}' => plain.push('"'),
+            '\u{2010}'..='\u{2015}' | '\u{2212}' | '\u{fe58}' | '\u{fe63}' | '\u{ff0d}' => {
+                plain.push('-')
+            }
+            '\u{2044}' | '\u{2215}' => plain.push('/'),
+            // Marks of no width, which copying brings along.
+            '\u{ad}' | '\u{200b}'..='\u{200f}' | '\u{2060}' | '\u{feff}' => {}
+            'º' | '˚' => plain.push('°'),
+            '½' => plain.push_str(" 1/2"),
+            '¼' => plain.push_str(" 1/4"),
+            '¾' => plain.push_str(" 3/4"),
+            '⅛' => plain.push_str(" 1/8"),
+            '⅜' => plain.push_str(" 3/8"),
+            '⅝' => plain.push_str(" 5/8"),
+            '⅞' => plain.push_str(" 7/8"),
+            '⅓' => plain.push_str(" 1/3"),
+            '⅔' => plain.push_str(" 2/3"),
+            _ if letter.is_whitespace() => plain.push(' '),
+            _ => plain.push(letter.to_ascii_lowercase()),
+        }
+    }
+    plain.replace("''", "\"")
+}
+
+/// Cuts plain text into pieces. `squares`: a 2 behind a word belongs to it (`m2`).
+fn cut(plain: &str, squares: bool) -> Result<Vec<Piece>, Fault> {
+    let mut pieces = Vec::new();
+    let mut letters = plain.trim().chars().peekable();
+    // A plus sign says nothing.
+    letters.next_if_eq(&'+');
+    while let Some(letter) = letters.next() {
+        match letter {
+            ' ' => {}
+            '/' => pieces.push(Piece::Slash),
+            '-' => pieces.push(Piece::Dash),
+            '\'' => pieces.push(Piece::Feet),
+            '"' => pieces.push(Piece::Inch),
+            '°' | '%' => pieces.push(Piece::Word(letter.to_string())),
+            '0'..='9' | '.' | ',' => {
+                let mut run = String::from(letter);
+                while let Some(next) = letters.next_if(|c| matches!(c, '0'..='9' | '.' | ',')) {
+                    run.push(next);
+                }
+                // The point of an abbreviation: "6 in."
+                if run == "."
+                    && matches!(
+                        pieces.last(),
+                        Some(Piece::Word(_) | Piece::Feet | Piece::Inch)
+                    )
+                {
+                    continue;
+                }
+                pieces.push(Piece::Number(number(run)?));
+            }
+            _ if letter.is_ascii_alphabetic() => {
+                let mut word = String::from(letter);
+                while let Some(next) = letters.next_if(char::is_ascii_alphabetic) {
+                    word.push(next);
+                }
+                if squares {
+                    letters.next_if_eq(&'^');
+                    if letters.next_if(|c| matches!(c, '2' | '²')).is_some() {
+                        word.push('2');
+                    }
+                }
+                pieces.push(match word.as_str() {
+                    "ft" | "feet" | "foot" if !squares => Piece::Feet,
+                    "in" | "inch" | "inches" | "ins" if !squares => Piece::Inch,
+                    "e" => return Err(Fault::PowerOfTen),
+                    _ => Piece::Word(word),
+                });
+            }
+            _ => return Err(Fault::NotUnderstood),
+        }
+    }
+    Ok(pieces)
+}
+
+fn number(digits: String) -> Result<Number, Fault> {
+    let points = digits.matches('.').count();
+    let commas = digits.matches(',').count();
+    let without: String = digits.chars().filter(char::is_ascii_digit).collect();
+    if without.is_empty() {
+        return Err(Fault::NotUnderstood);
+    }
+    if points + commas > 1 {
+        let (Some(first), Some(last)) = (digits.find(['.', ',']), digits.rfind(['.', ','])) else {
+            return Err(Fault::NotUnderstood);
+        };
+        // Groups of three before the last separator, or it is no number at all.
+        let groups = digits.get(first + 1..last).unwrap_or("");
+        if !groups.split(['.', ',']).all(|group| group.len() == 3) {
+            return Err(Fault::NotUnderstood);
+        }
+        let mut same = String::new();
+        for (place, letter) in digits.char_indices() {
+            if letter.is_ascii_digit() {
+                same.push(letter);
+            } else if place == last && points > 0 && commas > 0 {
+                same.push('.');
+            }
+        }
+        return Err(Fault::Thousands(same));
+    }
+    let (before, after) = digits
+        .split_once(['.', ','])
+        .unwrap_or((digits.as_str(), ""));
+    let comma_before_three = commas == 1
+        && after.len() == 3
+        && (1..=3).contains(&before.len())
+        && !before.starts_with('0');
+    let value: f64 = digits
+        .replace(',', ".")
+        .parse()
+        .map_err(|_| Fault::NotUnderstood)?;
+    Ok(Number {
+        value,
+        whole: points + commas == 0,
+        comma_before_three,
+        digits,
+    })
+}
+
+/// An amount and the pieces that follow it.
+struct Amount<'a> {
+    value: f64,
+    whole: bool,
+    doubtful: Option<&'a Number>,
+    rest: &'a [Piece],
+}
+
+fn amount(pieces: &[Piece]) -> Result<Amount<'_>, Fault> {
+    use Piece::{Number as N, Slash};
+    match pieces {
+        [N(top), Slash, N(bottom), rest @ ..] => Ok(Amount {
+            value: fraction(top, bottom)?,
+            whole: false,
+            doubtful: None,
+            rest,
+        }),
+        [N(whole), N(top), Slash, N(bottom), rest @ ..] => {
+            let part = fraction(top, bottom)?;
+            if !whole.whole || part >= 1.0 {
+                return Err(Fault::NotUnderstood);
+            }
+            Ok(Amount {
+                value: whole.value + part,
+                whole: false,
+                doubtful: None,
+                rest,
+            })
+        }
+        // "1 234": a space for the thousands.
+        [N(first), N(second), ..] => {
+            let grouped =
+                first.whole && second.digits.bytes().take_while(u8::is_ascii_digit).count() == 3;
+            Err(if grouped {
+                let mut same = first.digits.clone();
+                for piece in pieces.iter().skip(1) {
+                    let N(group) = piece else { break };
+                    same.push_str(&group.digits.replace(',', "."));
+                }
+                Fault::Thousands(same)
+            } else {
+                Fault::NotUnderstood
+            })
+        }
+        [N(number), rest @ ..] => Ok(Amount {
+            value: number.value,
+            whole: number.whole,
+            doubtful: number.comma_before_three.then_some(number),
+            rest,
+        }),
+        _ => Err(Fault::NotUnderstood),
+    }
+}
+
+fn fraction(top: &Number, bottom: &Number) -> Result<f64, Fault> {
+    if !top.whole || !bottom.whole {
+        return Err(Fault::NotUnderstood);
+    }
+    if bottom.value == 0.0 {
+        return Err(Fault::ByZero);
+    }
+    Ok(top.value / bottom.value)
+}
+
+fn length(kind: UnitKind, pieces: &[Piece], units: Units) -> Result<f64, Fault> {
+    let first = amount(pieces)?;
+    let after_feet = match first.rest {
+        [] => return bare_length(kind, &first, units),
+        [Piece::Feet] => return clear(&first).map(|feet| feet * FOOT),
+        [Piece::Inch] => return clear(&first).map(|inches| inches * INCH),
+        [Piece::Word(word)] => return metric_length(&first, word),
+        // 14'-6 1/2" as drawings write it.
+        [Piece::Feet, Piece::Dash, rest @ ..] => rest,
+        [Piece::Feet | Piece::Dash, rest @ ..] => rest,
+        _ => return Err(Fault::NotUnderstood),
+    };
+    let second = amount(after_feet)?;
+    if !matches!(second.rest, [] | [Piece::Inch]) {
+        return Err(Fault::NotUnderstood);
+    }
+    let inches = clear(&second)?;
+    if !first.whole || inches >= 12.0 {
+        return Err(Fault::FeetAndInches);
+    }
+    Ok((first.value * 12.0 + inches) * INCH)
+}
+
+fn bare_length(kind: UnitKind, amount: &Amount<'_>, units: Units) -> Result<f64, Fault> {
+    match (kind, units) {
+        (UnitKind::Fine, Units::Metric) => clear(amount).map(|mm| mm / 1000.0),
+        (UnitKind::Fine, Units::Imperial) => clear(amount).map(|inches| inches * INCH),
+        // Metres to the millimetre are usual, so 1,234 has one reading here.
+        (_, Units::Metric) => Ok(amount.value),
+        (_, Units::Imperial) => clear(amount).map(|feet| feet * FOOT),
+    }
+}
+
+fn metric_length(amount: &Amount<'_>, unit: &str) -> Result<f64, Fault> {
+    // Divided, not multiplied: 443 / 100 is the double that 4.43 stands for.
+    match unit {
+        "m" | "metre" | "metres" | "meter" | "meters" => Ok(amount.value),
+        "cm" => clear(amount).map(|cm| cm / 100.0),
+        "mm" => clear(amount).map(|mm| mm / 1000.0),
+        _ => Err(Fault::NotUnderstood),
+    }
+}
+
+fn other(kind: UnitKind, pieces: &[Piece], units: Units) -> Result<f64, Fault> {
+    let amount = amount(pieces)?;
+    let mut unit = String::new();
+    for piece in amount.rest {
+        match piece {
+            Piece::Word(word) => unit.push_str(word),
+            _ => return Err(Fault::NotUnderstood),
+        }
+    }
+    let value = clear(&amount)?;
+    match (kind, unit.as_str()) {
+        (UnitKind::Area, "m2" | "m²" | "sqm" | "squaremetres" | "squaremeters") => Ok(value),
+        (UnitKind::Area, "ft2" | "ft²" | "sqft" | "squarefeet") => Ok(value * FOOT * FOOT),
+        (UnitKind::Area, "") => Ok(if units == Units::Metric {
+            value
+        } else {
+            value * FOOT * FOOT
+        }),
+        (UnitKind::Mass, "kg" | "kgs" | "kilo" | "kilos") => Ok(value),
+        (UnitKind::Mass, "lb" | "lbs" | "pound" | "pounds") => Ok(value * POUND),
+        (UnitKind::Mass, "") => Ok(if units == Units::Metric {
+            value
+        } else {
+            value * POUND
+        }),
+        (UnitKind::Angle, "" | "°" | "deg" | "degree" | "degrees") => Ok(value),
+        (UnitKind::Percent, "" | "%" | "percent") => Ok(value),
+        (UnitKind::Ratio | UnitKind::SecondMoment, "") => Ok(value),
+        (UnitKind::Count, "") if value.fract() == 0.0 => Ok(value),
+        (UnitKind::Count, "") => Err(Fault::NotWhole),
+        _ => Err(Fault::NotUnderstood),
+    }
+}
+
+/// The value of an amount that has one reading only.
+fn clear(amount: &Amount<'_>) -> Result<f64, Fault> {
+    match amount.doubtful {
+        None => Ok(amount.value),
+        Some(number) => Err(Fault::TwoWays(
+            number.digits.replace(',', ""),
+            number.digits.replace(',', "."),
+        )),
+    }
+}
