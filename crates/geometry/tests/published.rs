@@ -26,7 +26,8 @@ fn polygon(points: &[(f64, f64)]) -> BezPath {
 /// h (a + 2 b) / (3 (a + b)), and Heron's 13-14-15 triangle.
 #[test]
 fn textbook_polygons_have_their_area_and_centroid() {
-    let cases: [(&[(f64, f64)], f64, (f64, f64)); 3] = [
+    type Case = (&'static [(f64, f64)], f64, (f64, f64));
+    let cases: [Case; 3] = [
         (
             &[(0.0, 0.0), (4.0, 0.0), (5.0, 3.0), (1.0, 4.0)],
             14.5,
