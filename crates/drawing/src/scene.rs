@@ -1,0 +1,305 @@
+//! A drawing as data: filled and stroked paths and runs of words, back to front, in CSS pixels.
+//!
+//! Painters are small and dumb: they take the items in order, ask [`crate::palette`] for the ink
+//! of each role, and know nothing of boats.
+
+use kurbo::{BezPath, Point, Rect, Shape as _, Vec2};
+
+use crate::lettering;
+use crate::palette::Role;
+
+/// A finished drawing.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Scene {
+    /// Width of the pane [px].
+    pub width: f64,
+    /// Height of the pane [px].
+    pub height: f64,
+    /// What is drawn, for those who hear it.
+    pub title: String,
+    /// The same at more length.
+    pub description: String,
+    /// Back to front.
+    pub items: Vec<Item>,
+}
+
+/// One thing to paint.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Item {
+    /// A path.
+    Figure(Figure),
+    /// Words.
+    Words(Words),
+}
+
+/// A path, filled or stroked or both; the fill comes first.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Figure {
+    /// In pixels.
+    pub path: BezPath,
+    /// Filled by the non-zero rule.
+    pub fill: Option<Role>,
+    /// Stroked with round joins.
+    pub stroke: Option<Stroke>,
+}
+
+/// A line as the pen draws it.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Stroke {
+    /// Whose ink.
+    pub role: Role,
+    /// Width of the line [px].
+    pub weight: f64,
+    /// Broken or whole.
+    pub dash: Dash,
+    /// Shape of its ends.
+    pub cap: Cap,
+}
+
+/// How a line is broken. Lengths are in pixels, whatever its weight.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Dash {
+    /// A whole line.
+    Whole,
+    /// Slack or in outline only.
+    Dashed,
+    /// A trail.
+    Dotted,
+    /// An axis: long, short.
+    Chain,
+}
+
+impl Dash {
+    /// Lengths of line and gap in turn [px]; empty for a whole line.
+    pub const fn pattern(self) -> &'static [f64] {
+        match self {
+            Dash::Whole => &[],
+            Dash::Dashed => &[5.0, 4.0],
+            // Round caps make dots of these.
+            Dash::Dotted => &[0.1, 4.0],
+            Dash::Chain => &[12.0, 3.0, 2.0, 3.0],
+        }
+    }
+}
+
+/// Shape of a line's ends.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Cap {
+    /// Cut square at the end.
+    Butt,
+    /// Rounded beyond the end.
+    Round,
+}
+
+/// A run of words on one line.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Words {
+    /// What it says, finished.
+    pub words: String,
+    /// Whose ink.
+    pub role: Role,
+    /// Type size [px].
+    pub size: f64,
+    /// Weight of the letters.
+    pub weight: Weight,
+    /// Which end of the baseline `at` is.
+    pub anchor: Anchor,
+    /// On the baseline [px].
+    pub at: Point,
+    /// Turn of the baseline, clockwise on the screen [rad].
+    pub angle: f64,
+    /// Ground laid round the letters so that they stand clear of lines behind them.
+    pub halo: Option<Role>,
+}
+
+/// Weight of letters.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Weight {
+    /// 400.
+    Regular,
+    /// 600.
+    Strong,
+}
+
+impl Weight {
+    /// The weight's number in CSS and SVG.
+    pub const fn number(self) -> u32 {
+        match self {
+            Weight::Regular => 400,
+            Weight::Strong => 600,
+        }
+    }
+}
+
+/// Which part of a run of words stands at its place.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Anchor {
+    /// Its first letter.
+    Start,
+    /// Its middle.
+    Middle,
+    /// Its last letter.
+    End,
+}
+
+impl Stroke {
+    /// A whole line with round ends.
+    pub const fn new(role: Role, weight: f64) -> Self {
+        Self { role, weight, dash: Dash::Whole, cap: Cap::Round }
+    }
+
+    /// The same line, broken. Dashes keep square ends, dots need round ones.
+    pub const fn dashed(self, dash: Dash) -> Self {
+        let cap = match dash {
+            Dash::Whole | Dash::Dotted => Cap::Round,
+            Dash::Dashed | Dash::Chain => Cap::Butt,
+        };
+        Self { dash, cap, ..self }
+    }
+
+    /// The same line with square ends.
+    pub const fn square(self) -> Self {
+        Self { cap: Cap::Butt, ..self }
+    }
+}
+
+impl Words {
+    /// Width of the halo on either side of the letters [px].
+    pub const HALO: f64 = 2.0;
+
+    /// Words at the usual size, without turn or halo.
+    pub fn new(words: impl Into<String>, role: Role, at: Point, anchor: Anchor) -> Self {
+        Self {
+            words: words.into(),
+            role,
+            size: lettering::LEAST_SIZE,
+            weight: Weight::Regular,
+            anchor,
+            at,
+            angle: 0.0,
+            halo: None,
+        }
+    }
+
+    /// Length on the line [px].
+    pub fn length(&self) -> f64 {
+        lettering::width(&self.words, self.size, self.weight)
+    }
+
+    /// The four corners of the box round the letters, tails included.
+    pub fn corners(&self) -> [Point; 4] {
+        let length = self.length();
+        let start = match self.anchor {
+            Anchor::Start => 0.0,
+            Anchor::Middle => -0.5 * length,
+            Anchor::End => -length,
+        };
+        let (top, bottom) = (
+            -lettering::CAP_HEIGHT * self.size,
+            lettering::TAIL_DEPTH * self.size,
+        );
+        let along = Vec2::from_angle(self.angle);
+        let down = Vec2::new(-along.y, along.x);
+        [(start, top), (start + length, top), (start + length, bottom), (start, bottom)]
+            .map(|(x, y)| self.at + along * x + down * y)
+    }
+
+    /// Smallest upright box round the letters.
+    pub fn bounds(&self) -> Rect {
+        let [a, b, c, d] = self.corners();
+        Rect::from_points(a, c).union(Rect::from_points(b, d))
+    }
+}
+
+impl Figure {
+    /// Smallest upright box round the path and its line.
+    pub fn bounds(&self) -> Rect {
+        let half = self.stroke.map_or(0.0, |s| 0.5 * s.weight);
+        self.path.bounding_box().inflate(half, half)
+    }
+}
+
+impl Item {
+    /// Smallest upright box round it [px].
+    pub fn bounds(&self) -> Rect {
+        match self {
+            Item::Figure(figure) => figure.bounds(),
+            Item::Words(words) => words.bounds(),
+        }
+    }
+}
+
+impl Scene {
+    /// An empty drawing of a size [px]; a size that is no number counts as nothing.
+    pub fn new(width: f64, height: f64) -> Self {
+        let usable = |length: f64| if length.is_finite() { length.max(0.0) } else { 0.0 };
+        Self { width: usable(width), height: usable(height), ..Self::default() }
+    }
+
+    /// Lays a filled path on top.
+    pub fn fill(&mut self, path: BezPath, role: Role) {
+        self.figure(path, Some(role), None);
+    }
+
+    /// Lays a stroked path on top.
+    pub fn stroke(&mut self, path: BezPath, stroke: Stroke) {
+        self.figure(path, None, Some(stroke));
+    }
+
+    /// Lays a straight line on top.
+    pub fn line(&mut self, from: Point, to: Point, stroke: Stroke) {
+        let mut path = BezPath::new();
+        path.move_to(from);
+        path.line_to(to);
+        self.stroke(path, stroke);
+    }
+
+    /// Lays a path on top. One with a point that is no number is left out: a painter would stop.
+    pub fn figure(&mut self, path: BezPath, fill: Option<Role>, stroke: Option<Stroke>) {
+        if !path.is_empty() && path.is_finite() {
+            self.items.push(Item::Figure(Figure { path, fill, stroke }));
+        }
+    }
+
+    /// Lays words on top; none where nothing is said.
+    pub fn words(&mut self, words: Words) {
+        if !words.words.is_empty() && words.at.is_finite() && words.angle.is_finite() {
+            self.items.push(Item::Words(words));
+        }
+    }
+
+    /// All runs of words.
+    pub fn all_words(&self) -> impl Iterator<Item = &Words> {
+        self.items.iter().filter_map(|item| match item {
+            Item::Words(words) => Some(words),
+            Item::Figure(_) => None,
+        })
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn turned_words_are_boxed_as_they_lie() {
+        let mut words = Words::new("4.43 m", Role::Dimension, Point::new(50.0, 50.0), Anchor::Middle);
+        let flat = words.bounds();
+        assert!((flat.width() - words.length()).abs() < 1e-9);
+        words.angle = -core::f64::consts::FRAC_PI_2;
+        let upright = words.bounds();
+        assert!((upright.height() - flat.width()).abs() < 1e-9);
+        assert!((upright.width() - flat.height()).abs() < 1e-9);
+        // Read from the right: letters stand to the left of an upward baseline.
+        assert!(upright.center().x < 50.0);
+    }
+
+    #[test]
+    fn what_is_no_number_is_left_out() {
+        let mut scene = Scene::new(f64::NAN, 100.0);
+        assert_eq!(scene.width, 0.0);
+        scene.line(Point::new(f64::NAN, 0.0), Point::new(1.0, 1.0), Stroke::new(Role::Spar, 1.0));
+        scene.words(Words::new("x", Role::Note, Point::new(0.0, f64::INFINITY), Anchor::Start));
+        assert!(scene.items.is_empty());
+    }
+}
