@@ -198,36 +198,37 @@ impl FanRule {
         spars
     }
 
-    /// Gives the turning spars the lengths that make the leech of the head a line of equal kinks
-    /// ending at the yard's length. False when no such line exists.
+    /// Gives the turning spars the lengths that make the leech a line of equal kinks ending at
+    /// the yard's length. False when no such line exists.
     ///
-    /// The leech leaves the last parallel spar in the direction of the lower leech and kinks there
-    /// too. Where every panel turns there is no lower leech: the line then makes equal angles with
-    /// boom and yard. The greater the kink the shorter the yard, so the kink is found by
-    /// bracketing (ITP, bounded).
+    /// Above parallel panels the leech leaves the last parallel spar in the direction of the lower
+    /// leech and kinks there too; the kink is the unknown. Where every panel turns there is no
+    /// lower leech: each kink is the mean turn of a panel, so that spars and leech meet at like
+    /// angles all the way up, and the unknown is the heading in which the leech leaves the clew.
+    /// Either way a greater unknown means a shorter yard, so it is bracketed (ITP, bounded).
     fn fair_leech(&self, spars: &mut [Spar], lower: usize) -> bool {
         let Some((fixed, turning)) = spars.split_at_mut_checked(lower + 1) else {
             return false;
         };
-        let (Some(start), Some(boom)) = (fixed.last(), fixed.first()) else {
+        let Some(start) = fixed.last().map(Spar::leech) else {
             return false;
         };
-        let start = start.leech();
-        let n = turning.len() as f64;
         let whole_fan = lower == 0;
-        let first_heading = |kink: f64| {
+        let mean_turn = (self.yard_angle - self.boom_rise) / turning.len().max(1) as f64;
+        let leech_below = core::f64::consts::FRAC_PI_2 - self.luff_rake;
+        let heading_and_kink = |unknown: f64| {
             if whole_fan {
-                0.5 * (core::f64::consts::PI + boom.angle + self.yard_angle - (n - 1.0) * kink)
+                (self.boom_rise + unknown, mean_turn)
             } else {
-                core::f64::consts::FRAC_PI_2 - self.luff_rake + kink
+                (leech_below + unknown, unknown)
             }
         };
         // How much too long the yard comes out; a ray that is never met counts as far too long,
         // a leech that runs past the luff as far too short.
-        let miss = |kink: f64| -> f64 {
+        let miss = |unknown: f64| -> f64 {
             const FAR: f64 = 1e3;
+            let (mut heading, kink) = heading_and_kink(unknown);
             let mut at = start;
-            let mut heading = first_heading(kink);
             let mut length = 0.0;
             for spar in turning.iter() {
                 let direction = Vec2::from_angle(heading);
@@ -249,19 +250,14 @@ impl FanRule {
             }
             (length - self.yard_length).clamp(-FAR, FAR)
         };
-        let (mut low, mut high) = (-1.0, 1.5);
-        // A fan of many panels turns out of range early: close the bracket in on usable kinks.
-        if whole_fan && n > 1.0 {
-            high = (core::f64::consts::PI / n).min(high);
-            low = -high;
-        }
+        let (low, high) = if whole_fan { (0.2, 2.8) } else { (-1.0, 1.5) };
         let (at_low, at_high) = (miss(low), miss(high));
         if !(at_low > 0.0 && at_high < 0.0) {
             return false;
         }
         // solve_itp wants a rising function.
-        let kink = solve_itp(
-            |k| -miss(k),
+        let found = solve_itp(
+            |x| -miss(x),
             low,
             high,
             1e-14,
@@ -270,8 +266,8 @@ impl FanRule {
             -at_low,
             -at_high,
         );
+        let (mut heading, kink) = heading_and_kink(found);
         let mut at = start;
-        let mut heading = first_heading(kink);
         for spar in turning.iter_mut() {
             let direction = Vec2::from_angle(heading);
             spar.length = (at - spar.luff).cross(direction) / spar.along.cross(direction);
@@ -440,22 +436,26 @@ mod tests {
         let (plan, faults) = usual().plan();
         let plan = plan.unwrap();
         assert!(faults.is_empty(), "{faults:?}");
-        println!(
-            "area {} aspect {} kinks {:?} shares {:?} lengths {:?}",
-            plan.area(),
-            plan.aspect(),
-            plan.leech_kinks()
-                .iter()
-                .map(|k| k.to_degrees())
-                .collect::<Vec<_>>(),
-            plan.panel_moments
-                .iter()
-                .map(|m| m.area / plan.area())
-                .collect::<Vec<_>>(),
-            plan.spars.iter().map(|s| s.length).collect::<Vec<_>>()
-        );
         assert!((plan.area() - 1.40).abs() < 0.05, "{}", plan.area());
         assert!((plan.aspect() - 2.5).abs() < 0.1, "{}", plan.aspect());
+    }
+
+    #[test]
+    fn a_fan_kinks_its_leech_by_the_mean_turn_of_its_panels() {
+        let mut rule = usual();
+        if let Shape::Rule(fan) = &mut rule.shape {
+            fan.turning = 6;
+            fan.widths = vec![0.45; 6];
+            fan.steps = vec![1.0; 6];
+            fan.yard_length = 0.9;
+        }
+        let (plan, faults) = rule.plan();
+        assert!(faults.is_empty(), "{faults:?}");
+        let plan = plan.unwrap();
+        for kink in plan.leech_kinks() {
+            assert!((kink - (57.0 / 6.0f64).to_radians()).abs() < 1e-9);
+        }
+        assert_eq!(plan.yard().unwrap().length, 0.9);
     }
 
     #[test]

@@ -41,6 +41,9 @@ pub struct ReefInput {
 /// bundle come forward, so the halyard counts ten times as much.
 const LIFTS_AGAINST_HALYARD: f64 = 0.1;
 
+/// Further than any spar can go [m].
+const UNBOUNDED: f64 = 1e3;
+
 /// A halyard shorter than this counts as this long: its angle would grow beyond meaning [m].
 const SHORTEST_HALYARD: f64 = 0.25;
 
@@ -399,6 +402,11 @@ impl<'a> Work<'a> {
         }
         let mut boxes: [Span; MOST_PANELS + 1] = [(-half, half); MOST_PANELS + 1];
         for (i, limits) in boxes.iter_mut().enumerate().take(k + 1) {
+            // The yard has hauling parrels and is told, not bounded.
+            if i + 1 == spars.len() {
+                *limits = (-UNBOUNDED, UNBOUNDED);
+                continue;
+            }
             // Shift past the mast is x + c: c is what pitch and turn do of themselves.
             let Some(full) = spars.get(i).and_then(Spar::ahead) else {
                 continue;
@@ -406,8 +414,7 @@ impl<'a> Work<'a> {
             let c = full + bases[i].x / e.x;
             *limits = (-half - c, half - c);
         }
-        // What stands moves with spar k: its battens' travel bounds x[k] too. The yard has
-        // hauling parrels and is told, not bounded.
+        // What stands moves with spar k: its battens' travel bounds x[k] too.
         let pivot = spars.get(k).copied().unwrap_or(self.boom);
         let mut top = boxes[k];
         for flat in spars.iter().take(spars.len().saturating_sub(1)).skip(k + 1) {

@@ -305,11 +305,10 @@ fn a_table_of_the_rules_own_spars_is_the_same_sail() {
 #[test]
 fn impossible_plans_are_named() {
     use geometry::Fault;
-    // A fan of six cannot turn its leech in far enough to meet a yard of a hand's breadth.
+    // A single head panel cannot turn its leech in far enough to meet a yard a hand long.
     let out_of_reach = rule(FanRule {
         yard_length: 0.1,
-        widths: vec![1.0; 6],
-        ..fan(6, 6, 4.0)
+        ..fan(6, 1, 4.0)
     });
     assert!(matches!(
         out_of_reach.plan().1[..],
