@@ -30,8 +30,8 @@ proptest! {
             _ => &[Held::Mast],
         };
         let Ok(fit) = rule.fit_to_area(target, held) else {
-            // Holding the mast leaves little room: only that may fail here.
-            prop_assert_eq!(hold, 3);
+            // Holding the mast leaves little room, and a fan's area hardly hangs on its luff.
+            prop_assert!(hold == 3 || (family == 1 && hold == 1));
             return Ok(());
         };
         let fitted = rule.scaled(fit);
