@@ -105,7 +105,11 @@ impl Panel {
             if slope.abs() < 1e-12 {
                 break;
             }
-            height = (height - miss / slope).clamp(0.0, 1.0);
+            let step = miss / slope;
+            height = (height - step).clamp(0.0, 1.0);
+            if step.abs() < 1e-9 {
+                break;
+            }
         }
         a.lerp(d, height).lerp(b.lerp(c, height), share)
     }

@@ -225,6 +225,8 @@ struct Work<'a> {
     pressure: Vec<Vec2>,
     full_area: f64,
     sling: Point,
+    /// Length of each spar ahead of the mast at full hoist, where it has one.
+    ahead: [Option<f64>; MOST_PANELS + 1],
 }
 
 impl<'a> Work<'a> {
@@ -245,19 +247,20 @@ impl<'a> Work<'a> {
             .collect();
         let mut standing = vec![Moments::default(); n + 1];
         let mut pressure = vec![Vec2::ZERO; n + 1];
-        for (i, panel) in plan
-            .panels()
-            .enumerate()
-            .collect::<Vec<_>>()
-            .into_iter()
-            .rev()
-        {
+        for i in (0..n).rev() {
+            let Some(panel) = plan.panel(i + 1) else {
+                continue;
+            };
             let m = plan.panel_moments.get(i).copied().unwrap_or_default();
             standing[i] = standing[i + 1] + m;
             let at = m.centroid().map_or(Point::ORIGIN, |c| {
                 panel.point_on_chord(c, input.chord_share)
             });
             pressure[i] = pressure[i + 1] + at.to_vec2() * m.area;
+        }
+        let mut ahead = [None; MOST_PANELS + 1];
+        for (to, spar) in ahead.iter_mut().zip(&plan.spars) {
+            *to = spar.ahead();
         }
         Self {
             plan,
@@ -272,6 +275,7 @@ impl<'a> Work<'a> {
             standing,
             pressure,
             sling: plan.sling_point(),
+            ahead,
         }
     }
 
@@ -289,7 +293,8 @@ impl<'a> Work<'a> {
             };
         let pivot = spars.get(k).copied().unwrap_or(self.boom);
         let turn = pivot.angle - self.boom.angle;
-        let spin = Vec2::from_angle(-turn);
+        // Unit vector of -turn, from the two spars' own directions.
+        let spin = Vec2::new(e.dot(pivot.along), -e.cross(pivot.along));
 
         // Luff of each lying spar before any slide or shift of the boom.
         let mut bases = [foot; MOST_PANELS + 1];
@@ -328,7 +333,7 @@ impl<'a> Work<'a> {
                     along: turned(flat.along, spin),
                 }
             };
-            let shift = match (flat.ahead(), spar.ahead()) {
+            let shift = match (self.ahead[i], spar.ahead()) {
                 (Some(full), Some(now)) => full - now,
                 _ => 0.0,
             };
@@ -408,7 +413,7 @@ impl<'a> Work<'a> {
                 continue;
             }
             // Shift past the mast is x + c: c is what pitch and turn do of themselves.
-            let Some(full) = spars.get(i).and_then(Spar::ahead) else {
+            let Some(full) = self.ahead[i] else {
                 continue;
             };
             let c = full + bases[i].x / e.x;
@@ -417,9 +422,10 @@ impl<'a> Work<'a> {
         // What stands moves with spar k: its battens' travel bounds x[k] too.
         let pivot = spars.get(k).copied().unwrap_or(self.boom);
         let mut top = boxes[k];
-        for flat in spars.iter().take(spars.len().saturating_sub(1)).skip(k + 1) {
+        let last = spars.len().saturating_sub(1);
+        for (flat, full) in spars.iter().zip(self.ahead).take(last).skip(k + 1) {
             let along = turned(flat.along, spin);
-            let Some(full) = flat.ahead() else { continue };
+            let Some(full) = full else { continue };
             if along.x < 0.17 {
                 continue;
             }

@@ -104,6 +104,25 @@ fn the_first_ease_drops_the_sail_onto_its_lifts_and_changes_nothing_else() {
     assert!(dropped.boom_shift.abs() < 1e-12);
 }
 
+/// On a rectangle the wind's force lies at its chord share, half way up (by inspection); on a
+/// trapezium the chord through the centroid is found level with it.
+#[test]
+fn the_winds_force_lies_at_the_chord_share_of_each_panel() {
+    let spar = |u: f64, v: f64, length: f64| Spar::new(Point::new(u, v), 0.0, length);
+    let force = |spars: Vec<Spar>| {
+        let plan = SailPlan::new(spars, 0.0, 0.0, 0.5);
+        Reefs::new(&plan, &reef_input(4.0, 6.0)).states[0]
+            .pressure
+            .unwrap()
+    };
+    let at = force(vec![spar(-0.4, 1.0, 4.0), spar(-0.4, 2.0, 4.0)]);
+    assert!((at.x - 1.2).abs() < 1e-12 && (at.y - 1.5).abs() < 1e-12);
+    // Sides 4 and 2, luff upright: the centroid is h (a + 2 b) / (3 (a + b)) = 4/9 up, where the
+    // chord is 4 - 2 · 4/9 = 28/9 long.
+    let at = force(vec![spar(0.0, 0.0, 4.0), spar(0.0, 1.0, 2.0)]);
+    assert!((at.y - 4.0 / 9.0).abs() < 1e-9 && (at.x - 0.4 * 28.0 / 9.0).abs() < 1e-9);
+}
+
 #[test]
 fn positions_run_on_through_every_state() {
     for (name, rule) in families() {
