@@ -9,7 +9,7 @@
 
 use crate::quantity as q;
 use crate::quantity::Quantity;
-use crate::units::{self, Units};
+use crate::units::{self, FOOT, INCH, POUND, UnitKind, Units};
 use crate::{Arg, Problem, Text};
 
 use Usual::{Nothing, Rule, Value, Word};
@@ -126,26 +126,23 @@ impl Row {
         if !value.is_finite() {
             return Some(Problem::refused(
                 path,
-                self.say("bounds.not_finite", value, self.hard_least, self.hard_most),
+                self.possible("bounds.not_finite", value),
             ));
         }
         if self.kind == Kind::Whole && value.fract() != 0.0 {
-            return Some(Problem::refused(
-                path,
-                self.say("bounds.whole", value, self.hard_least, self.hard_most),
-            ));
+            return Some(Problem::refused(path, self.possible("bounds.whole", value)));
         }
         if !self.usable(value) {
-            return Some(Problem::refused(
-                path,
-                self.say("bounds.refused", value, self.hard_least, self.hard_most),
-            ));
+            let next = self.next_step(value, least, most);
+            let text = self.possible("bounds.refused", value).with("next", next);
+            return Some(Problem::refused(path, text));
         }
         if value < least || value > most {
-            return Some(Problem::new(
-                path,
-                self.say("bounds.unusual", value, least, most),
-            ));
+            let next = self.next_step(value, least, most);
+            let text = self
+                .say("bounds.unusual", value, least, most)
+                .with("next", next);
+            return Some(Problem::new(path, text));
         }
         None
     }
@@ -224,12 +221,82 @@ impl Row {
         )
     }
 
+    fn possible(&self, key: &'static str, value: f64) -> Text {
+        self.say(key, value, self.hard_least, self.hard_most)
+    }
+
     fn say(&self, key: &'static str, value: f64, least: f64, most: f64) -> Text {
         Text::new(key)
             .with_key("label", self.quantity.label)
             .with("value", Arg::Given(value, self.quantity))
             .with("least", Arg::Given(least, self.quantity))
             .with("most", Arg::Given(most, self.quantity))
+    }
+
+    /// What the slip may have been: a unit or a sign that brings the value into its usual range.
+    fn next_step(&self, value: f64, least: f64, most: f64) -> Arg {
+        let quantity = self.quantity;
+        let guess = |slips: &[(f64, &'static str)]| {
+            let usual = |meant: f64| meant >= least && meant <= most;
+            let slip = slips.iter().find(|(share, _)| usual(value * share));
+            match slip {
+                Some((share, key)) => Some(Text::new(key).with("value", (value * share, quantity))),
+                None if value != 0.0 && usual(-value) => Some(Text::new("bounds.next_sign")),
+                None => None,
+            }
+        };
+        let (metric, imperial) = slips(quantity.kind);
+        Arg::ByUnits(Box::new([guess(metric), guess(imperial)]))
+    }
+}
+
+/// Slips of unit: what the value was taken for over what was meant, likeliest first.
+type Slips = &'static [(f64, &'static str)];
+
+/// The slips of someone typing metric and imperial units.
+fn slips(kind: UnitKind) -> (Slips, Slips) {
+    const SQUARE_FOOT: f64 = FOOT * FOOT;
+    match kind {
+        UnitKind::Length => (
+            &[
+                (FOOT, "bounds.next_feet"),
+                (0.01, "bounds.next_centimetres"),
+                (0.001, "bounds.next_millimetres"),
+                (INCH, "bounds.next_inches"),
+            ],
+            &[
+                (1.0 / FOOT, "bounds.next_metres"),
+                (INCH / FOOT, "bounds.next_inches"),
+                (0.01 / FOOT, "bounds.next_centimetres"),
+                (0.001 / FOOT, "bounds.next_millimetres"),
+            ],
+        ),
+        UnitKind::Fine => (
+            &[
+                (1000.0, "bounds.next_metres"),
+                (10.0, "bounds.next_centimetres"),
+                (1000.0 * INCH, "bounds.next_inches"),
+            ],
+            &[
+                (0.001 / INCH, "bounds.next_millimetres"),
+                (0.01 / INCH, "bounds.next_centimetres"),
+                (FOOT / INCH, "bounds.next_feet"),
+                (1.0 / INCH, "bounds.next_metres"),
+            ],
+        ),
+        UnitKind::Area => (
+            &[(SQUARE_FOOT, "bounds.next_square_feet")],
+            &[(1.0 / SQUARE_FOOT, "bounds.next_square_metres")],
+        ),
+        UnitKind::Mass => (
+            &[(POUND, "bounds.next_pounds")],
+            &[(1.0 / POUND, "bounds.next_kilograms")],
+        ),
+        UnitKind::Percent => (
+            &[(100.0, "bounds.next_share")],
+            &[(100.0, "bounds.next_share")],
+        ),
+        UnitKind::Angle | UnitKind::Ratio | UnitKind::Count | UnitKind::SecondMoment => (&[], &[]),
     }
 }
 
@@ -238,11 +305,11 @@ impl Row {
 pub struct CutUsual {
     /// Word of the choice `cut`.
     pub cut: &'static str,
-    /// Chord balance: least, usual, most [%].
+    /// Chord balance: least, usual, most, in %.
     pub balance_pct: (f64, f64, f64),
-    /// Folded cloth in the bundle, per batten [m].
+    /// Folded cloth in the bundle, per batten, in m.
     pub folded_cloth_m: f64,
-    /// Place of the wind's force along the chord [%].
+    /// Place of the wind's force along the chord, in %.
     pub chord_share_pct: f64,
 }
 
@@ -292,9 +359,9 @@ pub struct FamilyUsual {
     pub family: &'static str,
     /// Panels in the head; none = all of them.
     pub head_panels: Option<u32>,
-    /// Angle of the yard [deg].
+    /// Angle of the yard, in deg.
     pub yard_angle_deg: f64,
-    /// Length of the yard, share of the chord [%].
+    /// Length of the yard, share of the chord, in %.
     pub yard_length_pct: f64,
     /// Aspect ratio.
     pub aspect: f64,
@@ -340,13 +407,13 @@ pub fn family(word: &str) -> &'static FamilyUsual {
         .unwrap_or(&FAMILIES[0])
 }
 
-/// Luff widths of the head panels, share of a lower panel's, upward [%] (common practice).
+/// Luff widths of the head panels, share of a lower panel's, upward, in % (common practice).
 pub const HEAD_WIDTHS_PCT: [f64; 3] = [65.0, 45.0, 30.0];
 /// Relative steps of the spar angle in the head, upward: panel areas of 16 to 18 % each
 /// (common practice, worked out).
 pub const HEAD_STEPS: [f64; 3] = [1.0, 1.4, 1.9];
 
-/// Most a spar may turn against the one below it [deg] (common practice).
+/// Most a spar may turn against the one below it, in deg (common practice).
 pub const HEAD_STEP_MOST_DEG: f64 = 30.0;
 
 /// The place of a row for a target area, which is typed but not stored.

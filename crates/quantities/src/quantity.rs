@@ -332,6 +332,8 @@ quantities! {
     BATTEN_ABAFT "batten_abaft" "b" Length 2 Derived;
     /// Travel along the battens that the reefs ask for.
     TRAVEL_NEEDED "travel_needed" "" Length 2 Derived;
+    /// Travel that the reefs ask for beyond what the parrels let.
+    TRAVEL_MISSING "travel_missing" "" Length 2 Derived;
     /// How far a batten stands off in the middle of its travel.
     STAND_OFF "stand_off" "" Fine 0 Derived;
     /// Mast diameter at a height.
@@ -357,7 +359,7 @@ quantities! {
     /// Boom end from the centreline, squared off.
     BOOM_END_OUT "boom_end_out" "" Length 2 Derived;
     /// Sheeting angle.
-    SHEETING_ANGLE "sheeting_angle" "" Angle 0 Derived;
+    SHEETING_ANGLE "sheeting_angle" "" Angle 0 CommonPractice;
     /// Centre of effort moved against full sail.
     CE_SHIFT "ce_shift" "" Length 2 Derived;
 }

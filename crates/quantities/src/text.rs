@@ -28,6 +28,9 @@ pub enum Arg {
     Key(&'static str),
     /// A sentence within the sentence.
     Text(Box<Text>),
+    /// A sentence within the sentence that depends on the units it is read in: metric, imperial.
+    /// None = nothing is said.
+    ByUnits(Box<[Option<Text>; 2]>),
 }
 
 impl From<String> for Arg {
@@ -191,6 +194,17 @@ impl Catalogue {
             Arg::Key(key) => said.push_str(self.word(key)),
             // Sentences are built by our code alone, two deep at most.
             Arg::Text(text) => said.push_str(&self.say(text, units)),
+            Arg::ByUnits(texts) => {
+                let [metric, imperial] = texts.as_ref();
+                let text = if units == Units::Metric {
+                    metric
+                } else {
+                    imperial
+                };
+                if let Some(text) = text {
+                    said.push_str(&self.say(text, units));
+                }
+            }
         }
     }
 }

@@ -88,6 +88,9 @@ pub fn spell_given(kind: UnitKind, decimals: u8, most: u8, value: f64, units: Un
         most.max(decimals)
     };
     let mut spelled = fixed(shown, most);
+    if !spelled.contains('.') {
+        return spelled;
+    }
     for _ in decimals..most {
         if !spelled.ends_with('0') {
             return spelled;

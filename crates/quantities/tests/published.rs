@@ -1,0 +1,55 @@
+//! Conversions against those printed in NIST Special Publication 811 (2008), Appendix B.8:
+//! foot 3.048 E-01 m, inch 2.54 E-02 m, square foot 9.290 304 E-02 m² (exact), pound avoirdupois
+//! 4.535 923 7 E-01 kg (exact), degree 1.745 329 E-02 rad. The fourth power of the foot,
+//! 8.630 975 E-03 m⁴, is the same table's, from memory.
+
+use quantities::UnitKind::{Angle, Area, Fine, Length, Mass, Percent, SecondMoment};
+use quantities::Units::{Imperial, Metric};
+use quantities::units::{document_from_si, parse, si_from_document, spell};
+
+fn close(found: f64, printed: f64, digits: i32) {
+    let allowed = printed.abs() * 0.5 * 10_f64.powi(1 - digits);
+    assert!(
+        (found - printed).abs() <= allowed,
+        "{found} is not the printed {printed}"
+    );
+}
+
+#[test]
+fn lengths() {
+    for units in [Metric, Imperial] {
+        close(parse(Length, "1 ft", units).unwrap(), 3.048e-1, 15);
+        close(parse(Length, "1 in", units).unwrap(), 2.54e-2, 15);
+        close(parse(Fine, "1 in", units).unwrap(), 2.54e-2, 15);
+    }
+}
+
+#[test]
+fn areas() {
+    close(parse(Area, "1 ft²", Metric).unwrap(), 9.290_304e-2, 15);
+    // 1 m² is 10.763 910 ft²: the reciprocal of the above.
+    assert_eq!(spell(Area, 6, 1.0, Imperial), "10.76391");
+}
+
+#[test]
+fn masses() {
+    close(parse(Mass, "1 lb", Metric).unwrap(), 4.535_923_7e-1, 15);
+    // A stone of 14 lb is printed as 6.350 293 kg.
+    close(parse(Mass, "14 lb", Metric).unwrap(), 6.350_293, 7);
+    assert_eq!(spell(Mass, 4, 6.350_293_18, Imperial), "14.0000");
+}
+
+#[test]
+fn angles_and_shares() {
+    close(si_from_document(Angle, 1.0), 1.745_329e-2, 7);
+    close(document_from_si(Angle, 1.745_329_25e-2), 1.0, 8);
+    close(si_from_document(Percent, 12.5), 0.125, 15);
+    close(document_from_si(Percent, 0.125), 12.5, 15);
+    close(si_from_document(Length, 4.43), 4.43, 15);
+}
+
+#[test]
+fn second_moments() {
+    // A square foot-by-foot plate has ft⁴/12; spelled back from the printed m⁴.
+    assert_eq!(spell(SecondMoment, 6, 8.630_975e-3, Imperial), "1.0000");
+}

@@ -1,0 +1,580 @@
+//! What people type, and how it is spelled again.
+
+use proptest::prelude::*;
+use quantities::UnitKind::{Angle, Area, Count, Fine, Length, Mass, Percent, Ratio, SecondMoment};
+use quantities::Units::{Imperial, Metric};
+use quantities::units::{fixed, label, parse, spell, spell_given};
+use quantities::{Catalogue, UnitKind, Units};
+
+const KINDS: [UnitKind; 9] = [
+    Length,
+    Fine,
+    Area,
+    Angle,
+    Percent,
+    Mass,
+    Ratio,
+    Count,
+    SecondMoment,
+];
+
+/// Typed; what it stands for in document units, in the metric and in the imperial mode.
+fn check(kind: UnitKind, table: &[(&str, f64, f64)]) {
+    for (typed, metric, imperial) in table {
+        for (units, meant) in [(Metric, metric), (Imperial, imperial)] {
+            let read = parse(kind, typed, units);
+            let Ok(value) = read else {
+                panic!("{typed:?} in {units:?}: {read:?}")
+            };
+            assert!(
+                (value - meant).abs() < 1e-12,
+                "{typed:?} in {units:?} is {value}, not {meant}"
+            );
+        }
+    }
+}
+
+/// Typed where the unit says it all.
+fn both(kind: UnitKind, table: &[(&str, f64)]) {
+    for (typed, meant) in table {
+        check(kind, &[(typed, *meant, *meant)]);
+    }
+}
+
+const FT: f64 = 0.3048;
+const IN: f64 = 0.0254;
+
+#[test]
+fn lengths_as_the_brief_lists_them() {
+    check(
+        Length,
+        &[
+            ("4.43", 4.43, 4.43 * FT),
+            ("4,43", 4.43, 4.43 * FT),
+            ("-0.2", -0.2, -0.2 * FT),
+        ],
+    );
+    both(
+        Length,
+        &[
+            ("4.43 m", 4.43),
+            ("443 cm", 4.43),
+            ("4430mm", 4.43),
+            ("14'", 14.0 * FT),
+            ("14ft", 14.0 * FT),
+            ("14' 6\"", 174.0 * IN),
+            ("14'6 1/2\"", 174.5 * IN),
+            ("14-6.5", 174.5 * IN),
+            ("14-6 1/2", 174.5 * IN),
+            ("6 1/2\"", 6.5 * IN),
+            ("78 in", 78.0 * IN),
+        ],
+    );
+}
+
+#[test]
+fn lengths_as_phones_and_drawings_write_them() {
+    both(
+        Length,
+        &[
+            ("14’ 6 1/2”", 174.5 * IN),
+            ("14‘ 6“", 174.0 * IN),
+            ("14′ 6½″", 174.5 * IN),
+            ("14' 6''", 174.0 * IN),
+            ("14′ 6 1⁄2″", 174.5 * IN),
+            ("14´ 6", 174.0 * IN),
+            ("14–6 1/2", 174.5 * IN),
+            ("14—6.5", 174.5 * IN),
+            ("14 - 6½", 174.5 * IN),
+            ("14'-6 1/2\"", 174.5 * IN),
+            ("14 ft 6 in", 174.0 * IN),
+            ("14ft6in", 174.0 * IN),
+            ("14ft. 6in.", 174.0 * IN),
+            ("14 FEET 6 INCHES", 174.0 * IN),
+            ("14' ½\"", 168.5 * IN),
+            ("14' 0\"", 168.0 * IN),
+            ("0' 6\"", 6.0 * IN),
+            ("¾\"", 0.75 * IN),
+            ("⅛ in", 0.125 * IN),
+            ("1/16\"", 0.0625 * IN),
+            ("6.5\"", 6.5 * IN),
+            ("6,5\"", 6.5 * IN),
+            ("14.5'", 14.5 * FT),
+            ("14½ ft", 14.5 * FT),
+            ("−14' 6\"", -174.0 * IN),
+            ("-14-6.5", -174.5 * IN),
+            ("-6 1/2\"", -6.5 * IN),
+            ("−0,2 m", -0.2),
+            ("+3 m", 3.0),
+            ("4.43\u{a0}m", 4.43),
+            ("4.43\u{2009}m", 4.43),
+            ("443\u{202f}cm", 4.43),
+            ("\u{feff} 4.43 m\u{200b} ", 4.43),
+            ("4.43 metres", 4.43),
+            ("1 Meter", 1.0),
+            ("1,234 m", 1.234),
+            ("0,123 m", 0.123),
+            (".5 m", 0.5),
+            (",5 m", 0.5),
+            ("4. m", 4.0),
+            ("-0 m", 0.0),
+        ],
+    );
+    check(
+        Length,
+        &[
+            ("4 1/2", 4.5, 4.5 * FT),
+            ("½", 0.5, 0.5 * FT),
+            ("0,123", 0.123, 0.123 * FT),
+        ],
+    );
+    assert_eq!(parse(Length, "1,234", Metric), Ok(1.234));
+}
+
+#[test]
+fn fine_lengths() {
+    check(
+        Fine,
+        &[
+            ("65", 0.065, 65.0 * IN),
+            ("65.5", 0.0655, 65.5 * IN),
+            ("2 1/2", 0.0025, 2.5 * IN),
+            ("-5", -0.005, -5.0 * IN),
+        ],
+    );
+    both(
+        Fine,
+        &[
+            ("65 mm", 0.065),
+            ("6.5cm", 0.065),
+            ("0.065 m", 0.065),
+            ("2 1/2\"", 2.5 * IN),
+            ("1' 2\"", 14.0 * IN),
+            ("1-2", 14.0 * IN),
+        ],
+    );
+}
+
+#[test]
+fn other_kinds() {
+    check(Area, &[("31.5", 31.5, 31.5 * FT * FT)]);
+    both(
+        Area,
+        &[
+            ("31.5 m²", 31.5),
+            ("31,5 m2", 31.5),
+            ("31.5 m^2", 31.5),
+            ("31.5 sq m", 31.5),
+            ("339 sq ft", 339.0 * FT * FT),
+            ("339 sq. ft.", 339.0 * FT * FT),
+            ("339ft²", 339.0 * FT * FT),
+            ("339 ft2", 339.0 * FT * FT),
+            ("339 square feet", 339.0 * FT * FT),
+        ],
+    );
+    check(Mass, &[("80", 80.0, 80.0 * 0.453_592_37)]);
+    both(
+        Mass,
+        &[
+            ("80kg", 80.0),
+            ("180 lb", 180.0 * 0.453_592_37),
+            ("180 lbs", 180.0 * 0.453_592_37),
+            ("180 pounds", 180.0 * 0.453_592_37),
+        ],
+    );
+    both(
+        Angle,
+        &[
+            ("8", 8.0),
+            ("8.5°", 8.5),
+            ("8,5 deg", 8.5),
+            ("−3 degrees", -3.0),
+            ("8 º", 8.0),
+            ("7½°", 7.5),
+        ],
+    );
+    both(
+        Percent,
+        &[
+            ("10", 10.0),
+            ("10%", 10.0),
+            ("12,5 %", 12.5),
+            ("-2 per cent", -2.0),
+            ("3 percent", 3.0),
+        ],
+    );
+    both(
+        Ratio,
+        &[("1.4", 1.4), ("1,4", 1.4), ("-0.2", -0.2), ("1/2", 0.5)],
+    );
+    both(Count, &[("6", 6.0), ("6.0", 6.0), ("12", 12.0)]);
+}
+
+/// Typed in this kind and mode; the sentence said.
+fn refused(kind: UnitKind, units: Units, typed: &str) -> String {
+    let words = Catalogue::english();
+    let Err(text) = parse(kind, typed, units) else {
+        panic!("{typed:?} was read")
+    };
+    assert!(words.find(text.key).is_some(), "no words for {}", text.key);
+    let said = words.say(&text, units);
+    assert!(!said.contains(['{', '}']), "{said}");
+    said
+}
+
+#[test]
+fn what_is_refused_is_named_with_what_is_allowed() {
+    let table = [
+        (
+            Length,
+            "1,234.5",
+            "“1,234.5”: leave out the thousands separator, like this: 1234.5",
+        ),
+        (
+            Length,
+            "1.234,5",
+            "“1.234,5”: leave out the thousands separator, like this: 1234.5",
+        ),
+        (
+            Length,
+            "1 234",
+            "“1 234”: leave out the thousands separator, like this: 1234",
+        ),
+        (
+            Length,
+            "1\u{202f}234,5 mm",
+            "“1\u{202f}234,5 mm”: leave out the thousands separator, like this: 1234.5",
+        ),
+        (
+            Length,
+            "1 234 567",
+            "“1 234 567”: leave out the thousands separator, like this: 1234567",
+        ),
+        (
+            Length,
+            "1,234,567",
+            "“1,234,567”: leave out the thousands separator, like this: 1234567",
+        ),
+        (
+            Length,
+            "1.234.567",
+            "“1.234.567”: leave out the thousands separator, like this: 1234567",
+        ),
+        (
+            Mass,
+            "1,200 kg",
+            "“1,200 kg” can be read two ways. Write 1200 or 1.200.",
+        ),
+        (
+            Length,
+            "4,430 mm",
+            "“4,430 mm” can be read two ways. Write 4430 or 4.430.",
+        ),
+        (
+            Fine,
+            "1,200",
+            "“1,200” can be read two ways. Write 1200 or 1.200.",
+        ),
+        (
+            Length,
+            "1e999",
+            "“1e999”: write the number out in full, without a power of ten.",
+        ),
+        (
+            Length,
+            "1e3",
+            "“1e3”: write the number out in full, without a power of ten.",
+        ),
+        (
+            Angle,
+            "1E-3",
+            "“1E-3”: write the number out in full, without a power of ten.",
+        ),
+        (
+            Length,
+            "NaN",
+            "“NaN” is not a length. Write 4.43, 443 cm, 4430 mm, 14' 6 1/2\" or 14-6.5.",
+        ),
+        (
+            Length,
+            "inf",
+            "“inf” is not a length. Write 4.43, 443 cm, 4430 mm, 14' 6 1/2\" or 14-6.5.",
+        ),
+        (
+            Length,
+            "",
+            "“” is not a length. Write 4.43, 443 cm, 4430 mm, 14' 6 1/2\" or 14-6.5.",
+        ),
+        (
+            Length,
+            "4 kg",
+            "“4 kg” is not a length. Write 4.43, 443 cm, 4430 mm, 14' 6 1/2\" or 14-6.5.",
+        ),
+        (
+            Length,
+            "4..5",
+            "“4..5” is not a length. Write 4.43, 443 cm, 4430 mm, 14' 6 1/2\" or 14-6.5.",
+        ),
+        (
+            Length,
+            "14' 13\"",
+            "“14' 13\"”: beside inches, feet are whole and inches below 12, like 14' 6 1/2\".",
+        ),
+        (
+            Length,
+            "1'234.5",
+            "“1'234.5”: beside inches, feet are whole and inches below 12, like 14' 6 1/2\".",
+        ),
+        (
+            Length,
+            "14.5' 6\"",
+            "“14.5' 6\"”: beside inches, feet are whole and inches below 12, like 14' 6 1/2\".",
+        ),
+        (Length, "1/0", "“1/0” divides by nothing."),
+        (
+            Fine,
+            "wide",
+            "“wide” is not a length. Write 65 mm, 6.5 cm or 2 1/2\".",
+        ),
+        (
+            Area,
+            "30 m",
+            "“30 m” is not an area. Write 31.5, 31.5 m² or 339 sq ft.",
+        ),
+        (
+            Angle,
+            "8 m",
+            "“8 m” is not an angle. Write 8, 8.5° or -3 deg.",
+        ),
+        (
+            Angle,
+            "14-6",
+            "“14-6” is not an angle. Write 8, 8.5° or -3 deg.",
+        ),
+        (
+            Percent,
+            "ten",
+            "“ten” is not a percentage. Write 10, 12.5 or 10 %.",
+        ),
+        (Mass, "80 m", "“80 m” is not a mass. Write 80 kg or 180 lb."),
+        (
+            Ratio,
+            "a",
+            "“a” is not a number. Write it like 1.4 or -0.2.",
+        ),
+        (
+            Count,
+            "4.5",
+            "“4.5” is not a whole number. Write it like 6.",
+        ),
+        (
+            Count,
+            "six",
+            "“six” is not a whole number. Write it like 6.",
+        ),
+    ];
+    for (kind, typed, said) in table {
+        assert_eq!(refused(kind, Metric, typed), said);
+    }
+    assert_eq!(
+        refused(Length, Imperial, "1,234"),
+        "“1,234” can be read two ways. Write 1234 or 1.234."
+    );
+}
+
+#[test]
+fn a_flood_of_digits_is_refused_in_few_words() {
+    let long = "9".repeat(5000);
+    let said = refused(Length, Metric, &long);
+    assert!(said.chars().count() < 200, "{said}");
+    // Within the length that is read at all every number is finite.
+    assert_eq!(parse(Length, &"9".repeat(60), Metric), Ok(1e60));
+}
+
+#[test]
+fn feet_and_inches_are_spelled_as_on_a_tape() {
+    for (inches, spelled) in [
+        (0.0, "0\""),
+        (0.5, "1/2\""),
+        (6.0, "6\""),
+        (6.5, "6 1/2\""),
+        (11.0 + 15.0 / 16.0, "11 15/16\""),
+        (11.0 + 31.0 / 32.0, "1' 0\""),
+        (11.0 + 30.9 / 32.0, "11 15/16\""),
+        (12.0, "1' 0\""),
+        (168.0, "14' 0\""),
+        (174.5, "14' 6 1/2\""),
+        (174.0625, "14' 6 1/16\""),
+        (174.125, "14' 6 1/8\""),
+        (174.75, "14' 6 3/4\""),
+        (179.99, "15' 0\""),
+        (-174.5, "-14' 6 1/2\""),
+        (-0.5, "-1/2\""),
+        (-0.01, "0\""),
+        (0.01, "0\""),
+    ] {
+        assert_eq!(
+            spell(Length, 2, inches * IN, Imperial),
+            spelled,
+            "{inches} inches"
+        );
+    }
+    // Small lengths stay in inches.
+    assert_eq!(spell(Fine, 0, 174.5 * IN, Imperial), "174 1/2\"");
+    assert_eq!(spell(Fine, 0, -2.375 * IN, Imperial), "-2 3/8\"");
+}
+
+#[test]
+fn metric_and_the_rest_are_spelled_with_fixed_decimals() {
+    for (kind, decimals, value, metric, imperial) in [
+        (Length, 2, 4.43, "4.43", "14' 6 7/16\""),
+        (Length, 2, 4.0, "4.00", "13' 1 1/2\""),
+        (Length, 0, -0.2, "0", "-7 7/8\""),
+        (Fine, 0, 0.065, "65", "2 9/16\""),
+        (Fine, 1, 0.0655, "65.5", "2 9/16\""),
+        (Area, 1, 31.5, "31.5", "339"),
+        (Angle, 1, 8.0, "8.0", "8.0"),
+        (Angle, 1, -3.06, "-3.1", "-3.1"),
+        (Percent, 0, 12.5, "13", "13"),
+        (Mass, 0, 80.0, "80", "176"),
+        (Ratio, 2, 2.5, "2.50", "2.50"),
+        (Count, 0, 6.0, "6", "6"),
+        (SecondMoment, 2, 12.345, "12.35", "1430"),
+    ] {
+        assert_eq!(
+            spell(kind, decimals, value, Metric),
+            metric,
+            "{kind:?} {value}"
+        );
+        assert_eq!(
+            spell(kind, decimals, value, Imperial),
+            imperial,
+            "{kind:?} {value}"
+        );
+    }
+}
+
+#[test]
+fn a_field_shows_every_digit_that_is_stored() {
+    for (decimals, value, spelled) in [
+        (2, 4.43, "4.43"),
+        (2, 4.432, "4.432"),
+        (2, 4.4, "4.40"),
+        (0, 10.0, "10"),
+        (0, 12.5, "12.5"),
+        (0, 100.0, "100"),
+        (0, -0.04, "-0.04"),
+    ] {
+        assert_eq!(
+            spell_given(Ratio, decimals, decimals + 3, value, Metric),
+            spelled
+        );
+    }
+    assert_eq!(spell_given(Fine, 0, 3, 0.0655, Metric), "65.5");
+    assert_eq!(spell_given(Mass, 0, 3, 80.0, Imperial), "176");
+}
+
+#[test]
+fn numbers_beyond_any_boat_keep_the_page_in_shape() {
+    assert_eq!(fixed(f64::NAN, 2), "–");
+    assert_eq!(fixed(f64::NEG_INFINITY, 2), "–");
+    assert_eq!(fixed(1e30, 2), "1e30");
+    assert_eq!(spell_given(Length, 2, 5, -1e30, Metric), "-1e30");
+    for kind in KINDS {
+        for units in [Metric, Imperial] {
+            for value in [
+                f64::MAX,
+                f64::MIN,
+                f64::INFINITY,
+                f64::NAN,
+                f64::MIN_POSITIVE,
+            ] {
+                assert!(spell(kind, 9, value, units).chars().count() <= 24);
+            }
+        }
+    }
+}
+
+#[test]
+fn labels_stand_where_the_number_does_not_carry_its_marks() {
+    assert_eq!((label(Length, Metric), label(Length, Imperial)), ("m", ""));
+    assert_eq!((label(Fine, Metric), label(Fine, Imperial)), ("mm", ""));
+    assert_eq!((label(Area, Metric), label(Area, Imperial)), ("m²", "ft²"));
+    assert_eq!((label(Mass, Metric), label(Mass, Imperial)), ("kg", "lb"));
+    assert_eq!((label(Angle, Metric), label(Percent, Imperial)), ("°", "%"));
+}
+
+/// Stored to the millimetre.
+fn stored(value: f64) -> f64 {
+    (value * 1000.0).round() / 1000.0
+}
+
+#[test]
+fn what_was_typed_in_feet_is_shown_again() {
+    let once = stored(parse(Length, "14' 6 1/2\"", Imperial).unwrap());
+    assert_eq!(once, 4.432);
+    assert_eq!(spell(Length, 2, once, Imperial), "14' 6 1/2\"");
+}
+
+fn kind() -> impl Strategy<Value = UnitKind> {
+    prop::sample::select(KINDS.as_slice())
+}
+
+fn units() -> impl Strategy<Value = Units> {
+    prop::sample::select([Metric, Imperial].as_slice())
+}
+
+proptest! {
+    #[test]
+    fn any_string_is_read_or_refused(kind in kind(), units in units(), typed in "\\PC{0,80}") {
+        if let Ok(value) = parse(kind, &typed, units) {
+            prop_assert!(value.is_finite());
+        }
+    }
+
+    #[test]
+    fn strings_near_a_measure_are_read_or_refused(
+        kind in kind(),
+        units in units(),
+        typed in "[0-9 .,'\"/½¼⅛′″’”–−°%²^mcftinsqkglbde+-]{0,14}",
+    ) {
+        match parse(kind, &typed, units) {
+            Ok(value) => prop_assert!(value.is_finite()),
+            Err(text) => {
+                let words = Catalogue::english();
+                let said = words.say(&text, units);
+                prop_assert!(words.find(text.key).is_some());
+                prop_assert!(said.contains(typed.trim()), "{}", said);
+            }
+        }
+    }
+
+    #[test]
+    fn sixteenths_survive_storing_to_the_millimetre(count in -40_000_i32..40_000) {
+        for kind in [Length, Fine] {
+            let typed = spell(kind, 2, f64::from(count) / 16.0 * IN, Imperial);
+            for mode in [Metric, Imperial] {
+                let value = stored(parse(kind, &typed, mode).unwrap());
+                prop_assert_eq!(&spell(kind, 2, value, Imperial), &typed);
+            }
+        }
+    }
+
+    #[test]
+    fn millimetres_survive_being_spelled(count in -50_000_i32..50_000) {
+        let value = f64::from(count) / 1000.0;
+        prop_assert_eq!(parse(Length, &spell(Length, 3, value, Metric), Metric), Ok(value));
+        prop_assert_eq!(parse(Fine, &spell(Fine, 0, value, Metric), Metric), Ok(value));
+        prop_assert_eq!(parse(Length, &spell_given(Length, 2, 5, value, Metric), Metric), Ok(value));
+    }
+
+    #[test]
+    fn fixed_agrees_with_the_standard_library(value in -1e6_f64..1e6, decimals in 0_u8..6) {
+        // Off by one in the last place at most: ties are rounded after scaling here, before it there.
+        let ours: f64 = fixed(value, decimals).parse().unwrap();
+        let theirs: f64 = format!("{:.*}", usize::from(decimals), value).parse().unwrap();
+        let place = 10_f64.powi(-i32::from(decimals));
+        prop_assert!((ours - theirs).abs() < 1.001 * place);
+        prop_assert!((ours - value).abs() < 0.5001 * place + 1e-9);
+    }
+}

@@ -1,0 +1,136 @@
+//! The catalogue and the words of every quantity.
+
+use quantities::quantity::{self, ALL};
+use quantities::{Arg, Basis, Catalogue, Text, Units};
+
+#[test]
+fn every_quantity_has_its_words_once() {
+    let words = Catalogue::english();
+    let mut keys = std::collections::BTreeSet::new();
+    for quantity in ALL {
+        assert!(keys.insert(quantity.key), "{} stands twice", quantity.key);
+        assert_eq!(quantity.label, format!("label.{}", quantity.key));
+        assert_eq!(quantity.help, format!("help.{}", quantity.key));
+        assert_eq!(quantity::quantity(quantity.key), Some(*quantity));
+        let label = words
+            .find(quantity.label)
+            .unwrap_or_else(|| panic!("no {}", quantity.label));
+        let help = words
+            .find(quantity.help)
+            .unwrap_or_else(|| panic!("no {}", quantity.help));
+        assert!(
+            !label.is_empty() && label.chars().count() <= 28,
+            "{label}: too long for a phone"
+        );
+        assert!(help.ends_with('.') && help.chars().count() <= 300, "{help}");
+        assert!(!help.contains(['{', '}']), "{help}");
+    }
+    assert_eq!(quantity::quantity("no such thing"), None);
+}
+
+#[test]
+fn labels_tell_quantities_apart() {
+    let words = Catalogue::english();
+    let mut labels = std::collections::BTreeMap::new();
+    for quantity in ALL {
+        if let Some(other) = labels.insert(words.word(quantity.label), quantity.key) {
+            panic!(
+                "{other} and {} are both called {}",
+                quantity.key,
+                words.word(quantity.label)
+            );
+        }
+    }
+}
+
+#[test]
+fn a_derived_result_says_so() {
+    let words = Catalogue::english();
+    for quantity in ALL
+        .iter()
+        .filter(|quantity| quantity.basis == Basis::Derived)
+    {
+        let help = words.word(quantity.help);
+        assert!(help.contains("erived"), "{}: {help}", quantity.key);
+    }
+}
+
+#[test]
+fn bases_have_words() {
+    let words = Catalogue::english();
+    let say = |basis: Basis| words.say(&basis.text(), Units::Metric);
+    assert_eq!(say(Basis::Derived), "Derived");
+    assert_eq!(say(Basis::CommonPractice), "Common practice");
+    assert_eq!(say(Basis::Published("a table")), "Published: a table");
+}
+
+fn small() -> Catalogue {
+    Catalogue::read(
+        r#"{"b": "{n} panels", "reef.one": "one panel of {area}", "reef.many": "{n} panels of {area}",
+            "inner": "by {who}", "outer": "{what}, {inner}!", "open": "a {b", "twice": "{x}{x} {y}"}"#,
+    )
+    .unwrap()
+}
+
+#[test]
+fn sentences_are_filled() {
+    let words = small();
+    let say = |text: Text| words.say(&text, Units::Metric);
+    let reef = |n: u32| {
+        Text::new("reef")
+            .with("n", n)
+            .with("area", (5.25, &quantity::PANEL_AREA))
+    };
+    assert_eq!(say(reef(1)), "one panel of 5.25\u{a0}m²");
+    assert_eq!(say(reef(0)), "0 panels of 5.25\u{a0}m²");
+    assert_eq!(
+        words.say(&reef(3), Units::Imperial),
+        "3 panels of 56.5\u{a0}ft²"
+    );
+    let inner = Text::new("inner").with("who", "hand".to_string());
+    assert_eq!(
+        say(Text::new("outer")
+            .with_key("what", "open")
+            .with("inner", inner)),
+        "a {b, by hand!"
+    );
+    assert_eq!(say(Text::new("no.such.key")), "no.such.key");
+    assert_eq!(say(Text::new("open")), "a {b");
+    assert_eq!(
+        say(Text::new("twice").with("x", "{y}".to_string())),
+        "{y}{y} {y}"
+    );
+    let by_units = Arg::ByUnits(Box::new([Some(Text::new("open")), None]));
+    let text = Text::new("inner").with("who", by_units);
+    assert_eq!(say(text.clone()), "by a {b");
+    assert_eq!(words.say(&text, Units::Imperial), "by ");
+}
+
+#[test]
+fn a_catalogue_is_a_flat_list_of_words() {
+    let words = small();
+    let keys: Vec<&str> = words.entries().map(|(key, _)| key).collect();
+    assert!(keys.is_sorted());
+    assert_eq!(words.word("b"), "{n} panels");
+    for broken in ["", "[]", "{", "3", r#"{"a": 1}"#, r#"{"a": {"b": "c"}}"#] {
+        let problem = Catalogue::read(broken).expect_err(broken);
+        assert!(problem.refused);
+        let said = Catalogue::english().say(&problem.text, Units::Metric);
+        assert!(
+            said.starts_with("The catalogue of words cannot be read."),
+            "{said}"
+        );
+    }
+}
+
+#[test]
+fn english_is_compiled_in_and_whole() {
+    let words = Catalogue::english();
+    let file = std::fs::read_to_string(concat!(
+        env!("CARGO_MANIFEST_DIR"),
+        "/../../www/texts/en.json"
+    ))
+    .unwrap();
+    assert_eq!(Catalogue::read(&file).unwrap(), words);
+    assert!(words.entries().count() > ALL.len());
+}
