@@ -1,0 +1,231 @@
+/**
+ * Owns the wasm instance. The workbench inside is disposable: after a trap it is made anew from the last
+ * committed text, and a report of what happened is kept for the user to copy.
+ * @module
+ */
+import { carriedWords } from "./words.js";
+
+/** @typedef {import("./pkg/site.js").Workbench} Workbench */
+/**
+ * What is looked at, never part of the design.
+ * @typedef {object} View
+ * @property {"m" | "ft"} units
+ * @property {number} mast index of the mast whose sail is worked on
+ * @property {number[]} hoist panels lowered, one number per mast, fractions in between
+ * @property {number} sheet_deg
+ * @property {boolean} dark
+ * @property {{ dimensions: boolean, parrels: boolean, lifts: boolean, trail: boolean }} shown
+ * @property {number} zoom 1 = the whole drawing fits
+ * @property {number} pan_x CSS px
+ * @property {number} pan_y CSS px
+ * @property {string} active the handle in hand, or ""
+ */
+/**
+ * @typedef {object} FieldRow
+ * @property {string} path
+ * @property {string} label
+ * @property {string} text the value as typed or chosen; for a rule, what the rule gives
+ * @property {string} unit
+ * @property {string} usual
+ * @property {boolean} by_rule the document says nothing, so the rule's value holds
+ * @property {string} problem
+ * @property {string} help
+ * @property {string} basis
+ * @property {string} kind
+ * @property {{ value: string, label: string }[]} options
+ * @property {string} inputmode
+ * @property {string} least
+ * @property {string} most
+ * @property {number} step
+ * @property {number} [number]
+ */
+/** @typedef {{ key: string, label: string, value: string, unit: string, help: string, basis: string }} Figure */
+/** @typedef {{ severity: "look" | "danger", title: string, text: string, path: string, part: string }} Attention */
+/** @typedef {{ key: string, label: string, unit: string, help: string }} Column */
+/** @typedef {{ id: string, name: string, hoist: number[], cells: string[], now: boolean, detail: { columns: Column[], rows: string[][] } }} ReefRow */
+/** @typedef {{ columns: Column[], rows: ReefRow[] }} ReefTable */
+/** @typedef {{ mast: number, label: string, panels: number, value: number, valuetext: string }} HoistScale */
+/** @typedef {{ id: string, path: string, label: string, valuetext: string, x: number, y: number, min: number, max: number, now: number, step: number, axis: "x" | "y" | "turn" }} Handle */
+
+/** A document that the workbench would not open; nothing is broken. */
+export class Refused extends Error {
+  /** @param {string} message @param {string} path */
+  constructor(message, path) {
+    super(message);
+    this.path = path;
+  }
+}
+
+/** A trap inside the wasm; the workbench has been made anew, or is gone if that failed too. */
+export class Trapped extends Error {
+  /** @param {string} report @param {boolean} alive */
+  constructor(report, alive) {
+    super(report);
+    this.alive = alive;
+  }
+}
+
+/** @param {unknown} fault */
+const isTrap = (fault) => fault instanceof WebAssembly.RuntimeError || fault instanceof RangeError;
+
+export class Engine {
+  /** @type {Workbench | null} */
+  #bench = null;
+  /** The last text known to be whole: a new workbench starts from it. */
+  #text = "";
+  /** @type {View | null} */
+  #view = null;
+  /** @type {typeof import("./pkg/site.js")} */
+  #site;
+
+  /** @param {typeof import("./pkg/site.js")} site */
+  constructor(site) {
+    this.#site = site;
+  }
+
+  /** Fetches and starts the wasm; fails when a file of it is missing. */
+  static async load() {
+    const site = await import("./pkg/site.js");
+    await site.default();
+    return new Engine(site);
+  }
+
+  /** @returns {string[]} */
+  demoKeys() {
+    return this.#site.demo_keys();
+  }
+
+  /** @param {string} key @returns {string} */
+  demoText(key) {
+    return this.#site.demo_text(key);
+  }
+
+  /** @returns {string} */
+  blankText() {
+    return this.#site.blank_text();
+  }
+
+  get open() {
+    return this.#bench !== null;
+  }
+
+  /**
+   * Opens a document text, or leaves the present one open.
+   * @param {string} text
+   * @throws {Refused | Trapped}
+   */
+  openText(text) {
+    const before = this.#bench;
+    this.#bench = this.#start(text, "open");
+    this.#text = text;
+    this.#view = null;
+    try {
+      before?.free();
+    } catch {
+      // An old workbench of a lost instance cannot be freed, and need not be.
+    }
+  }
+
+  /**
+   * Reads a document aside, without touching the open one: for renaming what lies in the store.
+   * @template T
+   * @param {string} text
+   * @param {(bench: Workbench) => T} work
+   * @returns {T}
+   * @throws {Refused | Trapped}
+   */
+  aside(text, work) {
+    const bench = this.#start(text, "aside");
+    try {
+      return work(bench);
+    } finally {
+      bench.free();
+    }
+  }
+
+  close() {
+    try {
+      this.#bench?.free();
+    } catch {
+      // See openText.
+    }
+    this.#bench = null;
+  }
+
+  /** @param {string} text @param {string} act @returns {Workbench} */
+  #start(text, act) {
+    try {
+      const bench = new this.#site.Workbench(text);
+      if (carriedWords()) bench.set_language(carriedWords());
+      return bench;
+    } catch (fault) {
+      if (!isTrap(fault)) {
+        const { message, path } = /** @type {{ message?: string, path?: string }} */ (fault ?? {});
+        throw new Refused(message ?? String(fault), path ?? "");
+      }
+      throw this.#recover(fault, act);
+    }
+  }
+
+  /**
+   * Asks the workbench for something. After a trap the answer is a {@link Trapped} fault.
+   * @template T
+   * @param {string} act what was being done, for the report
+   * @param {(bench: Workbench) => T} work
+   * @returns {T}
+   */
+  ask(act, work) {
+    if (!this.#bench) throw new Refused("", "");
+    try {
+      return work(this.#bench);
+    } catch (fault) {
+      if (isTrap(fault)) throw this.#recover(fault, act);
+      throw fault;
+    }
+  }
+
+  /** @param {View} view */
+  setView(view) {
+    this.#view = view;
+    this.ask("set_view", (bench) => bench.set_view(view));
+  }
+
+  /** Takes the present text as the one to come back to. @param {string} text */
+  remember(text) {
+    this.#text = text;
+  }
+
+  /**
+   * A fresh instance and, where the last good text opens, a fresh workbench.
+   * @param {unknown} fault @param {string} act
+   */
+  #recover(fault, act) {
+    const report = [
+      `Battenwright, ${new Date().toISOString()}`,
+      navigator.userAgent,
+      `while: ${act}`,
+      fault instanceof Error ? (fault.stack ?? fault.message) : String(fault),
+      "",
+      this.#text,
+    ].join("\n");
+    const wasOpen = this.#bench !== null;
+    this.#bench = null;
+    try {
+      this.#site.__wbg_reset_state();
+      if (wasOpen) {
+        const bench = new this.#site.Workbench(this.#text);
+        if (carriedWords()) bench.set_language(carriedWords());
+        if (this.#view) bench.set_view(this.#view);
+        this.#bench = bench;
+      }
+    } catch {
+      // The very document traps: the page goes on without a workbench.
+      try {
+        this.#site.__wbg_reset_state();
+      } catch {
+        // Told by `alive`.
+      }
+    }
+    return new Trapped(report, !wasOpen || this.#bench !== null);
+  }
+}

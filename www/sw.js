@@ -1,0 +1,43 @@
+/* Keeps the page for use without network. The list of files with their hashes is written when the site is
+   built; a file that does not match its hash fails the install and the old version stays. */
+/* global precache */
+importScripts("./precache.js");
+
+const sw = /** @type {ServiceWorkerGlobalScope} */ (/** @type {unknown} */ (self));
+const { version, files } = /** @type {{ precache: { version: string, files: { url: string, integrity: string }[] } }} */ (/** @type {unknown} */ (self)).precache;
+
+const PREFIX = "battenwright-";
+const NAME = PREFIX + version;
+
+sw.addEventListener("install", (event) => {
+  event.waitUntil(
+    caches.open(NAME).then((cache) => cache.addAll(files.map(({ url, integrity }) => new Request(url, { integrity, cache: "no-cache" })))),
+  );
+});
+
+sw.addEventListener("activate", (event) => {
+  event.waitUntil(
+    caches
+      .keys()
+      .then((names) => Promise.all(names.filter((name) => name.startsWith(PREFIX) && name !== NAME).map((name) => caches.delete(name))))
+      .then(() => sw.clients.claim()),
+  );
+});
+
+sw.addEventListener("message", (event) => {
+  // Only the user's own word makes a new version take over.
+  if (event.data === "take-over") void sw.skipWaiting();
+});
+
+sw.addEventListener("fetch", (event) => {
+  const { request } = event;
+  if (request.method !== "GET" || !request.url.startsWith(sw.registration.scope)) return;
+  event.respondWith(answer(request));
+});
+
+/** @param {Request} request @returns {Promise<Response>} */
+async function answer(request) {
+  const cache = await caches.open(NAME);
+  const kept = await cache.match(request.mode === "navigate" ? "./" : request, { ignoreSearch: true });
+  return kept ?? fetch(request);
+}

@@ -1,0 +1,280 @@
+/**
+ * The drawing: a canvas as sharp as the screen, zoomed and panned by hand, with the handles laid over it as
+ * real sliders.
+ * @module
+ */
+import { make, setAttribute, setText } from "../elements.js";
+import { say } from "../words.js";
+
+/** @typedef {import("../desk.js").Desk} Desk */
+/** @typedef {import("../desk.js").Change} Change */
+/** @typedef {import("../engine.js").Handle} HandleRow */
+
+const BURST_MS = 900;
+const WHEEL = 0.0016;
+const WIDE = "(min-width: 900px), (orientation: landscape) and (min-width: 640px)";
+
+/**
+ * @param {HTMLElement} root
+ * @param {Desk} desk
+ */
+export function makeDrawing(root, desk) {
+  const canvas = make("canvas", { id: "canvas", role: "img", "aria-describedby": "reading" });
+  const overlay = make("div", { class: "handles" });
+  const tag = make("div", { class: "live-tag", "aria-hidden": "true", hidden: true }, make("span"), make("strong"));
+  const pane = make("div", { class: "canvas-pane" }, canvas, overlay, tag);
+  root.append(pane);
+  const ink = canvas.getContext("2d");
+
+  let width = 0;
+  let height = 0;
+  let ratio = 1;
+
+  function paint() {
+    if (!ink || width === 0 || height === 0) return;
+    desk.ask("paint", (bench) => bench.paint(ink, width, height, ratio), undefined);
+  }
+
+  /** @param {ResizeObserverEntry} entry */
+  function resize(entry) {
+    width = entry.contentRect.width;
+    height = entry.contentRect.height;
+    // Some browsers do not tell whole device pixels: then the nearest whole number must do.
+    const device = entry.devicePixelContentBoxSize?.[0];
+    const wide = device ? device.inlineSize : Math.round(width * devicePixelRatio);
+    const high = device ? device.blockSize : Math.round(height * devicePixelRatio);
+    ratio = width > 0 ? wide / width : 1;
+    if (canvas.width !== wide || canvas.height !== high) {
+      canvas.width = wide;
+      canvas.height = high;
+    }
+    // At once, before the frame is shown: a resized canvas is blank.
+    paint();
+    desk.request();
+  }
+  const observer = new ResizeObserver((entries) => {
+    for (const entry of entries) resize(entry);
+  });
+  try {
+    observer.observe(pane, { box: "device-pixel-content-box" });
+  } catch {
+    observer.observe(pane);
+  }
+  // The canvas letters with the page's own face, once it is there.
+  for (const weight of ["400", "600"]) void document.fonts?.load(`${weight} 16px Battenwright`).then(() => desk.request(), () => {});
+
+  // --- Zoom and pan ----------------------------------------------------------------------------
+
+  /** Zooms so that what lies under a point of the pane stays there. @param {number} factor @param {number} x @param {number} y */
+  function zoomAt(factor, x, y) {
+    const { zoom, pan_x, pan_y } = desk.view;
+    const next = Math.min(12, Math.max(1, zoom * factor));
+    const grown = next / zoom;
+    const fromX = x - width / 2;
+    const fromY = y - height / 2;
+    desk.setView({ zoom: next, pan_x: fromX - (fromX - pan_x) * grown, pan_y: fromY - (fromY - pan_y) * grown });
+  }
+
+  pane.addEventListener(
+    "wheel",
+    (event) => {
+      if (!event.ctrlKey && !event.metaKey && !matchMedia(WIDE).matches) return;
+      event.preventDefault();
+      const lines = event.deltaMode === WheelEvent.DOM_DELTA_LINE ? 16 : 1;
+      const box = pane.getBoundingClientRect();
+      const speed = event.ctrlKey && Math.abs(event.deltaY) < 50 ? 6 : 1;
+      zoomAt(Math.exp(-event.deltaY * lines * WHEEL * speed), event.clientX - box.left, event.clientY - box.top);
+    },
+    { passive: false },
+  );
+
+  // --- Pointers --------------------------------------------------------------------------------
+
+  /** @type {Map<number, { x: number, y: number }>} */
+  const fingers = new Map();
+  /** @type {{ kind: "handle", id: number, handle: string, offX: number, offY: number, moved: boolean } | { kind: "pan", id: number } | { kind: "pinch" } | null} */
+  let hold = null;
+
+  /** @param {PointerEvent} event */
+  const place = (event) => {
+    const box = pane.getBoundingClientRect();
+    return { x: event.clientX - box.left, y: event.clientY - box.top };
+  };
+
+  pane.addEventListener("pointerdown", (event) => {
+    if (event.button !== 0) return;
+    const at = place(event);
+    fingers.set(event.pointerId, at);
+    // Captured, so that its end is seen wherever it comes.
+    pane.setPointerCapture(event.pointerId);
+    if (fingers.size === 2) {
+      // A second finger takes back what the first has done, and the two zoom.
+      if (hold?.kind === "handle") desk.revert();
+      hold = { kind: "pinch" };
+      return;
+    }
+    if (fingers.size > 2) return;
+    const target = event.target instanceof Element ? event.target.closest("[data-handle]") : null;
+    if (target instanceof HTMLElement && !desk.lookOnly) {
+      const row = rows.get(target.dataset.handle ?? "");
+      if (!row) return;
+      event.preventDefault();
+      target.focus({ preventScroll: true });
+      hold = { kind: "handle", id: event.pointerId, handle: row.id, offX: at.x - row.x, offY: at.y - row.y, moved: false };
+    } else if (desk.view.zoom > 1) {
+      hold = { kind: "pan", id: event.pointerId };
+    }
+  });
+
+  pane.addEventListener("pointermove", (event) => {
+    const before = fingers.get(event.pointerId);
+    if (!before) return;
+    const at = place(event);
+    if (hold?.kind === "pinch") {
+      const other = [...fingers].find(([id]) => id !== event.pointerId)?.[1];
+      if (other) {
+        const apart = Math.hypot(before.x - other.x, before.y - other.y);
+        const nowApart = Math.hypot(at.x - other.x, at.y - other.y);
+        const middle = { x: (at.x + other.x) / 2, y: (at.y + other.y) / 2 };
+        if (apart > 1) zoomAt(nowApart / apart, middle.x, middle.y);
+        desk.setView({ pan_x: desk.view.pan_x + (at.x - before.x) / 2, pan_y: desk.view.pan_y + (at.y - before.y) / 2 });
+      }
+    } else if (hold?.kind === "pan" && hold.id === event.pointerId) {
+      desk.setView({ pan_x: desk.view.pan_x + at.x - before.x, pan_y: desk.view.pan_y + at.y - before.y });
+    } else if (hold?.kind === "handle" && hold.id === event.pointerId) {
+      const { handle, offX, offY } = hold;
+      if (!hold.moved) {
+        if (Math.hypot(at.x - before.x, at.y - before.y) < 2) return;
+        hold.moved = true;
+        desk.grasp(handle);
+      }
+      desk.drag(() => follow(handle, at.x - offX, at.y - offY));
+    }
+    fingers.set(event.pointerId, at);
+  });
+
+  /** @param {string} handle @param {number} x @param {number} y */
+  function follow(handle, x, y) {
+    take(desk.ask(`drag ${handle}`, (bench) => bench.drag(handle, x, y, width, height), ""), (edits) => desk.live(edits));
+  }
+
+  /** A drag or a key press gives either edits of the design or another hoist. @param {string} answer @param {(edits: string) => void} edit */
+  function take(answer, edit) {
+    if (answer === "" || answer === "[]") return;
+    const found = JSON.parse(answer);
+    if (Array.isArray(found)) edit(answer);
+    else if (Array.isArray(found.hoist)) desk.setView({ hoist: found.hoist });
+  }
+
+  /** @param {PointerEvent} event @param {boolean} kept */
+  function letGo(event, kept) {
+    if (!fingers.delete(event.pointerId)) return;
+    if (hold?.kind === "pinch") {
+      if (fingers.size === 0) {
+        hold = null;
+        desk.announce();
+      }
+      return;
+    }
+    if (!hold || hold.id !== event.pointerId) return;
+    const { kind } = hold;
+    hold = null;
+    if (kind !== "handle") return;
+    if (kept) desk.release();
+    else desk.revert();
+  }
+  pane.addEventListener("pointerup", (event) => letGo(event, true));
+  pane.addEventListener("pointercancel", (event) => letGo(event, false));
+  pane.addEventListener("lostpointercapture", (event) => letGo(event, false));
+
+  // --- Handles ---------------------------------------------------------------------------------
+
+  /** @type {Map<string, HandleRow>} */
+  const rows = new Map();
+  /** @type {Map<string, HTMLElement>} */
+  const nodes = new Map();
+  let burst = 0;
+
+  /** @param {string} id */
+  function addHandle(id) {
+    const name = `nudge ${id}`;
+    const node = make("div", { class: "handle", role: "slider", tabindex: "0", "data-handle": id }, make("span"));
+    node.addEventListener("keydown", (event) => {
+      if (event.key === "Escape") {
+        if (hold?.kind === "handle") {
+          hold = null;
+          desk.revert();
+        } else if (!desk.revertBurst(name)) return;
+        event.preventDefault();
+        event.stopPropagation();
+        return;
+      }
+      if (event.ctrlKey || event.metaKey || event.altKey || desk.lookOnly) return;
+      const sign = new Map([
+        ["ArrowRight", 1],
+        ["ArrowUp", 1],
+        ["ArrowLeft", -1],
+        ["ArrowDown", -1],
+        ["PageUp", 10],
+        ["PageDown", -10],
+      ]).get(event.key);
+      if (sign === undefined) return;
+      event.preventDefault();
+      const steps = event.shiftKey && Math.abs(sign) === 1 ? sign * 10 : sign;
+      clearTimeout(burst);
+      burst = setTimeout(() => desk.sealBurst(name), BURST_MS);
+      take(desk.ask(`nudge ${id}`, (bench) => bench.nudge(id, steps), ""), (edits) => desk.commit(edits, name));
+    });
+    node.addEventListener("blur", () => desk.sealBurst(name));
+    overlay.append(node);
+    nodes.set(id, node);
+    return node;
+  }
+
+  function placeHandles(/** @type {boolean} */ dragging) {
+    const found = desk.ask("handles", (bench) => bench.handles(width, height), /** @type {HandleRow[]} */ ([]));
+    if (!dragging)
+      for (const [id, node] of nodes)
+        if (!found.some((row) => row.id === id)) {
+          node.remove();
+          nodes.delete(id);
+          rows.delete(id);
+        }
+    for (const row of found) {
+      rows.set(row.id, row);
+      const node = nodes.get(row.id) ?? addHandle(row.id);
+      node.style.transform = `translate(${row.x}px, ${row.y}px)`;
+      const inside = row.x >= 0 && row.y >= 0 && row.x <= width && row.y <= height;
+      node.hidden = !inside && desk.view.active !== row.id;
+      setAttribute(node, "aria-label", row.label);
+      setAttribute(node, "aria-valuemin", String(row.min));
+      setAttribute(node, "aria-valuemax", String(row.max));
+      setAttribute(node, "aria-valuenow", String(row.now));
+      setAttribute(node, "aria-valuetext", row.valuetext);
+      setAttribute(node, "aria-orientation", row.axis === "turn" ? null : row.axis === "x" ? "horizontal" : "vertical");
+      node.classList.toggle("held", desk.view.active === row.id);
+      node.dataset.axis = row.axis;
+    }
+    const held = rows.get(desk.view.active);
+    tag.hidden = !held;
+    if (held) {
+      setText(tag.firstElementChild ?? tag, held.label);
+      setText(tag.lastElementChild ?? tag, held.valuetext);
+    }
+  }
+
+  return {
+    pane,
+    zoomIn: () => zoomAt(1.4, width / 2, height / 2),
+    zoomOut: () => zoomAt(1 / 1.4, width / 2, height / 2),
+    fit: () => desk.setView({ zoom: 1, pan_x: 0, pan_y: 0 }),
+    /** @param {Change} change */
+    update(change) {
+      paint();
+      placeHandles(change.dragging);
+      overlay.hidden = desk.lookOnly;
+      pane.classList.toggle("zoomed", desk.view.zoom > 1);
+      setAttribute(canvas, "aria-label", say("page.drawing_of", { name: desk.project?.name ?? "" }));
+    },
+  };
+}

@@ -1,0 +1,312 @@
+/**
+ * The projects of this browser: list, new, open, name, duplicate, delete, import, export. Works without
+ * the wasm as far as reading and writing files go.
+ * @module
+ */
+import { Refused, Trapped } from "../engine.js";
+import { fileName, icon, make, offerFile, setAttribute } from "../elements.js";
+import { freeName, newId, peek, readProject } from "../store.js";
+import { language, say } from "../words.js";
+import { installHelp } from "../offline.js";
+import { closeOnBackdrop } from "./help.js";
+import { CAUTIONS } from "./paper.js";
+
+/** @typedef {import("../desk.js").Desk} Desk */
+/** @typedef {import("../store.js").Listed} Listed */
+
+const FILE_TYPE = "application/json";
+const ENDING = ".battenwright.json";
+const MOST_BYTES = 2_000_000;
+
+/** @param {number} bytes */
+const sizeWords = (bytes) => say("page.projects.size", { size: (bytes / 1000).toLocaleString(language(), { maximumFractionDigits: bytes < 10_000 ? 1 : 0 }) });
+
+/** @param {string} saved */
+function dateWords(saved) {
+  const date = new Date(saved);
+  return Number.isNaN(date.getTime()) ? "" : date.toLocaleString(language(), { dateStyle: "medium", timeStyle: "short" });
+}
+
+/** @param {Desk} desk */
+export function makeProjects(desk) {
+  const { store, notices } = desk;
+  const list = make("ul", { class: "project-list", id: "project-list" });
+  const message = make("p", { class: "sheet-message", role: "status" });
+  const file = make("input", { type: "file", id: "import-file", accept: ".json,application/json", class: "unseen", tabindex: "-1", label: "page.import" });
+  const keeping = make("p", { class: "quiet" });
+  const install = make("div", { class: "install" });
+  const fresh = make("div", { class: "new-buttons" });
+  const dialog = make(
+    "dialog",
+    { class: "sheet projects-sheet", id: "projects", "aria-labelledby": "projects-title" },
+    make(
+      "div",
+      { class: "sheet-head" },
+      make("h2", { id: "projects-title", word: "page.projects" }),
+      make("button", { type: "button", class: "icon-button", label: "page.close", onclick: () => dialog.close() }, icon("close")),
+    ),
+    message,
+    list,
+    make("h3", { word: "page.projects.new" }),
+    fresh,
+    make(
+      "div",
+      { class: "section-buttons" },
+      make("button", { type: "button", class: "button", id: "import", onclick: () => file.click() }, make("span", { word: "page.import" })),
+      make("button", { type: "button", class: "button", id: "export", onclick: () => exportOpen() }, icon("save"), make("span", { word: "page.export" })),
+    ),
+    file,
+    keeping,
+    install,
+    make("h3", { word: "page.caution" }),
+    make("ul", { class: "cautions" }, ...CAUTIONS.map((word) => make("li", { word }))),
+  );
+  closeOnBackdrop(dialog);
+  document.body.append(dialog);
+
+  /** What was deleted last and can be put back. @type {{ id: string, raw: string, name: string } | null} */
+  let deleted = null;
+  /** The project whose name is being typed. */
+  let naming = "";
+  /** The project whose buttons are open. */
+  let unfolded = "";
+
+  /** @param {string} text */
+  const tell = (text) => {
+    message.textContent = text;
+    message.hidden = text === "";
+  };
+
+  const taken = () => store.list().map(({ name }) => name);
+
+  function exportOpen() {
+    const id = desk.project?.id ?? "";
+    const text = desk.open ? desk.text : store.exported(id);
+    if (text === "") return;
+    offerFile(fileName(desk.project?.name ?? "") + ENDING, text, FILE_TYPE);
+  }
+  desk.exportOpen = exportOpen;
+
+  /** @param {string} id */
+  function exportStored(id) {
+    const name = store.read(id)?.name || say("page.unnamed");
+    offerFile(fileName(name) + ENDING, store.exported(id), FILE_TYPE);
+  }
+
+  /** A text with another name, through the workbench so that every other byte keeps its form. @param {string} text @param {string} name */
+  function renamed(text, name) {
+    return desk.engine?.aside(text, (bench) => {
+      bench.edit(JSON.stringify([["name", name]]));
+      return bench.text();
+    });
+  }
+
+  /** @param {string} text @param {string} name */
+  async function startNew(text, name) {
+    let fitting = text;
+    const free = freeName(name, taken());
+    try {
+      if (free !== name || peek(text)?.name !== name) fitting = renamed(text, free) ?? text;
+    } catch {
+      // Opening tells what is wrong with it.
+    }
+    if (await desk.openText(fitting, { store: true })) dialog.close();
+  }
+
+  /** @param {string} id */
+  function duplicate(id) {
+    const project = store.read(id);
+    const text = project?.text ?? (desk.project?.id === id ? desk.text : null);
+    if (text === null) return;
+    const name = freeName(project?.name || desk.project?.name || say("page.unnamed"), taken());
+    let copy = text;
+    try {
+      copy = renamed(text, name) ?? text;
+    } catch (fault) {
+      if (!(fault instanceof Refused || fault instanceof Trapped)) throw fault;
+    }
+    const fresh = newId();
+    if (!store.write(fresh, name, copy)) tell(say(store.blocked ? "page.fault.blocked" : "page.fault.full"));
+    draw();
+    return fresh;
+  }
+
+  /** @param {Listed} listed */
+  function remove(listed) {
+    const raw = store.raw(listed.id);
+    if (raw === null) return;
+    deleted = { id: listed.id, raw, name: listed.name || say("page.unnamed") };
+    store.remove(listed.id);
+    if (desk.project?.id === listed.id) desk.clear(say("page.projects.deleted", { name: deleted.name }), "");
+    draw();
+    list.querySelector("button")?.focus();
+  }
+
+  function putBack() {
+    if (!deleted) return;
+    if (!store.writeRaw(deleted.id, deleted.raw)) tell(say("page.fault.full"));
+    else deleted = null;
+    draw();
+  }
+
+  /** @param {string} id @param {string} name */
+  function rename(id, name) {
+    naming = "";
+    const plain = name.trim();
+    if (plain === "") return draw();
+    if (desk.project?.id === id && desk.open) desk.commit(JSON.stringify([["name", plain]]));
+    else {
+      const project = store.read(id);
+      if (!project) return draw();
+      let { text } = project;
+      try {
+        text = renamed(text, plain) ?? text;
+      } catch {
+        // A text that does not open keeps its bytes; only the list shows the new name.
+      }
+      if (!store.write(id, plain, text)) tell(say("page.fault.full"));
+    }
+    draw();
+  }
+
+  /** @param {string} id */
+  async function open(id) {
+    if (desk.engine === null) {
+      tell(say("page.fault.no_wasm"));
+      return;
+    }
+    await desk.openStored(id);
+    dialog.close();
+  }
+
+  file.addEventListener("change", async () => {
+    const chosen = file.files?.[0];
+    file.value = "";
+    if (!chosen) return;
+    if (chosen.size > MOST_BYTES) return tell(say("page.import.not_ours"));
+    const text = await chosen.text();
+    const found = peek(text);
+    // What another export has wrapped, or what a store held raw, is taken too.
+    const inner = readProject(text)?.text ?? text;
+    const seen = peek(inner) ?? found;
+    if (!seen?.ours) return tell(say("page.import.not_ours"));
+    const name = freeName(seen.name || say("page.unnamed"), taken());
+    if (desk.engine) {
+      try {
+        desk.engine.aside(inner, () => {});
+      } catch (fault) {
+        return tell(fault instanceof Refused ? fault.message : say("page.fault.document_traps"));
+      }
+    }
+    const id = newId();
+    if (!store.write(id, name, inner)) {
+      tell(say(store.blocked ? "page.fault.blocked" : "page.fault.full"));
+      if (store.blocked && desk.engine && (await desk.openText(inner, { id }))) dialog.close();
+      return;
+    }
+    if (desk.engine) await open(id);
+    else draw();
+  });
+
+  /** @param {Listed} listed */
+  function line(listed) {
+    const { id } = listed;
+    const name = listed.name || say("page.unnamed");
+    const here = desk.project?.id === id;
+    const facts = [listed.readable ? dateWords(listed.saved) : say("page.projects.unreadable"), sizeWords(listed.bytes)].filter(Boolean).join(" · ");
+    const entry = make("li", { class: here ? "here" : "", "data-project": id });
+    if (naming === id) {
+      const input = make("input", { type: "text", maxlength: "120", label: "page.projects.name", enterkeyhint: "done" });
+      input.value = name;
+      const form = make("form", { class: "rename" }, input, make("button", { type: "submit", class: "button", word: "page.projects.rename_done" }));
+      form.addEventListener("submit", (event) => {
+        event.preventDefault();
+        rename(id, input.value);
+      });
+      input.addEventListener("keydown", (event) => {
+        if (event.key !== "Escape") return;
+        event.preventDefault();
+        naming = "";
+        draw();
+      });
+      entry.append(form);
+      requestAnimationFrame(() => input.select());
+      return entry;
+    }
+    const more = make("button", { type: "button", class: "icon-button", "aria-expanded": String(unfolded === id) }, icon("more"));
+    setAttribute(more, "aria-label", say("page.projects.more", { name }));
+    more.addEventListener("click", () => {
+      unfolded = unfolded === id ? "" : id;
+      draw();
+      /** @type {HTMLElement | null} */ (list.querySelector(`[data-project="${CSS.escape(id)}"] .icon-button`))?.focus();
+    });
+    const main = make("button", { type: "button", class: "project-open", "aria-current": here ? "true" : undefined, onclick: () => void open(id) }, make("strong", { text: name }), make("span", { class: "quiet", text: facts }));
+    entry.append(main, more);
+    if (unfolded === id)
+      entry.append(
+        make(
+          "div",
+          { class: "project-buttons" },
+          listed.readable
+            ? make("button", { type: "button", class: "button", word: "page.projects.rename", onclick: () => {
+                naming = id;
+                draw();
+              } })
+            : null,
+          listed.readable ? make("button", { type: "button", class: "button", word: "page.projects.duplicate", onclick: () => duplicate(id) }) : null,
+          make("button", { type: "button", class: "button", word: listed.readable ? "page.export" : "page.projects.export_text", onclick: () => exportStored(id) }),
+          make("button", { type: "button", class: "button danger", word: "page.projects.delete", onclick: () => remove(listed) }),
+        ),
+      );
+    return entry;
+  }
+
+  function draw() {
+    const listed = store.list();
+    list.replaceChildren(...listed.map(line));
+    if (listed.length === 0) list.append(make("li", { class: "quiet empty", word: store.blocked ? "page.fault.blocked" : "page.projects.none" }));
+    if (deleted)
+      list.prepend(
+        make("li", { class: "deleted" }, make("span", { text: say("page.projects.deleted", { name: deleted.name }) }), make("button", { type: "button", class: "button", id: "undelete", word: "page.undo", onclick: putBack })),
+      );
+    const { engine } = desk;
+    const start = [{ word: "page.projects.blank", run: () => void startNew(engine?.blankText() ?? "", say("page.unnamed")) }];
+    fresh.replaceChildren(
+      ...(engine
+        ? [
+            ...engine.demoKeys().map((key) => {
+              const text = engine.demoText(key);
+              const name = peek(text)?.name || key;
+              return make("button", { type: "button", class: "new-button", "data-demo": key, onclick: () => void startNew(text, name) }, make("strong", { text: name }), make("span", { class: "quiet", word: `page.demo.${key}` }));
+            }),
+            ...start.map(({ word, run }) => make("button", { type: "button", class: "new-button", id: "new-blank", onclick: run }, make("strong", { word }), make("span", { class: "quiet", word: "page.projects.blank_says" }))),
+          ]
+        : []),
+    );
+    install.replaceChildren(...installHelp(draw));
+    void store.persisted().then((kept) => {
+      keeping.textContent = kept ? "" : say("page.storage.may_clear");
+      keeping.hidden = kept;
+    });
+  }
+
+  dialog.addEventListener("close", () => {
+    deleted = null;
+    naming = "";
+    unfolded = "";
+  });
+
+  return {
+    /** @param {string} [why] */
+    open(why = "") {
+      desk.settle();
+      tell(why);
+      draw();
+      if (!dialog.open) dialog.showModal();
+    },
+    exportStored,
+    duplicate,
+    startNew,
+    notices,
+  };
+}

@@ -1,0 +1,144 @@
+/**
+ * Section Reefs: one row per state. Choosing a row sets the hoist; its parrel heights open below it.
+ * @module
+ */
+import { copyText, fileName, icon, make, offerFile, setAttribute, setText } from "../elements.js";
+import { say } from "../words.js";
+import { showHelp } from "./help.js";
+
+/** @typedef {import("../desk.js").Desk} Desk */
+/** @typedef {import("../engine.js").Column} Column */
+/** @typedef {import("../engine.js").ReefRow} ReefRow */
+/** @typedef {import("../engine.js").ReefTable} ReefTable */
+
+/** @param {Column} column */
+const headWords = (column) => [column.label, column.unit ? " " : null, column.unit ? make("span", { class: "unit", text: column.unit }) : null];
+
+/**
+ * @param {HTMLElement} root
+ * @param {Desk} desk
+ * @param {() => void} print
+ */
+export function makeReefs(root, desk, print) {
+  const head = make("thead");
+  const body = make("tbody");
+  const table = make("table", { id: "reef-table" }, make("caption", { class: "unseen", word: "page.reefs.caption" }), head, body);
+  const copy = make("button", { type: "button", class: "button", id: "copy-csv" }, icon("copy"), make("span", { word: "page.reefs.copy" }));
+  const said = copy.querySelector("span");
+  copy.addEventListener("click", async () => {
+    const csv = desk.ask("csv", (bench) => bench.csv(), "");
+    if (await copyText(csv)) {
+      if (said) setText(said, say("page.copied"));
+      setTimeout(() => said && setText(said, say("page.reefs.copy")), 2500);
+    } else desk.notices.show("copy", { tone: "plain", text: say("page.copy_failed"), copy: { word: "page.reefs.copy", text: csv } });
+  });
+  root.append(
+    make("div", { class: "scroller reef-scroller", tabindex: "0", role: "region", label: "page.reefs.caption" }, table),
+    make(
+      "div",
+      { class: "section-buttons" },
+      copy,
+      make("button", { type: "button", class: "button", id: "save-svg", onclick: () => offerFile(`${fileName(desk.project?.name ?? "")}.svg`, plainSvg(desk), "image/svg+xml") }, icon("save"), make("span", { word: "page.reefs.svg" })),
+      make("button", { type: "button", class: "button", id: "print", onclick: print }, icon("print"), make("span", { word: "page.print" })),
+    ),
+  );
+
+  /** @type {Map<string, { line: HTMLTableRowElement, choose: HTMLButtonElement, cells: HTMLTableCellElement[], unfold: HTMLButtonElement, detail: HTMLTableRowElement, row: ReefRow }>} */
+  const lines = new Map();
+  let built = "";
+  let unfolded = "";
+
+  /** @param {ReefTable} table_ */
+  function build(table_) {
+    lines.clear();
+    head.replaceChildren(
+      make(
+        "tr",
+        {},
+        make("th", { scope: "col", class: "state", word: "page.reefs.lowered" }),
+        ...table_.columns.map((column) =>
+          make("th", { scope: "col" }, make("button", { type: "button", class: "column-button", "aria-haspopup": "dialog", onclick: () => showHelp({ label: column.label, help: column.help, basis: "" }) }, ...headWords(column))),
+        ),
+      ),
+    );
+    body.replaceChildren(
+      ...table_.rows.flatMap((row) => {
+        const choose = make("button", { type: "button", class: "row-button", text: row.name });
+        const unfold = make("button", { type: "button", class: "icon-button", "aria-expanded": "false", "aria-controls": `parrels-${row.id}` }, icon("down"));
+        setAttribute(unfold, "aria-label", say("page.reefs.parrels_of", { state: row.name }));
+        const cells = row.cells.map((text) => make("td", { text }));
+        const line = make("tr", { "data-state": row.id }, make("th", { scope: "row", class: "state" }, make("div", {}, choose, unfold)), ...cells);
+        const detail = make("tr", { class: "detail", id: `parrels-${row.id}`, hidden: true }, make("td", { colspan: String(row.cells.length + 1) }));
+        const entry = { line, choose, cells, unfold, detail, row };
+        lines.set(row.id, entry);
+        line.addEventListener("click", (event) => {
+          if (event.target instanceof Element && event.target.closest(".icon-button")) return;
+          desk.slideTo(entry.row.hoist);
+        });
+        unfold.addEventListener("click", () => {
+          unfolded = unfolded === row.id ? "" : row.id;
+          desk.request();
+        });
+        return [line, detail];
+      }),
+    );
+  }
+
+  /** @param {ReefRow} row */
+  function detailOf(row) {
+    const { columns, rows } = row.detail;
+    return make(
+      "table",
+      { class: "detail-table" },
+      make("caption", { text: say("page.reefs.parrels_of", { state: row.name }) }),
+      make("thead", {}, make("tr", {}, ...columns.map((column) => make("th", { scope: "col" }, ...headWords(column))))),
+      make("tbody", {}, ...rows.map((cells) => make("tr", {}, ...cells.map((text, at) => (at === 0 ? make("th", { scope: "row", text }) : make("td", { text })))))),
+    );
+  }
+
+  return () => {
+    const found = desk.ask("reef_table", (bench) => bench.reef_table(), /** @type {ReefTable | null} */ (null));
+    if (!found) return;
+    const key = JSON.stringify([found.columns.map(({ label, unit }) => label + unit), found.rows.map(({ id, name }) => [id, name])]);
+    if (key !== built) {
+      built = key;
+      build(found);
+    }
+    for (const row of found.rows) {
+      const entry = lines.get(row.id);
+      if (!entry) continue;
+      entry.row = row;
+      row.cells.forEach((text, at) => {
+        const cell = entry.cells[at];
+        if (cell) setText(cell, text);
+      });
+      setAttribute(entry.line, "aria-current", row.now ? "true" : null);
+      setAttribute(entry.choose, "aria-pressed", String(row.now));
+      const open = unfolded === row.id;
+      setAttribute(entry.unfold, "aria-expanded", String(open));
+      entry.detail.hidden = !open;
+      if (open) {
+        const known = JSON.stringify(row.detail);
+        if (entry.detail.dataset.known !== known) {
+          entry.detail.dataset.known = known;
+          entry.detail.firstElementChild?.replaceChildren(detailOf(row));
+        }
+      }
+    }
+  };
+}
+
+/** The drawing for paper: always in the light scheme. @param {Desk} desk */
+export function plainSvg(desk) {
+  const { view } = desk;
+  return desk.ask(
+    "svg",
+    (bench) => {
+      bench.set_view({ ...view, dark: false, active: "", zoom: 1, pan_x: 0, pan_y: 0 });
+      const svg = bench.svg();
+      bench.set_view(view);
+      return svg;
+    },
+    "",
+  );
+}

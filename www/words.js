@@ -1,0 +1,50 @@
+/**
+ * The catalogue: every word a user reads, by key. The page's own keys begin with "page.".
+ * @module
+ */
+
+/** @type {Record<string, string>} */
+let catalogue = {};
+/** The catalogue as it came, for the wasm side; empty when English, which is compiled in there. */
+let carried = "";
+let tongue = "en";
+
+/**
+ * Reads the catalogue of a language; English stands in when it is not to be had.
+ * @param {string} language
+ */
+export async function loadWords(language) {
+  const wanted = /^[a-z]{2,3}(-[A-Za-z0-9]{1,8})*$/.test(language) ? language : "en";
+  for (const name of wanted === "en" ? ["en"] : [wanted, "en"]) {
+    try {
+      const answer = await fetch(`./texts/${name}.json`);
+      if (!answer.ok) continue;
+      const text = await answer.text();
+      catalogue = JSON.parse(text);
+      carried = name === "en" ? "" : text;
+      tongue = name;
+      break;
+    } catch {
+      // The next language, or keys as words: the store must work all the same.
+    }
+  }
+  document.documentElement.lang = tongue;
+}
+
+/** The catalogue's text for the wasm side, or "" when it has its own. */
+export const carriedWords = () => carried;
+
+/** The language in use, as an HTML `lang`. */
+export const language = () => tongue;
+
+/**
+ * The words of a key, places filled; the argument `n` chooses between `key.one` and `key.many`.
+ * @param {string} key
+ * @param {Record<string, string | number>} [places]
+ * @returns {string}
+ */
+export function say(key, places = {}) {
+  const plural = "n" in places ? `${key}.${Number(places.n) === 1 ? "one" : "many"}` : key;
+  const words = catalogue[plural] ?? catalogue[key] ?? key;
+  return words.replace(/\{([a-z_]+)\}/g, (whole, name) => (name in places ? String(places[name]) : whole));
+}
