@@ -4,6 +4,7 @@ use crate::{Quantity, Text};
 
 /// What a number rests on. Shown to the user beside it.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize))]
 pub enum Basis {
     /// Printed somewhere a reader can look up: author, title, place.
     Published(&'static str),
@@ -34,6 +35,7 @@ impl Basis {
 
 /// An input that cannot be used, or that is used but lies outside its usual range.
 #[derive(Clone, Debug, PartialEq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize))]
 pub struct Problem {
     /// Path of the field in the document, with indices: `masts.0.sail.chord_m`.
     pub path: String,
@@ -66,6 +68,7 @@ impl Problem {
 
 /// How much a check asks of the user, mildest first.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize))]
 pub enum Severity {
     /// Within its limit.
     Passed,
@@ -77,6 +80,7 @@ pub enum Severity {
 
 /// The part of the boat or rig that a check concerns, so that the drawing can point at it.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize))]
 pub enum Part {
     /// Nothing in particular.
     None,
@@ -114,6 +118,7 @@ pub enum Part {
 
 /// A result compared with its limit.
 #[derive(Clone, Debug, PartialEq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize))]
 pub struct Check {
     /// Name in its crate's table of checks.
     pub key: &'static str,

@@ -30,6 +30,14 @@ impl PartialEq for Quantity {
 
 impl Eq for Quantity {}
 
+/// A quantity is written as its key.
+#[cfg(feature = "serde")]
+impl serde::Serialize for Quantity {
+    fn serialize<S: serde::Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
+        serializer.serialize_str(self.key)
+    }
+}
+
 impl Quantity {
     /// Spelled number alone; `value` in document units.
     pub fn spell(&self, value: f64, units: Units) -> String {

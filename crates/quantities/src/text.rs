@@ -5,6 +5,7 @@ use crate::{Problem, Quantity};
 
 /// One sentence to be said: a catalogue key and what goes into its places.
 #[derive(Clone, Debug, PartialEq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize))]
 pub struct Text {
     /// Key in the catalogue. Where the argument `n` is a number the catalogue may hold
     /// `key.one` and `key.many` instead.
@@ -15,6 +16,7 @@ pub struct Text {
 
 /// What goes into one place of a sentence.
 #[derive(Clone, Debug, PartialEq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize))]
 pub enum Arg {
     /// A result in document units: spelled with the decimals of its quantity and its unit.
     Measure(f64, &'static Quantity),

@@ -47,7 +47,6 @@ enum Fault {
     /// Two readings: whole and decimal.
     TwoWays(String, String),
     PowerOfTen,
-    TooLarge,
     /// Inches of twelve or more beside feet, or feet that are not whole.
     FeetAndInches,
     NotWhole,
@@ -64,7 +63,6 @@ fn say(fault: Fault, kind: UnitKind, text: &str) -> Text {
         Fault::Thousands(plain) => ("problem.thousands", Some(plain), None),
         Fault::TwoWays(whole, decimal) => ("problem.two_ways", Some(whole), Some(decimal)),
         Fault::PowerOfTen => ("problem.power_of_ten", None, None),
-        Fault::TooLarge => ("problem.too_large", None, None),
         Fault::FeetAndInches => ("problem.feet_and_inches", None, None),
         Fault::NotWhole => ("problem.not_whole", None, None),
         Fault::ByZero => ("problem.by_zero", None, None),
@@ -106,10 +104,7 @@ fn read(kind: UnitKind, text: &str, units: Units) -> Result<f64, Fault> {
         UnitKind::Length | UnitKind::Fine => length(kind, rest, units)?,
         _ => other(kind, rest, units)?,
     };
-    if !size.is_finite() {
-        return Err(Fault::TooLarge);
-    }
-    // Minus nothing is nothing.
+    // Finite, since so few digits cannot overflow. Minus nothing is nothing.
     Ok(if negative && size != 0.0 { -size } else { size })
 }
 
