@@ -35,6 +35,8 @@ pub struct Boat {
     pub cockpit_clearance: f64,
     /// Helmsman's eye above the cockpit seat [m].
     pub eye_height: f64,
+    /// End of the boom, squared off, above the water, least wanted [m].
+    pub boom_end_clearance: f64,
     /// Greatest height above the waterline that bridges allow [m]; `None` = no limit.
     pub air_draught: Option<f64>,
 }
@@ -55,8 +57,8 @@ pub struct MastDesign {
     pub lap: Option<f64>,
     /// Rake, head aft positive [rad].
     pub rake: f64,
-    /// Diameter at the partners [m].
-    pub diameter: f64,
+    /// Diameter at the partners [m]; rule: 1/50 of the LAP.
+    pub diameter: Option<f64>,
     /// Diameter at the masthead [m]; rule: half.
     pub top_diameter: Option<f64>,
     /// Share of the LAP that is parallel above the partners.
@@ -130,6 +132,8 @@ pub struct SailDesign {
     pub masthead_clearance: f64,
     /// Kink of the leech above which it is worth a look [rad].
     pub leech_kink: f64,
+    /// Angle of the halyard off the mast above which it is worth a look [rad].
+    pub halyard_angle: f64,
     /// Chord stays when the sail is fitted to an area.
     pub hold_chord: bool,
     /// Luff widths stay when the sail is fitted to an area.
@@ -172,12 +176,28 @@ pub enum Cut {
     Paired,
 }
 
-impl MastDesign {
-    /// Sail plane from the mast axis [m].
-    pub fn offset(&self) -> f64 {
-        self.sail
-            .offset
-            .unwrap_or(0.5 * self.diameter + 0.5 * self.sail.batten_depth + 0.005)
+impl Family {
+    /// Its word in the document.
+    pub fn word(self) -> &'static str {
+        match self {
+            Self::FannedHead => "fanned-head",
+            Self::FullFan => "full-fan",
+            Self::LowYard => "low-yard",
+            Self::Table => "table",
+        }
+    }
+}
+
+impl Cut {
+    /// Its word in the document.
+    pub fn word(self) -> &'static str {
+        match self {
+            Self::Flat => "flat",
+            Self::Cambered => "cambered",
+            Self::Wing => "wing",
+            Self::Split => "split",
+            Self::Paired => "paired",
+        }
     }
 }
 
@@ -193,7 +213,18 @@ impl SailDesign {
 
     /// Angle of the boom [rad].
     pub fn boom_angle(&self) -> f64 {
-        self.boom_rise.unwrap_or(self.rise)
+        match (self.family, self.table.first()) {
+            (Family::Table, Some(boom)) => boom.angle,
+            _ => self.boom_rise.unwrap_or(self.rise),
+        }
+    }
+
+    /// Length of the boom [m].
+    pub fn boom_length(&self) -> f64 {
+        match (self.family, self.table.first()) {
+            (Family::Table, Some(boom)) => boom.length,
+            _ => self.chord,
+        }
     }
 
     /// The rule that yields the spars.

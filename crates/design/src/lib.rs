@@ -7,7 +7,11 @@
 
 #![cfg_attr(test, allow(clippy::unwrap_used))]
 
+pub mod tree;
+pub mod migrate;
 pub mod design;
+pub mod reading;
+pub mod document;
 pub mod account;
 pub mod pose;
 pub mod view;
@@ -15,6 +19,9 @@ pub mod view;
 pub use account::{
     Account, Figures, MastAccount, RigAccount, RigStep, SparParrel, SquaredOff, StateRow,
 };
+pub use tree::{Edit, Step, Tree};
 pub use design::{Boat, Cut, Design, Family, MastDesign, SailDesign};
+pub use document::Document;
 pub use pose::{MastPose, Pose};
+pub use reading::Reading;
 pub use view::{Shown, View};

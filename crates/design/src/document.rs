@@ -1,0 +1,106 @@
+//! A document in hand: the tree, and its typed reading kept in step with it.
+
+use quantities::{Kind, Problem, bounds};
+use serde_json::Value;
+
+use crate::design::Design;
+use crate::migrate::migrate;
+use crate::reading::{Reading, read};
+use crate::tree::{Edit, Step, Tree, number, number_of};
+
+/// One design being worked on.
+#[derive(Clone, Debug)]
+pub struct Document {
+    tree: Tree,
+    reading: Reading,
+}
+
+impl Document {
+    /// Opens a text of this version or an earlier one.
+    ///
+    /// # Errors
+    /// Broken JSON, a value of the wrong type (with its path), more of anything than a design can
+    /// hold, a newer version.
+    pub fn open(text: &str) -> Result<Self, Problem> {
+        let mut tree = Tree::parse(text)?;
+        migrate(&mut tree)?;
+        let reading = read(&tree)?;
+        Ok(Self { tree, reading })
+    }
+
+    /// The canonical text.
+    pub fn text(&self) -> String {
+        self.tree.text()
+    }
+
+    /// The typed reading.
+    pub fn design(&self) -> &Design {
+        &self.reading.design
+    }
+
+    /// What the reading found wrong; the account has problems of its own.
+    pub fn problems(&self) -> &[Problem] {
+        &self.reading.problems
+    }
+
+    /// What stands at a path, as it was typed.
+    pub fn value(&self, path: &str) -> Option<&Value> {
+        self.tree.get(path)
+    }
+
+    /// The number that stands at a path, document units.
+    pub fn number(&self, path: &str) -> Option<f64> {
+        self.tree.get(path).and_then(number_of)
+    }
+
+    /// Makes all edits as one step; numbers are rounded to the step of their row unless the edit
+    /// says exact.
+    ///
+    /// # Errors
+    /// As [`Tree::edit`] and [`Document::open`]; nothing is then changed.
+    pub fn edit(&mut self, edits: &[Edit]) -> Result<Vec<Step>, Problem> {
+        let rounded: Vec<Edit> = edits.iter().map(rounded).collect();
+        let steps = self.tree.edit(&rounded)?;
+        match read(&self.tree) {
+            Ok(reading) => {
+                self.reading = reading;
+                Ok(steps)
+            }
+            Err(problem) => {
+                self.tree.apply(&steps, true)?;
+                Err(problem)
+            }
+        }
+    }
+
+    /// Makes steps again, or undoes them (`back`), to the byte.
+    ///
+    /// # Errors
+    /// Steps of another document; nothing is then changed.
+    pub fn apply(&mut self, steps: &[Step], back: bool) -> Result<(), Problem> {
+        let before = self.tree.clone();
+        self.tree.apply(steps, back)?;
+        match read(&self.tree) {
+            Ok(reading) => {
+                self.reading = reading;
+                Ok(())
+            }
+            Err(problem) => {
+                self.tree = before;
+                Err(problem)
+            }
+        }
+    }
+}
+
+/// The edit with its number on the step of its row.
+fn rounded(edit: &Edit) -> Edit {
+    let mut edit = edit.clone();
+    let row = bounds::row(&edit.path).filter(|row| row.kind == Kind::Number && !edit.exact);
+    if let (Some(row), Some(value)) = (row, edit.value.as_ref().and_then(number_of))
+        && value.is_finite()
+    {
+        edit.value = Some(number(row.rounded(value)));
+    }
+    edit
+}
