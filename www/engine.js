@@ -6,46 +6,15 @@
 import { carriedWords } from "./words.js";
 
 /** @typedef {import("./pkg/site.js").Workbench} Workbench */
-/**
- * What is looked at, never part of the design.
- * @typedef {object} View
- * @property {"m" | "ft"} units
- * @property {number} mast index of the mast whose sail is worked on
- * @property {number[]} hoist panels lowered, one number per mast, fractions in between
- * @property {number} sheet_deg
- * @property {boolean} dark
- * @property {{ dimensions: boolean, parrels: boolean, lifts: boolean, trail: boolean }} shown
- * @property {number} zoom 1 = the whole drawing fits
- * @property {number} pan_x CSS px
- * @property {number} pan_y CSS px
- * @property {string} active the handle in hand, or ""
- */
-/**
- * @typedef {object} FieldRow
- * @property {string} path
- * @property {string} label
- * @property {string} text the value as typed or chosen; for a rule, what the rule gives
- * @property {string} unit
- * @property {string} usual
- * @property {boolean} by_rule the document says nothing, so the rule's value holds
- * @property {string} problem
- * @property {string} help
- * @property {string} basis
- * @property {string} kind
- * @property {{ value: string, label: string }[]} options
- * @property {string} inputmode
- * @property {string} least
- * @property {string} most
- * @property {number} step
- * @property {number} [number]
- */
-/** @typedef {{ key: string, label: string, value: string, unit: string, help: string, basis: string }} Figure */
-/** @typedef {{ severity: "look" | "danger", title: string, text: string, path: string, part: string }} Attention */
-/** @typedef {{ key: string, label: string, unit: string, help: string }} Column */
-/** @typedef {{ id: string, name: string, hoist: number[], cells: string[], now: boolean, detail: { columns: Column[], rows: string[][] } }} ReefRow */
-/** @typedef {{ columns: Column[], rows: ReefRow[] }} ReefTable */
-/** @typedef {{ mast: number, label: string, panels: number, value: number, valuetext: string }} HoistScale */
-/** @typedef {{ id: string, path: string, label: string, valuetext: string, x: number, y: number, min: number, max: number, now: number, step: number, axis: "x" | "y" | "turn" }} Handle */
+/** @typedef {import("./pkg/site.js").View} View */
+/** @typedef {import("./pkg/site.js").FieldRow} FieldRow */
+/** @typedef {import("./pkg/site.js").Figure} Figure */
+/** @typedef {import("./pkg/site.js").Attention} Attention */
+/** @typedef {import("./pkg/site.js").Column} Column */
+/** @typedef {import("./pkg/site.js").ReefRow} ReefRow */
+/** @typedef {import("./pkg/site.js").ReefTable} ReefTable */
+/** @typedef {import("./pkg/site.js").HoistScale} HoistScale */
+/** @typedef {import("./pkg/site.js").Handle} Handle */
 
 /** A document that the workbench would not open; nothing is broken. */
 export class Refused extends Error {

@@ -20,7 +20,8 @@
   if (!enough) {
     root.setAttribute("data-too-old", "");
     document.addEventListener("DOMContentLoaded", function () {
-      document.getElementById("too-old").hidden = false;
+      var notice = document.getElementById("too-old");
+      if (notice) notice.hidden = false;
     });
   }
 })();

@@ -136,7 +136,7 @@ async function start() {
     reopened.delete(section);
     if (section === "boat") boat.update(now);
     else if (section === "sail") sail.update(now);
-    else reefs();
+    else reefs(change.dragging);
     if (!change.dragging) {
       attention.update();
       header();

@@ -24,7 +24,7 @@ export function makeAttention(desk, goTo) {
   const mark = make("span", { class: "attention-mark", "aria-hidden": "true" }, icon("danger"), icon("look"));
   const open = make("button", { type: "button", class: "attention-open", "aria-controls": "attention-list" }, mark, worst, count, icon("down"));
   open.addEventListener("click", () => {
-    desk.setSettings({ attentionOpen: list.hidden });
+    desk.setSettings({ attentionOpen: list.hidden !== false });
     update();
   });
   root.append(title, open, list);

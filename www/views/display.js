@@ -59,7 +59,7 @@ export function makeDisplay(root, place, desk, drawing) {
     setAttribute(open, "aria-expanded", String(shown));
     if (shown) boxes[0]?.box.focus({ preventScroll: true });
   }
-  open.addEventListener("click", () => unfold(panel.hidden));
+  open.addEventListener("click", () => unfold(panel.hidden !== false));
   panel.addEventListener("keydown", (event) => {
     if (event.key !== "Escape") return;
     unfold(false);

@@ -66,6 +66,7 @@ class Field {
     this.hint = make("p", { class: "hint", id: `${this.id}-hint`, hidden: true });
     this.problem = make("p", { class: "problem", id: `${this.id}-problem`, hidden: true });
     this.unit = make("span", { class: "unit", "aria-hidden": "true" });
+    /** @type {HTMLElement} */
     this.label = make("label", { for: this.id, text: row.label });
     this.usual = make("button", { type: "button", class: "icon-button usual-button", hidden: true, onclick: () => this.#backToUsual() }, icon("usual"));
     this.root = make("div", { class: `field kind-${row.kind}`, "data-path": row.path });

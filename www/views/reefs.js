@@ -11,6 +11,8 @@ import { showHelp } from "./help.js";
 /** @typedef {import("../engine.js").ReefRow} ReefRow */
 /** @typedef {import("../engine.js").ReefTable} ReefTable */
 
+const WHILE_DRAGGING_MS = 120;
+
 /** @param {Column} column */
 const headWords = (column) => [column.label, column.unit ? " " : null, column.unit ? make("span", { class: "unit", text: column.unit }) : null];
 
@@ -96,7 +98,14 @@ export function makeReefs(root, desk, print) {
     );
   }
 
-  return () => {
+  let asked = 0;
+
+  /** @param {boolean} dragging */
+  return (dragging) => {
+    // The table is the largest thing asked for: while the hand is at work, only so often.
+    const now = performance.now();
+    if (dragging && now - asked < WHILE_DRAGGING_MS) return;
+    asked = now;
     const found = desk.ask("reef_table", (bench) => bench.reef_table(), /** @type {ReefTable | null} */ (null));
     if (!found) return;
     const key = JSON.stringify([found.columns.map(({ label, unit }) => label + unit), found.rows.map(({ id, name }) => [id, name])]);
