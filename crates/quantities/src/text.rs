@@ -104,34 +104,19 @@ impl Catalogue {
             .unwrap_or(Catalogue { words: Vec::new() })
     }
 
-    /// Reads a catalogue: one JSON object whose values are all strings.
+    /// Reads a catalogue: one JSON object whose values are all strings. Of a key that stands
+    /// twice the last counts.
     ///
     /// # Errors
-    /// A [`Problem`] whose path is the offending key (empty for broken JSON).
+    /// A [`Problem`] whose path is the last key that could be read.
     pub fn read(json: &str) -> Result<Catalogue, Problem> {
-        let tree: serde_json::Value = serde_json::from_str(json).map_err(|fault| {
-            broken(
-                "",
-                Text::new("problem.catalogue").with("fault", fault.to_string()),
-            )
-        })?;
-        let serde_json::Value::Object(entries) = tree else {
-            return Err(broken(
-                "",
-                Text::new("problem.catalogue").with("fault", String::new()),
-            ));
-        };
-        let mut words = Vec::with_capacity(entries.len());
-        for (key, value) in entries {
-            match value {
-                serde_json::Value::String(sentence) => words.push((key, sentence)),
-                _ => {
-                    let text = Text::new("problem.catalogue").with("fault", key.clone());
-                    return Err(broken(&key, text));
-                }
-            }
+        let mut words: Vec<(String, String)> = Vec::new();
+        let mut reader = Reader { rest: json };
+        let mut last = String::new();
+        if read_entries(&mut reader, &mut words, &mut last).is_none() {
+            let text = Text::new("problem.catalogue").with("key", last.clone());
+            return Err(Problem::refused(last, text));
         }
-        words.sort();
         Ok(Catalogue { words })
     }
 
@@ -211,6 +196,101 @@ impl Catalogue {
     }
 }
 
-fn broken(path: &str, text: Text) -> Problem {
-    Problem::refused(path, text)
+/// Reads every entry into its sorted place; none where the text is not a flat list of words.
+fn read_entries(
+    reader: &mut Reader<'_>,
+    words: &mut Vec<(String, String)>,
+    last: &mut String,
+) -> Option<()> {
+    reader.mark('{')?;
+    if reader.mark('}').is_some() {
+        return reader.end();
+    }
+    loop {
+        let key = reader.string()?;
+        last.clone_from(&key);
+        reader.mark(':')?;
+        let sentence = reader.string()?;
+        // Our files are sorted, so this puts each entry at the end.
+        match words.binary_search_by(|(other, _)| other.cmp(&key)) {
+            Ok(place) => words.get_mut(place)?.1 = sentence,
+            Err(place) => words.insert(place, (key, sentence)),
+        }
+        if reader.mark(',').is_none() {
+            break;
+        }
+    }
+    reader.mark('}')?;
+    reader.end()
+}
+
+/// The little JSON that a flat list of strings needs. The reader of documents is a library's; a
+/// second copy of it for this would be ten times as large in the wasm.
+struct Reader<'a> {
+    rest: &'a str,
+}
+
+impl Reader<'_> {
+    fn skip_blanks(&mut self) {
+        self.rest = self.rest.trim_start_matches([' ', '\n', '\r', '\t']);
+    }
+
+    fn mark(&mut self, mark: char) -> Option<()> {
+        self.skip_blanks();
+        self.rest = self.rest.strip_prefix(mark)?;
+        Some(())
+    }
+
+    fn end(&mut self) -> Option<()> {
+        self.skip_blanks();
+        self.rest.is_empty().then_some(())
+    }
+
+    fn string(&mut self) -> Option<String> {
+        self.mark('"')?;
+        let mut out = String::new();
+        let mut letters = self.rest.chars();
+        loop {
+            match letters.next()? {
+                '"' => break,
+                '\\' => out.push(match letters.next()? {
+                    letter @ ('"' | '\\' | '/') => letter,
+                    'n' => '\n',
+                    't' => '\t',
+                    'r' => '\r',
+                    'b' => '\u{8}',
+                    'f' => '\u{c}',
+                    'u' => escaped(&mut letters)?,
+                    _ => return None,
+                }),
+                letter if letter < ' ' => return None,
+                letter => out.push(letter),
+            }
+        }
+        self.rest = letters.as_str();
+        Some(out)
+    }
+}
+
+/// The letter of `\uXXXX`, or of two of them that make one letter.
+fn escaped(letters: &mut std::str::Chars<'_>) -> Option<char> {
+    let first = four_digits(letters)?;
+    if !(0xd800..0xdc00).contains(&first) {
+        return char::from_u32(first);
+    }
+    if (letters.next()?, letters.next()?) != ('\\', 'u') {
+        return None;
+    }
+    let second = four_digits(letters)?
+        .checked_sub(0xdc00)
+        .filter(|low| *low < 0x400)?;
+    char::from_u32(0x10000 + ((first - 0xd800) << 10) + second)
+}
+
+fn four_digits(letters: &mut std::str::Chars<'_>) -> Option<u32> {
+    let mut number = 0;
+    for _ in 0..4 {
+        number = number * 16 + letters.next()?.to_digit(16)?;
+    }
+    Some(number)
 }

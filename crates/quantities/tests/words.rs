@@ -1,5 +1,6 @@
 //! The catalogue and the words of every quantity.
 
+use proptest::prelude::*;
 use quantities::quantity::{self, ALL};
 use quantities::{Arg, Basis, Catalogue, Text, Units};
 
@@ -112,15 +113,82 @@ fn a_catalogue_is_a_flat_list_of_words() {
     let keys: Vec<&str> = words.entries().map(|(key, _)| key).collect();
     assert!(keys.is_sorted());
     assert_eq!(words.word("b"), "{n} panels");
-    for broken in ["", "[]", "{", "3", r#"{"a": 1}"#, r#"{"a": {"b": "c"}}"#] {
+    for broken in [
+        "",
+        "[]",
+        "{",
+        "3",
+        r#"{"a": 1}"#,
+        r#"{"a": {"b": "c"}}"#,
+        r#"{"a": "b",}"#,
+        r#"{"a": "b"} x"#,
+        r#"{"a" "b"}"#,
+        r#"{"a": "\x"}"#,
+        r#"{"a": "\ud800"}"#,
+        r#"{"a": "\ud800\u0041"}"#,
+        "{\"a\": \"b\nc\"}",
+    ] {
         let problem = Catalogue::read(broken).expect_err(broken);
         assert!(problem.refused);
         let said = Catalogue::english().say(&problem.text, Units::Metric);
         assert!(
-            said.starts_with("The catalogue of words cannot be read."),
+            said.starts_with("The catalogue of words cannot be read after"),
             "{said}"
         );
     }
+}
+
+#[test]
+fn the_last_of_two_like_keys_counts() {
+    let words = Catalogue::read(r#"{"b": "1", "a": "2", "b": "3"}"#).unwrap();
+    assert_eq!(
+        words.entries().collect::<Vec<_>>(),
+        [("a", "2"), ("b", "3")]
+    );
+    assert_eq!(Catalogue::read(" { } ").unwrap().entries().count(), 0);
+    let problem = Catalogue::read(r#"{"a": "b", "c": 3}"#).unwrap_err();
+    assert_eq!(problem.path, "c");
+}
+
+proptest! {
+    /// Our reader against the JSON library: any flat list, written two ways.
+    #[test]
+    fn catalogues_are_read_as_json(
+        list in proptest::collection::btree_map("\\PC{0,12}|[a-z.]{1,12}", any::<String>(), 0..12),
+    ) {
+        let value = serde_json::to_value(&list).unwrap();
+        for json in [value.to_string(), serde_json::to_string_pretty(&value).unwrap(), escaped(&value)] {
+            let words = Catalogue::read(&json).unwrap();
+            let found: std::collections::BTreeMap<String, String> =
+                words.entries().map(|(key, word)| (key.to_string(), word.to_string())).collect();
+            prop_assert_eq!(&found, &list);
+        }
+    }
+
+    /// Text near a catalogue: whatever is read is what the library reads.
+    #[test]
+    fn what_is_no_catalogue_is_refused(json in r#"\{("[a\\u0-9"]{0,7}"[:, ]{1,2}){0,4}[}, ]{0,2}"#) {
+        let library: Option<std::collections::BTreeMap<String, String>> = serde_json::from_str(&json).ok();
+        let ours = Catalogue::read(&json).ok().map(|words| {
+            words.entries().map(|(key, word)| (key.to_string(), word.to_string())).collect()
+        });
+        prop_assert_eq!(ours, library, "{}", json);
+    }
+}
+
+/// The same JSON with every letter outside ASCII escaped.
+fn escaped(value: &serde_json::Value) -> String {
+    let mut out = String::new();
+    for letter in value.to_string().chars() {
+        if letter.is_ascii() {
+            out.push(letter);
+        } else {
+            for unit in letter.encode_utf16(&mut [0; 2]) {
+                out.push_str(&format!("\\u{unit:04x}"));
+            }
+        }
+    }
+    out
 }
 
 #[test]

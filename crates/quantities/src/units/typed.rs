@@ -113,13 +113,14 @@ fn plain(text: &str) -> String {
     let mut plain = String::with_capacity(text.len() + 8);
     for letter in text.chars() {
         match letter {
-            '\u{2018}'..='\u{201b}'
+            '\''
+            | '\u{2018}'..='\u{201b}'
             | '\u{2032}'
             | '\u{2b9}'
             | '\u{2bc}'
             | '\u{ff07}'
             | '`'
-            | '´' => plain.push('\''),
+            | '´' => feet_mark(&mut plain),
             '\u{201c}'..='\u{201f}' | '\u{2033}' | '\u{2ba}' | '\u{ff02}' => plain.push('"'),
             '\u{2010}'..='\u{2015}' | '\u{2212}' | '\u{fe58}' | '\u{fe63}' | '\u{ff0d}' => {
                 plain.push('-')
@@ -141,7 +142,17 @@ fn plain(text: &str) -> String {
             _ => plain.push(letter.to_ascii_lowercase()),
         }
     }
-    plain.replace("''", "\"")
+    plain
+}
+
+/// Adds a feet mark; two of them are an inch mark.
+fn feet_mark(plain: &mut String) {
+    if plain.ends_with('\'') {
+        plain.pop();
+        plain.push('"');
+    } else {
+        plain.push('\'');
+    }
 }
 
 /// Cuts plain text into pieces. `squares`: a 2 behind a word belongs to it (`m2`).
@@ -199,48 +210,67 @@ fn cut(plain: &str, squares: bool) -> Result<Vec<Piece>, Fault> {
 }
 
 fn number(digits: String) -> Result<Number, Fault> {
-    let points = digits.matches('.').count();
-    let commas = digits.matches(',').count();
-    let without: String = digits.chars().filter(char::is_ascii_digit).collect();
-    if without.is_empty() {
+    let is_separator = |byte: &u8| matches!(byte, b'.' | b',');
+    let groups: Vec<usize> = digits
+        .as_bytes()
+        .split(is_separator)
+        .map(<[u8]>::len)
+        .collect();
+    let separators = groups.len() - 1;
+    if digits.len() == separators {
         return Err(Fault::NotUnderstood);
     }
-    if points + commas > 1 {
-        let (Some(first), Some(last)) = (digits.find(['.', ',']), digits.rfind(['.', ','])) else {
-            return Err(Fault::NotUnderstood);
-        };
-        // Groups of three before the last separator, or it is no number at all.
-        let groups = digits.get(first + 1..last).unwrap_or("");
-        if !groups.split(['.', ',']).all(|group| group.len() == 3) {
-            return Err(Fault::NotUnderstood);
-        }
-        let mut same = String::new();
-        for (place, letter) in digits.char_indices() {
-            if letter.is_ascii_digit() {
-                same.push(letter);
-            } else if place == last && points > 0 && commas > 0 {
-                same.push('.');
-            }
-        }
-        return Err(Fault::Thousands(same));
+    if separators > 1 {
+        // Groups of three between like separators, then perhaps the decimal one.
+        let mut marks = digits.bytes().filter(|byte| is_separator(byte));
+        let first = marks.next();
+        let alike = marks.take(separators - 2).all(|mark| Some(mark) == first);
+        let threes = groups
+            .iter()
+            .take(separators)
+            .skip(1)
+            .all(|length| *length == 3);
+        return Err(if alike && threes {
+            Fault::Thousands(without_thousands(&digits))
+        } else {
+            Fault::NotUnderstood
+        });
     }
-    let (before, after) = digits
-        .split_once(['.', ','])
-        .unwrap_or((digits.as_str(), ""));
-    let comma_before_three = commas == 1
-        && after.len() == 3
-        && (1..=3).contains(&before.len())
-        && !before.starts_with('0');
-    let value: f64 = digits
-        .replace(',', ".")
+    let comma_before_three =
+        matches!(groups.as_slice(), [1..=3, 3]) && digits.contains(',') && !digits.starts_with('0');
+    let value: f64 = with_point(&digits)
         .parse()
         .map_err(|_| Fault::NotUnderstood)?;
     Ok(Number {
         value,
-        whole: points + commas == 0,
+        whole: separators == 0,
         comma_before_three,
         digits,
     })
+}
+
+/// The digits with a decimal point for a comma.
+fn with_point(digits: &str) -> String {
+    digits
+        .chars()
+        .map(|letter| if letter == ',' { '.' } else { letter })
+        .collect()
+}
+
+/// The same number without its thousands separators: the last separator stays as the decimal
+/// point if it is another sign than the first.
+fn without_thousands(digits: &str) -> String {
+    let is_separator = |letter: &char| matches!(letter, '.' | ',');
+    let first = digits.chars().find(is_separator);
+    let mut out = String::with_capacity(digits.len());
+    for letter in digits.chars() {
+        if !is_separator(&letter) {
+            out.push(letter);
+        } else if Some(letter) != first {
+            out.push('.');
+        }
+    }
+    out
 }
 
 /// An amount and the pieces that follow it.
@@ -280,7 +310,7 @@ fn amount(pieces: &[Piece]) -> Result<Amount<'_>, Fault> {
                 let mut same = first.digits.clone();
                 for piece in pieces.iter().skip(1) {
                     let N(group) = piece else { break };
-                    same.push_str(&group.digits.replace(',', "."));
+                    same.push_str(&with_point(&group.digits));
                 }
                 Fault::Thousands(same)
             } else {
