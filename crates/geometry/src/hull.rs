@@ -2,7 +2,7 @@
 //!
 //! Profile points are (x, z): x aft from the forward end of the waterline, z up from it.
 
-use kurbo::{BezPath, ParamCurve, Point, QuadBez};
+use kurbo::{BezPath, CubicBez, ParamCurve, Point, QuadBez, Vec2};
 
 /// Kind of underwater body, for the profile drawn when none is traced.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -176,62 +176,238 @@ impl Hull {
             .reduce(f64::min)
     }
 
-    /// Outline of the hull with keel and rudder, clockwise from the stem head.
+    /// Outline of the hull and its keel in profile, without the rudder, from the stem head aft
+    /// along the sheer and back under water.
+    ///
+    /// Drawn when none is traced: a fair line in the manner of each kind of boat, through the
+    /// given length, overhang, freeboards and draught (common practice, no design of a hull).
     pub fn profile(&self) -> BezPath {
-        let (bow, stern) = self.ends();
-        let l = self.lwl;
-        let body = self.body_depth();
         let sheer = self.sheer();
+        let foot = self.transom_foot();
+        let run = Point::new(self.lwl, 0.0);
+        let water = Point::ORIGIN;
+        let (stem_head, stem_foot) = self.stem_directions();
         let mut path = BezPath::new();
         path.move_to(sheer.p0);
         path.quad_to(sheer.p1, sheer.p2);
-        // Transom, raked a little more the longer the after overhang.
-        let counter = (stern - l).max(0.0);
-        let foot = Point::new(
-            stern - 0.12 * self.freeboard_stern - 0.25 * counter,
-            (0.28 * self.freeboard_stern).min(0.5 * counter),
-        );
         path.line_to(foot);
-        let run = Point::new(l, 0.0);
-        path.quad_to(foot.lerp(run, 0.6), run);
+        if foot != run {
+            path.line_to(run);
+        }
         match self.keel {
             Keel::Open => {
-                path.curve_to(
-                    (0.86 * l, -body * 0.75),
-                    (0.70 * l, -body),
-                    (0.50 * l, -body),
-                );
-                path.curve_to((0.30 * l, -body), (0.10 * l, -body * 0.85), (0.0, 0.0));
+                let (after, fore) = self.body();
+                path.curve_to(after.p1, after.p2, after.p3);
+                path.curve_to(fore.p1, fore.p2, fore.p3);
             }
             Keel::Fin => {
-                // Rudder, run, fin, forefoot.
-                let deep = self.draught;
-                path.line_to((0.985 * l, -body * 0.35));
-                path.line_to((0.965 * l, -deep * 0.72));
-                path.line_to((0.895 * l, -deep * 0.70));
-                path.line_to((0.875 * l, -body * 0.72));
-                path.quad_to((0.78 * l, -body * 0.96), (0.64 * l, -body));
-                path.line_to((0.60 * l, -deep));
-                path.line_to((0.42 * l, -deep));
-                path.quad_to((0.39 * l, -deep * 0.62), (0.35 * l, -body));
-                path.curve_to((0.22 * l, -body), (0.08 * l, -body * 0.72), (0.0, 0.0));
+                let l = self.lwl;
+                let deep = -self.draught;
+                let (after, fore) = self.body();
+                let root = at_x(&after, 0.605 * l);
+                let hull = after.subsegment(0.0..root);
+                path.curve_to(hull.p1, hull.p2, hull.p3);
+                // Fin: a nearly upright after edge, the leading edge swept and faired in.
+                let heel = Point::new(0.585 * l, deep);
+                let toe = Point::new(0.470 * l, deep);
+                let round = 0.018 * l;
+                path.line_to(heel + unit(hull.p3 - heel) * round);
+                path.quad_to(heel, heel - Vec2::new(round, 0.0));
+                path.line_to(toe + Vec2::new(round, 0.0));
+                let root = at_x(&fore, 0.375 * l);
+                let hull = fore.subsegment(root..1.0);
+                let corner = hull.p0 + Vec2::new(0.012 * l, 0.0);
+                path.quad_to(toe, toe + unit(corner - toe) * round);
+                path.line_to(toe.lerp(corner, 0.84));
+                path.quad_to(corner, hull.p0);
+                path.curve_to(hull.p1, hull.p2, hull.p3);
             }
             Keel::Long => {
-                let deep = self.draught;
-                path.line_to((0.985 * l, -0.30 * deep));
-                path.line_to((0.93 * l, -deep));
-                path.line_to((0.52 * l, -deep));
+                let (heel, keel) = self.long_keel();
+                let post = run + (heel - run) * 0.03;
+                path.line_to(post);
+                path.line_to(heel.lerp(run, 0.05));
+                path.quad_to(heel, heel.lerp(keel, 0.04));
+                path.line_to(keel);
+                let along = unit(keel - heel);
+                let reach = keel.distance(water);
                 path.curve_to(
-                    (0.36 * l, -deep),
-                    (0.26 * l, -0.80 * deep),
-                    (0.16 * l, -0.55 * deep),
+                    keel + along * (0.52 * reach),
+                    water + stem_foot * (0.34 * reach),
+                    water,
                 );
-                path.quad_to((0.05 * l, -0.27 * deep), (0.0, 0.0));
             }
         }
-        path.quad_to(Point::new(0.45 * bow, 0.42 * self.freeboard_bow), sheer.p0);
+        let reach = water.distance(sheer.p0);
+        path.curve_to(
+            water - stem_foot * (0.33 * reach),
+            sheer.p0 + stem_head * (0.33 * reach),
+            sheer.p0,
+        );
         path.close_path();
         path
+    }
+
+    /// Outline of the rudder in profile: on the transom where that stands over the after end of
+    /// the waterline, else under the counter.
+    pub fn rudder(&self) -> BezPath {
+        let l = self.lwl;
+        let run = Point::new(l, 0.0);
+        let foot = self.transom_foot();
+        let on_transom = foot == run;
+        let stern = self.sheer().p2;
+        let (top, heel, width) = match self.keel {
+            Keel::Long => (run, self.long_keel().0, 0.075 * l),
+            Keel::Fin if !on_transom => {
+                let top = Point::new(0.935 * l, -0.45 * self.body_depth());
+                (top, Point::new(0.925 * l, -0.80 * self.draught), 0.05 * l)
+            }
+            _ => {
+                let depth = match self.keel {
+                    Keel::Open => 1.15 * self.draught,
+                    _ => 0.72 * self.draught,
+                };
+                (run, Point::new(l - 0.02 * l, -depth), 0.075 * l)
+            }
+        };
+        let aft = Vec2::new(width, 0.0);
+        let mut path = BezPath::new();
+        if on_transom {
+            // The stock follows the transom to a head above the deck.
+            let up = unit(stern - run);
+            let head = stern + up * (0.14 * self.freeboard_stern);
+            let broad = Vec2::new(0.35 * width, 0.0);
+            path.move_to(head);
+            path.line_to(top);
+            path.line_to(heel);
+            path.quad_to(heel + aft * 0.7, heel.lerp(top, 0.18) + aft * 0.95);
+            let neck = top + broad + up * (0.30 * self.freeboard_stern);
+            path.curve_to(
+                heel.lerp(top, 0.55) + aft * 1.1,
+                neck - up * (0.40 * self.freeboard_stern),
+                neck,
+            );
+            path.line_to(head + broad * 0.8);
+        } else {
+            path.move_to(top);
+            path.line_to(heel);
+            path.quad_to(heel + aft * 0.75, heel.lerp(top, 0.2) + aft);
+            let under = if self.keel == Keel::Long {
+                unit(foot - run)
+            } else {
+                unit(aft)
+            };
+            path.quad_to(
+                heel.lerp(top, 0.7) + aft * 1.05,
+                top + under * (0.45 * width),
+            );
+        }
+        path.close_path();
+        path
+    }
+
+    /// The plate of an open boat, lowered to twice the draught (common practice).
+    pub fn plate(&self) -> Option<BezPath> {
+        if self.keel != Keel::Open {
+            return None;
+        }
+        let (after, fore) = self.body();
+        let (from, to) = (at_x(&after, 0.56 * self.lwl), at_x(&fore, 0.40 * self.lwl));
+        let (from, to) = (after.eval(from), fore.eval(to));
+        let deep = -2.2 * self.draught;
+        let mut path = BezPath::new();
+        path.move_to(to);
+        path.quad_to((0.43 * self.lwl, 0.7 * deep), (0.485 * self.lwl, deep));
+        path.line_to((0.575 * self.lwl, 0.94 * deep));
+        path.line_to(from);
+        Some(path)
+    }
+
+    /// Foot of the transom: on the waterline where the overhang is no more than a transom's rake,
+    /// else at the end of a counter that rises from it.
+    fn transom_foot(&self) -> Point {
+        let (_, stern) = self.ends();
+        let overhang = stern - self.lwl;
+        let rake = match self.keel {
+            Keel::Open => 0.8,
+            Keel::Fin | Keel::Long => 0.32,
+        } * self.freeboard_stern;
+        if overhang <= rake {
+            return Point::new(self.lwl, 0.0);
+        }
+        let x = stern - rake;
+        Point::new(x, (0.30 * (x - self.lwl)).min(0.5 * self.freeboard_stern))
+    }
+
+    /// Directions of the stem, downward, at its head and at the waterline: a little rounder below.
+    fn stem_directions(&self) -> (Vec2, Vec2) {
+        let chord = Point::ORIGIN - self.sheer().p0;
+        let long = chord.hypot();
+        let head = chord + Vec2::new(0.0, -0.30 * chord.x);
+        let foot = chord + Vec2::new(0.12 * long + 0.30 * chord.x, 0.0);
+        (unit(head), unit(foot))
+    }
+
+    /// Canoe body: from the after end of the waterline to the lowest point, and on to the stem.
+    fn body(&self) -> (CubicBez, CubicBez) {
+        let run = Point::new(self.lwl, 0.0);
+        let foot = self.transom_foot();
+        let lowest = Point::new(0.47 * self.lwl, -self.body_depth());
+        let (_, stem) = self.stem_directions();
+        let run_way = if foot == run {
+            unit(Vec2::new(-1.0, -0.22))
+        } else {
+            unit(run - foot)
+        };
+        let (after, fore) = (run.x - lowest.x, lowest.x);
+        (
+            CubicBez::new(
+                run,
+                run + run_way * (0.36 * after),
+                lowest + Vec2::new(0.44 * after, 0.0),
+                lowest,
+            ),
+            CubicBez::new(
+                lowest,
+                lowest - Vec2::new(0.50 * fore, 0.0),
+                Point::ORIGIN
+                    + stem * (0.16 * fore).min(0.8 * lowest.y.abs() / stem.y.abs().max(0.1)),
+                Point::ORIGIN,
+            ),
+        )
+    }
+
+    /// Heel of a long keel, and where its straight foot ends forward: it draws more aft.
+    fn long_keel(&self) -> (Point, Point) {
+        (
+            Point::new(0.865 * self.lwl, -self.draught),
+            Point::new(0.46 * self.lwl, -0.90 * self.draught),
+        )
+    }
+}
+
+/// Parameter at which a curve that runs one way in x reaches it.
+fn at_x(curve: &CubicBez, x: f64) -> f64 {
+    let falling = curve.p3.x < curve.p0.x;
+    let (mut low, mut high) = (0.0, 1.0);
+    for _ in 0..40 {
+        let middle = 0.5 * (low + high);
+        if (curve.eval(middle).x > x) == falling {
+            low = middle;
+        } else {
+            high = middle;
+        }
+    }
+    0.5 * (low + high)
+}
+
+/// Unit vector; straight down for one that has no direction.
+fn unit(v: Vec2) -> Vec2 {
+    let length = v.hypot();
+    if length > 1e-12 {
+        v / length
+    } else {
+        Vec2::new(0.0, -1.0)
     }
 }
 
@@ -269,6 +445,62 @@ mod tests {
         assert!((h.deck_height(-0.7) - 1.0).abs() < 1e-12);
         assert!((h.deck_height(3.0) - 0.75).abs() < 1e-12);
         assert!((h.deck_height(6.7) - 0.8).abs() < 1e-12);
+    }
+
+    /// Outline with the ends, the waterline and the draught it was asked for, whichever the keel.
+    #[test]
+    fn the_profile_has_the_dimensions_it_was_given() {
+        use kurbo::Shape as _;
+        for keel in [Keel::Fin, Keel::Long, Keel::Open] {
+            let h = Hull { keel, ..hull() };
+            let bounds = h.profile().bounding_box();
+            assert!((bounds.x0 + 0.7).abs() < 1e-6, "{keel:?} {bounds:?}");
+            assert!((bounds.x1 - 6.7).abs() < 1e-6, "{keel:?} {bounds:?}");
+            assert!((bounds.y1 - 1.0).abs() < 1e-6, "{keel:?} {bounds:?}");
+            let depth = if keel == Keel::Open {
+                h.body_depth()
+            } else {
+                h.draught
+            };
+            // The heel of a long keel is rounded off by a few millimetres.
+            assert!(
+                (bounds.y0 + depth).abs() < 0.01 * depth,
+                "{keel:?} {bounds:?}"
+            );
+            let surface = Point::new(0.0, 0.0);
+            let run = Point::new(6.2, 0.0);
+            for end in [surface, run] {
+                let on_outline = h
+                    .profile()
+                    .segments()
+                    .any(|s| s.start().distance(end) < 1e-9);
+                assert!(on_outline, "{keel:?} {end:?}");
+            }
+            assert!(h.rudder().bounding_box().y0 < -0.3 * h.draught);
+        }
+    }
+
+    /// A fair line: where two curves of stem or bottom meet they have one direction.
+    #[test]
+    fn stem_and_bottom_run_into_each_other_without_a_kink() {
+        use kurbo::{ParamCurveDeriv as _, PathSeg};
+        for keel in [Keel::Fin, Keel::Long, Keel::Open] {
+            let segments: Vec<PathSeg> = Hull { keel, ..hull() }.profile().segments().collect();
+            let mut met = 0;
+            for pair in segments.windows(2) {
+                let [PathSeg::Cubic(below), PathSeg::Cubic(above)] = pair else {
+                    continue;
+                };
+                let (a, b) = (
+                    below.deriv().eval(1.0).to_vec2(),
+                    above.deriv().eval(0.0).to_vec2(),
+                );
+                assert!(a.cross(b).abs() < 1e-6 * a.hypot() * b.hypot(), "{keel:?}");
+                assert!(a.dot(b) > 0.0, "{keel:?}");
+                met += 1;
+            }
+            assert!(met >= 1, "{keel:?}");
+        }
     }
 
     #[test]
