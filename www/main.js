@@ -169,6 +169,14 @@ async function start() {
     });
   }
 
+  // A keyboard over the lower half: the drawing gives way, so that the field stays in sight below it.
+  const seen = window.visualViewport;
+  seen?.addEventListener("resize", () => {
+    const typing = seen.scale < 1.01 && seen.height < window.innerHeight * 0.75;
+    if (typing) document.documentElement.style.setProperty("--pane", `${Math.max(140, Math.round(seen.height * 0.42))}px`);
+    else document.documentElement.style.removeProperty("--pane");
+  });
+
   // A second finger anywhere takes back what the first has done.
   document.addEventListener("pointerdown", (event) => {
     if (!event.isPrimary && desk.dragging) desk.revert();

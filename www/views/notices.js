@@ -22,6 +22,10 @@ export class Notices {
   /** @param {HTMLElement} root */
   constructor(root) {
     this.root = root;
+    // On a narrow screen the bars lie over the foot of the page, which makes room for them.
+    new ResizeObserver(() => {
+      document.documentElement.style.setProperty("--notices", `${root.offsetHeight}px`);
+    }).observe(root);
   }
 
   /** @param {string} key @param {Notice} notice */

@@ -36,6 +36,7 @@ export function makeProjects(desk) {
   const keeping = make("p", { class: "quiet" });
   const install = make("div", { class: "install" });
   const fresh = make("div", { class: "new-buttons" });
+  const newTitle = make("h3", { word: "page.projects.new" });
   const dialog = make(
     "dialog",
     { class: "sheet projects-sheet", id: "projects", "aria-labelledby": "projects-title" },
@@ -47,7 +48,7 @@ export function makeProjects(desk) {
     ),
     message,
     list,
-    make("h3", { word: "page.projects.new" }),
+    newTitle,
     fresh,
     make(
       "div",
@@ -270,6 +271,7 @@ export function makeProjects(desk) {
         make("li", { class: "deleted" }, make("span", { text: say("page.projects.deleted", { name: deleted.name }) }), make("button", { type: "button", class: "button", id: "undelete", word: "page.undo", onclick: putBack })),
       );
     const { engine } = desk;
+    newTitle.hidden = engine === null;
     const start = [{ word: "page.projects.blank", run: () => void startNew(engine?.blankText() ?? "", say("page.unnamed")) }];
     fresh.replaceChildren(
       ...(engine

@@ -4,6 +4,7 @@
  */
 import { copyText, fileName, icon, make, offerFile, setAttribute, setText } from "../elements.js";
 import { say } from "../words.js";
+import { mastNames } from "./fields.js";
 import { showHelp } from "./help.js";
 
 /** @typedef {import("../desk.js").Desk} Desk */
@@ -34,6 +35,7 @@ export function makeReefs(root, desk, print) {
       setTimeout(() => said && setText(said, say("page.reefs.copy")), 2500);
     } else desk.notices.show("copy", { tone: "plain", text: say("page.copy_failed"), copy: { word: "page.reefs.copy", text: csv } });
   });
+  const order = makeOrder(desk);
   root.append(
     make("div", { class: "scroller reef-scroller", tabindex: "0", role: "region", label: "page.reefs.caption" }, table),
     make(
@@ -43,6 +45,7 @@ export function makeReefs(root, desk, print) {
       make("button", { type: "button", class: "button", id: "save-svg", onclick: () => offerFile(`${fileName(desk.project?.name ?? "")}.svg`, plainSvg(desk), "image/svg+xml") }, icon("save"), make("span", { word: "page.reefs.svg" })),
       make("button", { type: "button", class: "button", id: "print", onclick: print }, icon("print"), make("span", { word: "page.print" })),
     ),
+    order.root,
   );
 
   /** @type {Map<string, { line: HTMLTableRowElement, choose: HTMLButtonElement, cells: HTMLTableCellElement[], unfold: HTMLButtonElement, detail: HTMLTableRowElement, row: ReefRow }>} */
@@ -108,6 +111,7 @@ export function makeReefs(root, desk, print) {
     asked = now;
     const found = desk.ask("reef_table", (bench) => bench.reef_table(), /** @type {ReefTable | null} */ (null));
     if (!found) return;
+    order.follow(found.rows.map(({ hoist }) => hoist));
     const key = JSON.stringify([found.columns.map(({ label, unit }) => label + unit), found.rows.map(({ id, name }) => [id, name])]);
     if (key !== built) {
       built = key;
@@ -134,6 +138,85 @@ export function makeReefs(root, desk, print) {
         }
       }
     }
+  };
+}
+
+/**
+ * With several masts: which of them drops the next panel. One step, one panel of one mast.
+ * @param {Desk} desk
+ */
+function makeOrder(desk) {
+  const list = make("ol", { class: "order-list" });
+  const usual = make("button", { type: "button", class: "button", id: "usual-order", word: "page.field.back_to_usual", onclick: () => desk.commit('[["reefs.sequence",null]]') });
+  const root = make("details", { class: "group", id: "reef-order", hidden: true }, make("summary", {}, make("h2", { word: "page.reefs.order" }), icon("down")), list, make("div", { class: "group-buttons" }, usual));
+  /** The mast of each step. @type {number[]} */
+  let steps = [];
+  let drawn = "";
+
+  /** Gives a step to another mast; that mast's next step is given in return. @param {number} at @param {number} mast */
+  function give(at, mast) {
+    const other = steps.indexOf(mast, at + 1);
+    const masts = [...steps];
+    const given = masts[at];
+    if (given === undefined || other < 0) {
+      draw();
+      return;
+    }
+    masts[other] = given;
+    masts[at] = mast;
+    const lowered = mastNames(desk.text).names.map(() => 0);
+    const sequence = [[...lowered]];
+    for (const one of masts) {
+      lowered[one] = (lowered[one] ?? 0) + 1;
+      sequence.push([...lowered]);
+    }
+    desk.commit(JSON.stringify([["reefs.sequence", sequence]]));
+  }
+
+  function draw() {
+    const { names } = mastNames(desk.text);
+    list.replaceChildren(
+      ...steps.map((mast, at) => {
+        const select = make("select", { "aria-label": say("page.reefs.step", { number: at + 1 }) });
+        names.forEach((name, other) => {
+          if (other === mast || steps.includes(other, at + 1)) select.append(make("option", { value: String(other), text: name }));
+        });
+        select.value = String(mast);
+        select.disabled = desk.lookOnly;
+        select.addEventListener("change", () => give(at, Number(select.value)));
+        return make("li", {}, make("span", { class: "quiet", text: String(at + 1) }), make("div", { class: "entry choice" }, select, icon("down")));
+      }),
+    );
+  }
+
+  return {
+    root,
+    /** @param {number[][]} sequence */
+    follow(sequence) {
+      const several = (sequence[0]?.length ?? 0) > 1;
+      root.hidden = !several;
+      if (!several) return;
+      /** @type {number[]} */
+      const masts = [];
+      let plain = true;
+      sequence.slice(1).forEach((state, at) => {
+        const before = sequence[at] ?? [];
+        const moved = state.map((lowered, mast) => lowered - (before[mast] ?? 0));
+        const mast = moved.indexOf(1);
+        if (mast < 0 || moved.some((step, other) => step !== 0 && other !== mast)) plain = false;
+        masts.push(mast);
+      });
+      list.hidden = !plain;
+      const { names, tree } = mastNames(desk.text);
+      usual.hidden = desk.lookOnly || tree.reefs?.sequence === undefined;
+      const key = JSON.stringify([masts, names, desk.lookOnly]);
+      if (key === drawn) return;
+      const held = Array.from(list.querySelectorAll("select")).findIndex((select) => select === document.activeElement);
+      drawn = key;
+      steps = masts;
+      draw();
+      if (held >= 0) list.querySelectorAll("select")[held]?.focus();
+    },
   };
 }
 
