@@ -1,27 +1,151 @@
-//! Everything there is to know about a design.
+//! Everything there is to know about a design, and the only place that knows the order of work.
 
 use geometry::mast::{Mast, Place};
 use geometry::parrel::Parrel;
 use geometry::rig::Standing;
-use geometry::{Reefs, SailPlan};
+use geometry::{ReefInput, Reefs, SailPlan};
 use kurbo::Point;
 use quantities::{Check, Problem};
 
+use crate::checks::checks;
+use crate::design::{Design, MastDesign};
+use crate::faults::{hull_problems, plan_problems, placing_problems};
+use crate::figures::figures;
+use crate::mast_lengths::MastLengths;
+use crate::parrels::parrels;
+use crate::rig::rig;
+use crate::squared_off::squared_off;
+use crate::state_rows::state_rows;
+
+/// Works out everything about a design. Total: whatever cannot be is named among the problems,
+/// and the rest is worked out without it.
+pub fn account(design: &Design) -> Account {
+    let mut problems = hull_problems(&design.boat.hull);
+    let masts: Vec<MastAccount> = design
+        .masts
+        .iter()
+        .enumerate()
+        .map(|(m, mast)| mast_account(design, m, mast, &mut problems))
+        .collect();
+    let rig = rig(design, &masts, &mut problems);
+    let mut account = Account {
+        masts,
+        rig,
+        problems,
+        checks: Vec::new(),
+    };
+    account.checks = checks(design, &account);
+    account
+}
+
+/// One mast: plan, mast lengths, reefs, parrels, ship axes and clearances, squared off.
+fn mast_account(
+    design: &Design,
+    m: usize,
+    mast: &MastDesign,
+    problems: &mut Vec<Problem>,
+) -> MastAccount {
+    let hull = &design.boat.hull;
+    let (plan, faults) = mast.sail.plan_rule().plan();
+    problems.extend(plan_problems(m, &mast.sail, &faults));
+
+    let lengths = MastLengths::new(hull, mast, plan.as_ref());
+    let (reefs, travel) = match &plan {
+        Some(plan) => {
+            let (reefs, travel) = reefs_with_travel(mast, plan, &lengths.mast);
+            (Some(reefs), travel)
+        }
+        None => (None, wanted_travel(mast)),
+    };
+    let rows = reefs
+        .as_ref()
+        .map_or_else(Vec::new, |reefs| state_rows(&design.boat, &mast.sail, &lengths.mast, reefs));
+    let parrels = reefs
+        .as_ref()
+        .map_or_else(Vec::new, |reefs| parrels(&lengths.mast, reefs, travel));
+    let squared_off = reefs
+        .as_ref()
+        .map_or_else(Vec::new, |reefs| squared_off(&lengths.mast, mast.sail.squared_off, reefs));
+    problems.extend(placing_problems(hull, m, mast, &lengths, &rows));
+    MastAccount {
+        name: mast.name.clone(),
+        mast: lengths.mast,
+        figures: plan.as_ref().map(figures),
+        plan,
+        reefs,
+        rows,
+        parrels,
+        travel,
+        drift: lengths.drift,
+        drift_wanted: lengths.drift_wanted,
+        squared_off,
+    }
+}
+
+/// Usual travel of the battens past the mast, share of the chord (common practice).
+pub(crate) const USUAL_TRAVEL: f64 = 0.08;
+
+fn wanted_travel(mast: &MastDesign) -> f64 {
+    mast.sail.travel.unwrap_or(USUAL_TRAVEL) * mast.sail.boom_length()
+}
+
+/// The reefs and the travel they were given. Typed travel is kept to; by rule it is 8 % of the
+/// chord, or as much more as the cloth needs before it folds.
+fn reefs_with_travel(mast: &MastDesign, plan: &SailPlan, outline: &Mast) -> (Reefs, f64) {
+    let sail = &mast.sail;
+    let mut input = ReefInput {
+        boom_depth: sail.boom_depth,
+        batten_depth: sail.batten_depth,
+        yard_depth: sail.yard_depth,
+        folded_cloth: sail.folded_cloth,
+        drop: sail.drop,
+        travel: wanted_travel(mast),
+        masthead: outline.lap,
+        chord_share: sail.chord_share,
+    };
+    let reefs = Reefs::new(plan, &input);
+    if sail.travel.is_some() {
+        return (reefs, input.travel);
+    }
+    let needed = travel_needed(&reefs);
+    if needed <= input.travel {
+        return (reefs, input.travel);
+    }
+    input.travel = needed;
+    let reefs = Reefs::new(plan, &input);
+    // Shifts come out a rounding error past their bound.
+    let needed = travel_needed(&reefs);
+    (reefs, needed.max(input.travel))
+}
+
+/// Greatest travel any state needs [m].
+pub(crate) fn travel_needed(reefs: &Reefs) -> f64 {
+    reefs
+        .states
+        .iter()
+        .map(|state| state.travel_needed)
+        .fold(0.0, f64::max)
+}
+
 /// What a design amounts to: SI, radians, ship axes where it says so.
 #[derive(Clone, Debug, PartialEq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize))]
 pub struct Account {
     /// One entry per mast of the design, in its order.
     pub masts: Vec<MastAccount>,
     /// All sails together.
     pub rig: RigAccount,
     /// Inputs that cannot be, worst first within each mast.
+    #[cfg_attr(feature = "serde", serde(serialize_with = "crate::printed::problems"))]
     pub problems: Vec<Problem>,
     /// Results held against their limits, passed ones included.
+    #[cfg_attr(feature = "serde", serde(serialize_with = "crate::printed::checks"))]
     pub checks: Vec<Check>,
 }
 
 /// One mast and its sail.
 #[derive(Clone, Debug, PartialEq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize))]
 pub struct MastAccount {
     /// Name typed in, or empty.
     pub name: String,
@@ -39,14 +163,17 @@ pub struct MastAccount {
     pub parrels: Vec<SparParrel>,
     /// Travel of the battens past the mast in use, in all [m].
     pub travel: f64,
-    /// Sling point to masthead at full hoist [m].
+    /// Halyard left block to block at full hoist: sling point to masthead fitting [m].
     pub drift: f64,
+    /// Drift wanted: typed, or 5 % LAP and at least 0.25 m [m].
+    pub drift_wanted: f64,
     /// Boom squared off to port, then to starboard; empty without a plan.
     pub squared_off: Vec<SquaredOff>,
 }
 
 /// What a sail plan measures, in the sail's plane (u aft of the mast, v above the partners).
 #[derive(Clone, Debug, PartialEq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize))]
 pub struct Figures {
     /// Area [m²].
     pub area: f64,
@@ -72,6 +199,7 @@ pub struct Figures {
 
 /// One reef state in ship axes, the sail sheeted along the centreline.
 #[derive(Clone, Debug, PartialEq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize))]
 pub struct StateRow {
     /// Panels lowered.
     pub lowered: usize,
@@ -109,6 +237,8 @@ pub struct StateRow {
     pub shifts: Vec<f64>,
     /// Boom aft of its place at full hoist [m].
     pub boom_shift: f64,
+    /// Boom's underside above the deck [m]; `None` where the boom lies nowhere over the boat.
+    pub over_deck: Option<f64>,
     /// Boom's underside above the coachroof [m]; `None` where the boom does not reach over it.
     pub over_coachroof: Option<f64>,
     /// Boom's underside above the cockpit seat [m].
@@ -117,7 +247,7 @@ pub struct StateRow {
     pub over_eye: Option<f64>,
     /// Sling point under the masthead, along the mast [m].
     pub under_masthead: f64,
-    /// Peak above (+) or under (-) the masthead [m].
+    /// Height of the peak above (+) or under (-) the masthead, along the mast [m].
     pub peak_over_masthead: f64,
     /// Highest point of mast and sail above the waterline [m].
     pub air_draught: f64,
@@ -127,6 +257,7 @@ pub struct StateRow {
 
 /// The rope that holds a spar to the mast.
 #[derive(Clone, Debug, PartialEq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize))]
 pub struct SparParrel {
     /// Number of the spar: boom 0, yard N.
     pub spar: usize,
@@ -144,6 +275,7 @@ pub struct SparParrel {
 
 /// The sail squared off on one side.
 #[derive(Clone, Copy, Debug, PartialEq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize))]
 pub struct SquaredOff {
     /// Sheeting angle, boom to starboard positive [rad].
     pub sheeting: f64,
@@ -158,6 +290,7 @@ pub struct SquaredOff {
 
 /// All sails of the boat together.
 #[derive(Clone, Debug, PartialEq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize))]
 pub struct RigAccount {
     /// Area of all sails at full hoist [m²].
     pub area: f64,
@@ -171,6 +304,7 @@ pub struct RigAccount {
 
 /// One step of the reef sequence.
 #[derive(Clone, Debug, PartialEq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize))]
 pub struct RigStep {
     /// Panels lowered per mast.
     pub lowered: Vec<usize>,

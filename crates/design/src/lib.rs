@@ -12,16 +12,33 @@ pub mod migrate;
 pub mod design;
 pub mod reading;
 pub mod document;
+pub mod edits;
+pub mod demos;
+
 pub mod account;
-pub mod pose;
+mod faults;
+mod figures;
+mod mast_lengths;
+mod state_rows;
+mod parrels;
+mod squared_off;
+mod rig;
+pub mod checks;
+pub mod in_use;
+#[cfg(feature = "serde")]
+mod printed;
+
 pub mod view;
+pub mod pose;
 
 pub use account::{
-    Account, Figures, MastAccount, RigAccount, RigStep, SparParrel, SquaredOff, StateRow,
+    Account, Figures, MastAccount, RigAccount, RigStep, SparParrel, SquaredOff, StateRow, account,
 };
-pub use tree::{Edit, Step, Tree};
+pub use demos::{Demo, blank, demos};
 pub use design::{Boat, Cut, Design, Family, MastDesign, SailDesign};
 pub use document::Document;
-pub use pose::{MastPose, Pose};
+pub use in_use::in_use;
+pub use pose::{MastPose, Pose, pose};
 pub use reading::Reading;
+pub use tree::{Edit, Step, Tree};
 pub use view::{Shown, View};

@@ -1,0 +1,132 @@
+//! The number that stands behind a field, typed or by its rule.
+
+use quantities::bounds;
+
+use crate::account::Account;
+use crate::design::Design;
+
+/// The value in use at a path, in document units: what is typed if it is usable, else what its
+/// rule or usual value comes to. `None` for words, choices, flags and unknown paths, and for what
+/// is simply not there.
+pub fn in_use(design: &Design, account: &Account, path: &str) -> Option<f64> {
+    let row = bounds::row(path)?;
+    let si = si_in_use(design, account, path)?;
+    Some(row.quantity.document_from_si(si)).filter(|value| value.is_finite())
+}
+
+fn si_in_use(design: &Design, account: &Account, path: &str) -> Option<f64> {
+    let (first, rest) = path.split_once('.')?;
+    match first {
+        "boat" => boat(design, rest),
+        "masts" => {
+            let (m, leaf) = indexed(rest)?;
+            mast(design, account, m, leaf)
+        }
+        "reefs" => {
+            let (step, m) = indexed(rest.strip_prefix("sequence.")?)?;
+            let step = account.rig.sequence.get(step)?;
+            step.lowered.get(m.parse::<usize>().ok()?).map(|k| *k as f64)
+        }
+        _ => None,
+    }
+}
+
+fn indexed(path: &str) -> Option<(usize, &str)> {
+    let (index, rest) = path.split_once('.')?;
+    Some((index.parse().ok()?, rest))
+}
+
+fn boat(design: &Design, leaf: &str) -> Option<f64> {
+    let boat = &design.boat;
+    let hull = &boat.hull;
+    Some(match leaf {
+        "loa_m" => hull.loa,
+        "lwl_m" => hull.lwl,
+        "beam_m" => hull.beam,
+        "draught_m" => hull.draught,
+        "bow_overhang_m" => hull.bow_overhang,
+        "freeboard_bow_m" => hull.freeboard_bow,
+        "freeboard_mid_m" => hull.freeboard_mid,
+        "freeboard_stern_m" => hull.freeboard_stern,
+        "coachroof.from_m" => hull.coachroof?.from,
+        "coachroof.to_m" => hull.coachroof?.to,
+        "coachroof.height_m" => hull.coachroof?.height,
+        "cockpit.from_m" => hull.cockpit?.from,
+        "cockpit.to_m" => hull.cockpit?.to,
+        "cockpit.seat_m" => hull.cockpit?.seat,
+        "coachroof_clearance_m" => boat.coachroof_clearance,
+        "cockpit_clearance_m" => boat.cockpit_clearance,
+        "eye_height_m" => boat.eye_height,
+        "boom_end_clearance_m" => boat.boom_end_clearance,
+        "air_draught_m" => boat.air_draught?,
+        _ => return None,
+    })
+}
+
+fn mast(design: &Design, account: &Account, m: usize, leaf: &str) -> Option<f64> {
+    let result = account.masts.get(m)?;
+    let mast = &result.mast;
+    let typed = design.masts.get(m)?;
+    let Some(leaf) = leaf.strip_prefix("sail.") else {
+        return Some(match leaf {
+            "position_m" => mast.x,
+            "partners_m" => mast.z,
+            "bury_m" => mast.bury,
+            "lap_m" => mast.lap,
+            "rake_deg" => mast.rake,
+            "diameter_m" => mast.diameter,
+            "top_diameter_m" => mast.top_diameter,
+            "parallel_pct" => mast.parallel,
+            _ => return None,
+        });
+    };
+    let sail = &typed.sail;
+    Some(match leaf {
+        "panels" => sail.panels as f64,
+        "head_panels" => sail.head_panels as f64,
+        "chord_m" => sail.chord,
+        "panel_width_m" => sail.panel_width,
+        "rise_deg" => sail.rise,
+        "boom_rise_deg" => sail.boom_rise.unwrap_or(sail.rise),
+        "yard_angle_deg" => sail.yard_angle,
+        "yard_length_pct" => sail.yard_length,
+        "luff_rake_deg" => sail.luff_rake,
+        "luff_round_pct" => sail.luff_round,
+        "leech_round_pct" => sail.leech_round,
+        "balance_pct" => sail.balance,
+        "boom_height_m" => sail.boom_height,
+        "sling_pct" => sail.sling,
+        "offset_m" => mast.offset,
+        "chord_share_pct" => sail.chord_share,
+        "batten_depth_m" => sail.batten_depth,
+        "boom_depth_m" => sail.boom_depth,
+        "yard_depth_m" => sail.yard_depth,
+        "folded_cloth_m" => sail.folded_cloth,
+        "drop_m" => sail.drop,
+        "travel_pct" => result.travel / sail.boom_length(),
+        "drift_m" => result.drift_wanted,
+        "masthead_clearance_m" => sail.masthead_clearance,
+        "leech_kink_deg" => sail.leech_kink,
+        "halyard_angle_deg" => sail.halyard_angle,
+        "squared_off_deg" => sail.squared_off,
+        _ => {
+            let (list, rest) = leaf.split_once('.')?;
+            return match list {
+                "head_widths_pct" => sail.head_widths.get(rest.parse::<usize>().ok()?).copied(),
+                "head_steps" => sail.head_steps.get(rest.parse::<usize>().ok()?).copied(),
+                "spars" => {
+                    let (i, leaf) = indexed(rest)?;
+                    let spar = sail.table.get(i)?;
+                    match leaf {
+                        "aft_m" => Some(spar.luff.x),
+                        "up_m" => Some(spar.luff.y),
+                        "angle_deg" => Some(spar.angle),
+                        "length_m" => Some(spar.length),
+                        _ => None,
+                    }
+                }
+                _ => None,
+            };
+        }
+    })
+}
