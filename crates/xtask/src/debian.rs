@@ -30,9 +30,9 @@ pub(crate) fn install(packages: &[&str], purpose: &str) -> Result<()> {
         "{purpose}: installing Debian packages\n  {}",
         spelled(packages)
     );
-    run(apt().args(["update", "-q"]))?;
+    run(apt().args(["update", "-qq"]))?;
     run(apt()
-        .args(["install", "-q", "-y", "--no-install-recommends"])
+        .args(["install", "-qq", "-y", "--no-install-recommends"])
         .args(packages))
 }
 
@@ -48,7 +48,8 @@ fn spelled(packages: &[&str]) -> String {
 
 fn apt() -> std::process::Command {
     let mut apt = command("apt-get");
-    apt.env("DEBIAN_FRONTEND", "noninteractive");
+    apt.env("DEBIAN_FRONTEND", "noninteractive")
+        .args(["-o", "Dpkg::Use-Pty=0"]);
     apt
 }
 

@@ -107,11 +107,21 @@ fn plain() -> Option<Route> {
     }
     workspace::on_path("rustup")?;
     println!("adding the {TARGET} target by rustup");
-    let added = workspace::run(workspace::command("rustup").args(["target", "add", TARGET]));
-    if let Err(problem) = added {
-        println!("{problem}; going on without it");
+    let mut rustup = workspace::command("rustup");
+    rustup.args(["target", "add", TARGET]);
+    // Its refusal is no failure of ours, so one line of it will do.
+    match rustup.env_remove("RUST_BACKTRACE").output() {
+        Ok(answer) if answer.status.success() => {}
+        Ok(answer) => println!("rustup: {}", refusal(&answer.stderr)),
+        Err(problem) => println!("rustup: {problem}"),
     }
     target_is_here().then_some(Route::Plain)
+}
+
+fn refusal(stderr: &[u8]) -> String {
+    let text = String::from_utf8_lossy(stderr);
+    let line = text.lines().find(|line| line.contains("error"));
+    line.or(text.lines().next()).unwrap_or_default().to_owned()
 }
 
 /// Whether the compiler in use has the target's library. It names the folder even when it is not there.
