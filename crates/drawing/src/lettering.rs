@@ -20,7 +20,10 @@ const UNKNOWN: u16 = 700;
 
 /// Length of words on the line [px], for a type size [px].
 pub fn width(words: &str, size: f64, weight: Weight) -> f64 {
-    let thousandths: u32 = words.chars().map(|letter| u32::from(advance(letter, weight))).sum();
+    let thousandths: u32 = words
+        .chars()
+        .map(|letter| u32::from(advance(letter, weight)))
+        .sum();
     f64::from(thousandths) * size / 1000.0
 }
 
@@ -31,10 +34,16 @@ fn advance(letter: char, weight: Weight) -> u16 {
         Weight::Strong => 1,
     };
     let code = u32::from(letter);
-    let plain = code.checked_sub(0x20).and_then(|place| ASCII.get(place as usize));
+    let plain = code
+        .checked_sub(0x20)
+        .and_then(|place| ASCII.get(place as usize));
     let widths = plain.copied().or_else(|| {
-        let place = OTHERS.binary_search_by_key(&letter, |(other, _, _)| *other).ok()?;
-        OTHERS.get(place).map(|(_, regular, strong)| [*regular, *strong])
+        let place = OTHERS
+            .binary_search_by_key(&letter, |(other, _, _)| *other)
+            .ok()?;
+        OTHERS
+            .get(place)
+            .map(|(_, regular, strong)| [*regular, *strong])
     });
     widths.map_or(UNKNOWN, |pair| pair[column])
 }

@@ -1,18 +1,31 @@
 //! Floor 5: a design, its account and one moment of its life, drawn.
 //!
-//! [`sail_plan`] makes a [`Scene`]: paths and words with roles, in pixels, back to front. The
+//! [`sail_plan()`] makes a [`Scene`]: paths and words with roles, in pixels, back to front. The
 //! [`palette`] turns roles into ink, [`svg`] writes a scene as a file, and painters elsewhere play
-//! it to a canvas. Nothing here computes a sail: it draws what the floors below found.
+//! it to a canvas. [`handles()`] tell what a hand can take hold of, [`dragged`] what it then asks
+//! for. Nothing here computes a sail: it draws what the floors below found.
 
 #![cfg_attr(test, allow(clippy::unwrap_used))]
 
-pub mod palette;
+pub mod moment;
 
-pub mod lettering;
+pub mod fit;
+
+pub mod sail_plan;
+
+pub mod handles;
 
 pub mod scene;
 
+pub mod lettering;
+
+pub mod palette;
+
 pub mod svg;
 
+pub use fit::Frame;
+pub use handles::{Axis, Dragged, Handle, dragged, handles};
+pub use moment::{Medium, Moment};
 pub use palette::{Ink, Role, Scheme};
+pub use sail_plan::sail_plan;
 pub use scene::Scene;

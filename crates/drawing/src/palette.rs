@@ -137,7 +137,11 @@ pub struct Ink {
 
 impl Ink {
     const fn hex(code: u32) -> Self {
-        Self { red: (code >> 16) as u8, green: (code >> 8) as u8, blue: code as u8 }
+        Self {
+            red: (code >> 16) as u8,
+            green: (code >> 8) as u8,
+            blue: code as u8,
+        }
     }
 
     /// `#rrggbb`, as CSS and SVG write it.
@@ -159,7 +163,11 @@ impl Ink {
     pub fn luminance(self) -> f64 {
         let linear = |part: u8| {
             let share = f64::from(part) / 255.0;
-            if share <= 0.04045 { share / 12.92 } else { ((share + 0.055) / 1.055).powf(2.4) }
+            if share <= 0.04045 {
+                share / 12.92
+            } else {
+                ((share + 0.055) / 1.055).powf(2.4)
+            }
         };
         0.2126 * linear(self.red) + 0.7152 * linear(self.green) + 0.0722 * linear(self.blue)
     }
@@ -167,9 +175,17 @@ impl Ink {
     /// The grey of the same luminance.
     fn grey(self) -> Self {
         let y = self.luminance();
-        let share = if y <= 0.003_130_8 { 12.92 * y } else { 1.055 * y.powf(1.0 / 2.4) - 0.055 };
+        let share = if y <= 0.003_130_8 {
+            12.92 * y
+        } else {
+            1.055 * y.powf(1.0 / 2.4) - 0.055
+        };
         let part = (share * 255.0).round() as u8;
-        Self { red: part, green: part, blue: part }
+        Self {
+            red: part,
+            green: part,
+            blue: part,
+        }
     }
 }
 
@@ -244,7 +260,10 @@ mod tests {
             for ground in grounds() {
                 for role in Role::ALL.into_iter().filter(|role| role.is_lettering()) {
                     let found = contrast(ink(role, scheme), ink(ground, scheme));
-                    assert!(found >= 7.0, "{role:?} on {ground:?}, {scheme:?}: {found:.2}");
+                    assert!(
+                        found >= 7.0,
+                        "{role:?} on {ground:?}, {scheme:?}: {found:.2}"
+                    );
                 }
             }
         }
@@ -256,7 +275,10 @@ mod tests {
             for ground in grounds() {
                 for role in Role::ALL.into_iter().filter(|role| !role.is_ground()) {
                     let found = contrast(ink(role, scheme), ink(ground, scheme));
-                    assert!(found >= 4.5, "{role:?} on {ground:?}, {scheme:?}: {found:.2}");
+                    assert!(
+                        found >= 4.5,
+                        "{role:?} on {ground:?}, {scheme:?}: {found:.2}"
+                    );
                 }
             }
         }

@@ -145,7 +145,12 @@ pub enum Anchor {
 impl Stroke {
     /// A whole line with round ends.
     pub const fn new(role: Role, weight: f64) -> Self {
-        Self { role, weight, dash: Dash::Whole, cap: Cap::Round }
+        Self {
+            role,
+            weight,
+            dash: Dash::Whole,
+            cap: Cap::Round,
+        }
     }
 
     /// The same line, broken. Dashes keep square ends, dots need round ones.
@@ -159,7 +164,10 @@ impl Stroke {
 
     /// The same line with square ends.
     pub const fn square(self) -> Self {
-        Self { cap: Cap::Butt, ..self }
+        Self {
+            cap: Cap::Butt,
+            ..self
+        }
     }
 }
 
@@ -200,8 +208,13 @@ impl Words {
         );
         let along = Vec2::from_angle(self.angle);
         let down = Vec2::new(-along.y, along.x);
-        [(start, top), (start + length, top), (start + length, bottom), (start, bottom)]
-            .map(|(x, y)| self.at + along * x + down * y)
+        [
+            (start, top),
+            (start + length, top),
+            (start + length, bottom),
+            (start, bottom),
+        ]
+        .map(|(x, y)| self.at + along * x + down * y)
     }
 
     /// Smallest upright box round the letters.
@@ -232,8 +245,18 @@ impl Item {
 impl Scene {
     /// An empty drawing of a size [px]; a size that is no number counts as nothing.
     pub fn new(width: f64, height: f64) -> Self {
-        let usable = |length: f64| if length.is_finite() { length.max(0.0) } else { 0.0 };
-        Self { width: usable(width), height: usable(height), ..Self::default() }
+        let usable = |length: f64| {
+            if length.is_finite() {
+                length.max(0.0)
+            } else {
+                0.0
+            }
+        };
+        Self {
+            width: usable(width),
+            height: usable(height),
+            ..Self::default()
+        }
     }
 
     /// Lays a filled path on top.
@@ -283,7 +306,12 @@ mod tests {
 
     #[test]
     fn turned_words_are_boxed_as_they_lie() {
-        let mut words = Words::new("4.43 m", Role::Dimension, Point::new(50.0, 50.0), Anchor::Middle);
+        let mut words = Words::new(
+            "4.43 m",
+            Role::Dimension,
+            Point::new(50.0, 50.0),
+            Anchor::Middle,
+        );
         let flat = words.bounds();
         assert!((flat.width() - words.length()).abs() < 1e-9);
         words.angle = -core::f64::consts::FRAC_PI_2;
@@ -298,8 +326,17 @@ mod tests {
     fn what_is_no_number_is_left_out() {
         let mut scene = Scene::new(f64::NAN, 100.0);
         assert_eq!(scene.width, 0.0);
-        scene.line(Point::new(f64::NAN, 0.0), Point::new(1.0, 1.0), Stroke::new(Role::Spar, 1.0));
-        scene.words(Words::new("x", Role::Note, Point::new(0.0, f64::INFINITY), Anchor::Start));
+        scene.line(
+            Point::new(f64::NAN, 0.0),
+            Point::new(1.0, 1.0),
+            Stroke::new(Role::Spar, 1.0),
+        );
+        scene.words(Words::new(
+            "x",
+            Role::Note,
+            Point::new(0.0, f64::INFINITY),
+            Anchor::Start,
+        ));
         assert!(scene.items.is_empty());
     }
 }

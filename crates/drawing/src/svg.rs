@@ -20,7 +20,9 @@ pub fn write(scene: &Scene, scheme: Scheme) -> String {
     number(&mut out, scene.width);
     out.push(' ');
     number(&mut out, scene.height);
-    out.push_str("\" role=\"img\" aria-labelledby=\"drawing-title drawing-description\" font-family=\"");
+    out.push_str(
+        "\" role=\"img\" aria-labelledby=\"drawing-title drawing-description\" font-family=\"",
+    );
     out.push_str(FONT);
     out.push_str("\" stroke-linejoin=\"round\">\n<title id=\"drawing-title\">");
     escaped(&mut out, &scene.title);

@@ -1,0 +1,159 @@
+//! How boat and rig come to lie in the pane.
+
+use design::{Account, Design, View};
+use geometry::mast::{Mast, Place};
+use kurbo::{Affine, Point, Rect, Shape as _, Vec2};
+
+/// Most and least magnification a hand can want.
+const ZOOM: (f64, f64) = (0.2, 40.0);
+/// A pan beyond this is a slip [px].
+const FURTHEST_PAN: f64 = 1e5;
+/// A boat longer than this is no boat; it is drawn all the same, cut off [m].
+const FURTHEST: f64 = 1e3;
+
+/// From ship metres to pixels: x aft to the right, z up.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Frame {
+    /// Width of the pane [px].
+    pub width: f64,
+    /// Height of the pane [px].
+    pub height: f64,
+    /// Pixels to the metre.
+    pub scale: f64,
+    /// Forward end of the waterline [px].
+    pub origin: Point,
+    /// Magnification beyond the fit.
+    pub zoom: f64,
+}
+
+impl Frame {
+    /// Fits boat, masts and the sails at full hoist into a pane [px], with room for notes round them.
+    ///
+    /// Hoist, sheeting angle and what is shown have no say in it, so nothing jumps while a sail
+    /// is lowered. Keep one frame for the length of a gesture: a frame made anew from the changed
+    /// design would slip from under the hand.
+    pub fn fit(design: &Design, account: &Account, width: f64, height: f64) -> Self {
+        let usable = |length: f64| {
+            if length.is_finite() {
+                length.clamp(1.0, 1e5)
+            } else {
+                1.0
+            }
+        };
+        let (width, height) = (usable(width), usable(height));
+        let extent = extent(design, account);
+        // Room at the sides for notes, above for the masthead, below for the scale bar.
+        let side = (0.05 * width).clamp(8.0, 44.0);
+        let above = (0.045 * height).clamp(10.0, 34.0);
+        let below = (0.075 * height).clamp(30.0, 48.0);
+        let room_x = (width - 2.0 * side).max(0.5 * width);
+        let room_z = (height - above - below).max(0.5 * height);
+        let scale = (room_x / extent.width()).min(room_z / extent.height());
+        let middle = extent.center().x;
+        // Spare height goes under the keel and over the masthead alike.
+        let spare = room_z - scale * extent.height();
+        Self {
+            width,
+            height,
+            scale,
+            origin: Point::new(
+                0.5 * width - scale * middle,
+                height - below - 0.5 * spare + scale * extent.y0,
+            ),
+            zoom: 1.0,
+        }
+    }
+
+    /// The same frame zoomed about the middle of the pane and panned as the user wants.
+    pub fn seen(self, view: &View) -> Self {
+        let zoom = if view.zoom.is_finite() {
+            view.zoom.clamp(ZOOM.0, ZOOM.1)
+        } else {
+            1.0
+        };
+        let pan = |by: f64| {
+            if by.is_finite() {
+                by.clamp(-FURTHEST_PAN, FURTHEST_PAN)
+            } else {
+                0.0
+            }
+        };
+        let middle = Point::new(0.5 * self.width, 0.5 * self.height);
+        Self {
+            scale: self.scale * zoom,
+            origin: middle
+                + (self.origin - middle) * zoom
+                + Vec2::new(pan(view.pan_x), pan(view.pan_y)),
+            zoom,
+            ..self
+        }
+    }
+
+    /// From ship axes (x, z) [m] to pixels.
+    pub fn ship(&self) -> Affine {
+        Affine::new([
+            self.scale,
+            0.0,
+            0.0,
+            -self.scale,
+            self.origin.x,
+            self.origin.y,
+        ])
+    }
+
+    /// Where a place on the ship is drawn [px].
+    pub fn at(&self, place: Place) -> Point {
+        self.ship() * Point::new(place.x, place.z)
+    }
+
+    /// From a sail's plane (u, v) [m] to pixels, at a sheeting angle [rad].
+    pub fn sail(&self, mast: &Mast, sheeting: f64) -> Affine {
+        self.plane(|p| mast.to_ship(p, sheeting))
+    }
+
+    /// From the plane through the mast's axis along the ship (u, v) [m] to pixels.
+    pub fn mast(&self, mast: &Mast) -> Affine {
+        let on_axis = Mast {
+            offset: 0.0,
+            ..*mast
+        };
+        self.plane(|p| on_axis.to_ship(p, 0.0))
+    }
+
+    fn plane(&self, to_ship: impl Fn(Point) -> Place) -> Affine {
+        let [origin, aft, up] =
+            [(0.0, 0.0), (1.0, 0.0), (0.0, 1.0)].map(|p| self.at(to_ship(p.into())));
+        let (aft, up) = (aft - origin, up - origin);
+        Affine::new([aft.x, aft.y, up.x, up.y, origin.x, origin.y])
+    }
+}
+
+/// Smallest box (x, z) round boat, masts and sails at full hoist [m].
+fn extent(design: &Design, account: &Account) -> Rect {
+    let mut points = Vec::with_capacity(64);
+    let hull = design.boat.hull.profile().bounding_box();
+    points.extend([hull.origin(), Point::new(hull.x1, hull.y1)]);
+    for mast in &account.masts {
+        for place in [mast.mast.heel(), mast.mast.head()] {
+            points.push(Point::new(place.x, place.z));
+        }
+        let Some(plan) = &mast.plan else { continue };
+        for spar in &plan.spars {
+            for end in [spar.luff, spar.leech()] {
+                let place = mast.mast.to_ship(end, 0.0);
+                points.push(Point::new(place.x, place.z));
+            }
+        }
+    }
+    let near = |p: &Point| p.is_finite() && p.x.abs() < FURTHEST && p.y.abs() < FURTHEST;
+    let extent = points
+        .into_iter()
+        .filter(near)
+        .map(|p| Rect::from_points(p, p))
+        .reduce(|all, p| all.union(p));
+    match extent {
+        Some(extent) if extent.width() > 0.1 && extent.height() > 0.1 => extent,
+        // Nothing to see yet: the room a small boat would take.
+        _ => Rect::new(-1.0, -1.0, 7.0, 9.0),
+    }
+}

@@ -1,0 +1,290 @@
+//! The drawing board: the scene under the pen, its pens, and which places are taken.
+
+use design::{MastAccount, MastDesign, MastPose};
+use geometry::{SailPlan, Spar};
+use kurbo::{Affine, Point, Rect, Vec2};
+
+use crate::fit::Frame;
+use crate::moment::{Medium, Moment};
+use crate::scene::{Scene, Words};
+
+/// Line weights [px], in the ratio yard 1, boom 0.8, batten 0.4, cloth edge 0.2, dimension 0.15.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Pens {
+    pub(super) yard: f64,
+    pub(super) boom: f64,
+    pub(super) batten: f64,
+    pub(super) edge: f64,
+    pub(super) dimension: f64,
+}
+
+impl Pens {
+    fn new(frame: &Frame) -> Self {
+        // Drawn on a larger board with a broader pen; magnified, a spar grows but its edges less.
+        let yard = (frame.width.min(frame.height) / 150.0).clamp(2.8, 5.0);
+        Self {
+            yard,
+            boom: 0.8 * yard,
+            batten: 0.4 * yard,
+            edge: 0.2 * yard,
+            dimension: (0.15 * yard).max(0.6),
+        }
+    }
+}
+
+/// One sail with all that drawing it needs.
+pub(super) struct Sail<'a> {
+    /// Which mast.
+    pub(super) index: usize,
+    pub(super) design: &'a MastDesign,
+    pub(super) account: &'a MastAccount,
+    pub(super) plan: &'a SailPlan,
+    pub(super) pose: &'a MastPose,
+    /// From the sail's plane to pixels.
+    pub(super) plane: Affine,
+    /// From the plane of the mast along the ship to pixels.
+    pub(super) mast: Affine,
+}
+
+/// What a panel does at this moment.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) enum PanelState {
+    Lying,
+    Folding,
+    Standing,
+}
+
+impl Sail<'_> {
+    /// What panel `number` (1 = lowest) does.
+    pub(super) fn panel_state(&self, number: usize) -> PanelState {
+        if self.pose.folding == Some(number) {
+            PanelState::Folding
+        } else if (number as f64) <= self.pose.hoist + 1e-9 {
+            PanelState::Lying
+        } else {
+            PanelState::Standing
+        }
+    }
+
+    /// The lowest spar of what stands.
+    pub(super) fn lowest_standing(&self) -> usize {
+        let state = self.account.reefs.as_ref().and_then(|reefs| reefs.states.get(self.pose.state));
+        state.map_or(0, |state| state.lowered)
+    }
+
+    /// A spar's luff end and leech end [px].
+    pub(super) fn ends(&self, spar: &Spar) -> (Point, Point) {
+        (self.plane * spar.luff, self.plane * spar.leech())
+    }
+
+    /// Where a spar crosses the mast's axis, on the axis [px].
+    pub(super) fn on_mast(&self, spar: &Spar) -> Option<Point> {
+        if !spar.crosses_mast() {
+            return None;
+        }
+        spar.height_on_mast()
+            .map(|height| self.mast * Point::new(0.0, height))
+    }
+
+    /// True when no panel is lowered, not in part either.
+    pub(super) fn fully_hoisted(&self) -> bool {
+        self.pose.hoist < 1e-6
+    }
+}
+
+/// Four corners of something that wants its place alone.
+pub(super) type Quad = [Point; 4];
+
+/// The scene under the pen.
+pub(super) struct Board<'a> {
+    pub(super) scene: Scene,
+    pub(super) moment: &'a Moment<'a>,
+    pub(super) frame: &'a Frame,
+    pub(super) pens: Pens,
+    /// False on a phone: fewer notes then.
+    pub(super) roomy: bool,
+    taken: Vec<(Rect, Quad)>,
+}
+
+impl<'a> Board<'a> {
+    pub(super) fn new(moment: &'a Moment<'a>, frame: &'a Frame) -> Self {
+        Self {
+            scene: Scene::new(frame.width, frame.height),
+            moment,
+            frame,
+            pens: Pens::new(frame),
+            roomy: frame.width >= 480.0 && frame.height >= 480.0,
+            taken: Vec::with_capacity(96),
+        }
+    }
+
+    pub(super) fn on_paper(&self) -> bool {
+        self.moment.medium == Medium::Paper
+    }
+
+    /// All sails that can be drawn.
+    pub(super) fn sails(&self) -> Vec<Sail<'a>> {
+        let moment = self.moment;
+        moment
+            .design
+            .masts
+            .iter()
+            .zip(&moment.account.masts)
+            .zip(&moment.pose.masts)
+            .enumerate()
+            .filter_map(|(index, ((design, account), pose))| {
+                let (plan, pose) = (account.plan.as_ref()?, pose.as_ref()?);
+                (pose.spars.len() == plan.spars.len()).then(|| Sail {
+                    index,
+                    design,
+                    account,
+                    plan,
+                    pose,
+                    plane: self.frame.sail(&account.mast, pose.sheeting),
+                    mast: self.frame.mast(&account.mast),
+                })
+            })
+            .collect()
+    }
+
+    /// Keeps a place from being lettered over.
+    pub(super) fn take(&mut self, quad: Quad) {
+        if let Some(bounds) = bounds(&quad) {
+            self.taken.push((bounds, quad));
+        }
+    }
+
+    /// Keeps a line from being lettered over; `clear` [px] on either side of it.
+    pub(super) fn take_line(&mut self, from: Point, to: Point, clear: f64) {
+        let along = to - from;
+        let length = along.hypot();
+        let along = if length > 1e-9 {
+            along / length
+        } else {
+            Vec2::new(1.0, 0.0)
+        };
+        let side = Vec2::new(-along.y, along.x) * clear;
+        self.take([from + side, to + side, to - side, from - side]);
+    }
+
+    /// Keeps the surroundings of a point from being lettered over.
+    pub(super) fn take_point(&mut self, at: Point, clear: f64) {
+        self.take_line(at, at + Vec2::new(0.01, 0.0), clear);
+        self.take_line(
+            at - Vec2::new(clear, 0.0),
+            at + Vec2::new(clear, 0.0),
+            clear,
+        );
+    }
+
+    /// Whether words could stand here: within the pane, on nothing taken, `gap` [px] round them.
+    pub(super) fn free(&self, words: &Words, gap: f64) -> bool {
+        let quad = grown(words.corners(), gap);
+        let Some(bounds) = bounds(&quad) else {
+            return false;
+        };
+        let edge = 2.0;
+        bounds.x0 >= edge
+            && bounds.y0 >= edge
+            && bounds.x1 <= self.frame.width - edge
+            && bounds.y1 <= self.frame.height - edge
+            && !self
+                .taken
+                .iter()
+                .any(|(other, taken)| overlap(bounds, *other) && crossing(&quad, taken))
+    }
+
+    /// Letters the first of these that has room; false when none has.
+    pub(super) fn letter(&mut self, places: impl IntoIterator<Item = Words>, gap: f64) -> bool {
+        let Some(words) = places.into_iter().find(|words| self.free(words, gap)) else {
+            return false;
+        };
+        self.letter_here(words);
+        true
+    }
+
+    /// Letters words, whatever stands there.
+    pub(super) fn letter_here(&mut self, words: Words) {
+        self.take(words.corners());
+        self.scene.words(words);
+    }
+}
+
+fn bounds(quad: &Quad) -> Option<Rect> {
+    let [a, b, c, d] = *quad;
+    let bounds = Rect::from_points(a, c).union(Rect::from_points(b, d));
+    bounds.is_finite().then_some(bounds)
+}
+
+fn overlap(a: Rect, b: Rect) -> bool {
+    a.x0 < b.x1 && b.x0 < a.x1 && a.y0 < b.y1 && b.y0 < a.y1
+}
+
+fn grown(quad: Quad, by: f64) -> Quad {
+    let [a, b, _, d] = quad;
+    let unit = |v: Vec2| {
+        if v.hypot() > 1e-9 {
+            v / v.hypot()
+        } else {
+            Vec2::ZERO
+        }
+    };
+    let (along, down) = (unit(b - a) * by, unit(d - a) * by);
+    let [a, b, c, d] = quad;
+    [
+        a - along - down,
+        b + along - down,
+        c + along + down,
+        d - along + down,
+    ]
+}
+
+/// Whether two convex quadrilaterals share any place: they do unless a side of one parts them.
+fn crossing(one: &Quad, other: &Quad) -> bool {
+    let parted = |by: &Quad| {
+        (0..4).any(|i| {
+            let (from, to) = (by[i], by[(i + 1) % 4]);
+            let normal = Vec2::new(to.y - from.y, from.x - to.x);
+            let span = |quad: &Quad| {
+                quad.iter()
+                    .map(|p| p.to_vec2().dot(normal))
+                    .fold((f64::INFINITY, f64::NEG_INFINITY), |(least, most), d| {
+                        (least.min(d), most.max(d))
+                    })
+            };
+            let (a, b) = (span(one), span(other));
+            a.1 <= b.0 || b.1 <= a.0
+        })
+    };
+    !parted(one) && !parted(other)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn square(x: f64, y: f64, half: f64, angle: f64) -> Quad {
+        let (a, b) = (
+            Vec2::from_angle(angle) * half,
+            Vec2::from_angle(angle + 1.570_796_3) * half,
+        );
+        let at = Point::new(x, y);
+        [at - a - b, at + a - b, at + a + b, at - a + b]
+    }
+
+    #[test]
+    fn turned_boxes_that_only_their_upright_boxes_join_do_not_touch() {
+        let one = square(0.0, 0.0, 1.0, 0.0);
+        let diamond = square(2.0, 2.0, 1.0, core::f64::consts::FRAC_PI_4);
+        assert!(overlap(bounds(&one).unwrap(), bounds(&diamond).unwrap()));
+        assert!(!crossing(&one, &diamond));
+        assert!(crossing(
+            &one,
+            &square(1.5, 1.5, 1.0, core::f64::consts::FRAC_PI_4)
+        ));
+        assert!(
+            crossing(&square(0.0, 0.0, 0.1, 0.3), &one),
+            "one inside the other"
+        );
+    }
+}

@@ -1,0 +1,37 @@
+//! Halyard, sling point and lifts, in outline: their lengths and pull are another trade's.
+
+use kurbo::{Circle, Point, Shape as _};
+
+use super::board::{Board, Sail};
+use crate::palette::Role;
+use crate::scene::{Dash, Stroke};
+
+/// Where the lifts take the boom, shares of its length from the tack (common practice).
+const LIFTS_AT: [f64; 2] = [0.30, 0.88];
+
+pub(super) fn draw(board: &mut Board, sail: &Sail) {
+    let head = sail.mast * Point::new(0.0, sail.account.mast.lap);
+    let thin = Stroke::new(Role::Line, board.pens.edge);
+    if board.moment.view.shown.lifts
+        && let Some(boom) = sail.pose.spars.first()
+    {
+        for share in LIFTS_AT {
+            let foot = sail.plane * boom.at(share * boom.length);
+            board.scene.line(head, foot, thin.dashed(Dash::Dashed));
+        }
+    }
+    let sling = sail.plane * sail.pose.sling;
+    board
+        .scene
+        .line(head, sling, Stroke::new(Role::Line, 1.4 * board.pens.edge));
+    board.take_line(head, sling, 1.0);
+
+    // The sling: a lashing on the yard, drawn as a filled mark across it.
+    let radius = (0.85 * board.pens.yard).max(2.4);
+    let mark = Circle::new(sling, radius).to_path(0.1);
+    board.scene.figure(
+        mark,
+        Some(Role::Sling),
+        Some(Stroke::new(Role::Paper, board.pens.dimension)),
+    );
+}

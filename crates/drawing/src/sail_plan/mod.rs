@@ -1,0 +1,74 @@
+//! The sail plan in profile, seen from the port side, bow to the left.
+//!
+//! Painted from back to front: water, hull, masts, sails (cloth, the mast behind it as a ghost,
+//! spars), lines, marks, centres, dimensions and notes, handles.
+
+mod board;
+mod bundle;
+mod centres;
+mod dimensions;
+mod hull;
+mod lines;
+mod mast;
+mod numbers;
+mod parrels;
+mod sail;
+mod scale_bar;
+
+use quantities::Text;
+
+use crate::fit::Frame;
+use crate::handles;
+use crate::moment::Moment;
+use crate::scene::Scene;
+use board::Board;
+
+/// Draws the sail plan in a frame.
+pub fn sail_plan(moment: &Moment, frame: &Frame) -> Scene {
+    let mut board = Board::new(moment, frame);
+    board.scene.title = title(moment);
+    board.scene.description = description(moment);
+
+    let sails = board.sails();
+    hull::draw(&mut board);
+    mast::draw_all(&mut board);
+    for sail in &sails {
+        sail::draw(&mut board, sail);
+    }
+    for sail in &sails {
+        lines::draw(&mut board, sail);
+        parrels::draw_rings(&mut board, sail);
+    }
+    centres::draw(&mut board, &sails);
+    scale_bar::draw(&mut board);
+    for sail in &sails {
+        numbers::draw(&mut board, sail);
+    }
+    dimensions::draw(&mut board, &sails);
+    for sail in &sails {
+        parrels::draw_heights(&mut board, sail, &sails);
+    }
+    handles::draw(&mut board.scene, moment, frame);
+    board.scene
+}
+
+fn title(moment: &Moment) -> String {
+    let text = Text::new("drawing.title").with("name", moment.design.name.clone());
+    moment.words.say(&text, moment.view.units)
+}
+
+fn description(moment: &Moment) -> String {
+    use quantities::quantity::TOTAL_AREA;
+    let lowered: f64 = moment
+        .pose
+        .masts
+        .iter()
+        .flatten()
+        .map(|m| m.hoist.ceil())
+        .sum();
+    let standing = moment.pose.standing.map_or(0.0, |s| s.area);
+    let text = Text::new("drawing.description")
+        .with("n", lowered.clamp(0.0, 99.0) as u32)
+        .with("area", (standing, &TOTAL_AREA));
+    moment.words.say(&text, moment.view.units)
+}

@@ -1,0 +1,42 @@
+//! Numbers of the panels.
+
+use kurbo::Vec2;
+
+use super::board::{Board, PanelState, Sail};
+use super::sail::{placed, station};
+use crate::lettering::CAP_HEIGHT;
+use crate::palette::Role;
+use crate::scene::{Anchor, Weight, Words};
+
+/// Places to try, shares of the chord from the luff: abaft the centres, then further out.
+const PLACES: [f64; 5] = [0.70, 0.62, 0.78, 0.54, 0.86];
+
+pub(super) fn draw(board: &mut Board, sail: &Sail) {
+    let size = (board.frame.width.min(board.frame.height) / 46.0).clamp(12.0, 15.0);
+    for number in 1..=sail.plan.n_panels() {
+        if sail.panel_state(number) == PanelState::Lying {
+            continue;
+        }
+        let Some(panel) = placed(sail, number) else {
+            continue;
+        };
+        let tall = CAP_HEIGHT * size;
+        let places = PLACES.iter().filter_map(|share| {
+            let (at, room) = station(sail, &panel, *share);
+            if room < tall + 4.0 {
+                return None;
+            }
+            let mut words = Words::new(
+                number.to_string(),
+                Role::Number,
+                at + Vec2::new(0.0, 0.5 * tall),
+                Anchor::Middle,
+            );
+            words.size = size;
+            words.weight = Weight::Strong;
+            Some(words)
+        });
+        let places: Vec<Words> = places.collect();
+        board.letter(places, 1.0);
+    }
+}

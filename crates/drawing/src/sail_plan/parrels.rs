@@ -1,0 +1,112 @@
+//! Parrel marks: open rings where spars cross the mast, with their heights.
+
+use kurbo::{Circle, Point, Shape as _};
+use quantities::quantity::PARREL_HEIGHT;
+
+use super::board::{Board, Sail};
+use crate::palette::Role;
+use crate::scene::{Anchor, Stroke, Words};
+
+pub(super) fn draw_rings(board: &mut Board, sail: &Sail) {
+    let radius = 0.9 * board.pens.yard;
+    let stroke = Stroke::new(Role::Parrel, 1.4 * board.pens.edge);
+    for spar in &sail.pose.spars {
+        if let Some(at) = sail.on_mast(spar) {
+            let ring = Circle::new(at, radius).to_path(0.1);
+            board.scene.figure(ring, Some(Role::Paper), Some(stroke));
+            board.take_point(at, radius + 0.5);
+        }
+    }
+}
+
+/// Heights above the partners in a column ahead of the luff, each led to its ring; only for the
+/// sail in hand.
+pub(super) fn draw_heights(board: &mut Board, sail: &Sail, sails: &[Sail]) {
+    let view = board.moment.view;
+    if !view.shown.parrels || sail.index != view.mast {
+        return;
+    }
+    let mut rings: Vec<(Point, f64)> = sail
+        .pose
+        .spars
+        .iter()
+        .filter_map(|spar| Some((sail.on_mast(spar)?, spar.height_on_mast()?)))
+        .collect();
+    rings.sort_by(|a, b| b.0.y.total_cmp(&a.0.y));
+    if rings.is_empty() {
+        return;
+    }
+    let size = 12.0;
+    let apart = size + 1.0;
+    let column = column(board, sail, sails);
+    let radius = 0.9 * board.pens.yard;
+    let leader = Stroke::new(Role::Dimension, board.pens.dimension);
+    for ((ring, height), y) in rings.iter().zip(spread(&rings, apart)) {
+        let label = board.moment.number(*height, &PARREL_HEIGHT);
+        let words = Words::new(
+            label,
+            Role::Note,
+            Point::new(column, y + 0.35 * size),
+            Anchor::End,
+        );
+        if !board.letter([words], 0.0) {
+            continue;
+        }
+        let elbow = Point::new(column + 10.0, y);
+        board.scene.line(Point::new(column + 3.0, y), elbow, leader);
+        let to = *ring - (*ring - elbow).normalize() * radius;
+        board.scene.line(elbow, to, leader);
+    }
+}
+
+/// Right edge of the column of notes [px]: clear of the luff of what is drawn.
+fn column(board: &Board, sail: &Sail, _sails: &[Sail]) -> f64 {
+    let fore = sail
+        .pose
+        .spars
+        .iter()
+        .map(|spar| (sail.plane * spar.luff).x)
+        .fold(f64::INFINITY, f64::min);
+    fore - if board.roomy { 16.0 } else { 12.0 }
+}
+
+/// Heights on the page for notes that want to stand at the rings' (lowest first), moved apart as
+/// little as keeps them `apart`.
+fn spread(rings: &[(Point, f64)], apart: f64) -> Vec<f64> {
+    // Runs of notes that touch are centred on what they name; joining runs repeats at most once a note.
+    let mut runs: Vec<(f64, usize)> = Vec::with_capacity(rings.len());
+    for (ring, _) in rings {
+        runs.push((ring.y, 1));
+        while let [.., (below, n_below), (above, n_above)] = runs.as_slice() {
+            let room = apart * 0.5 * (n_below + n_above) as f64;
+            if below - above >= room {
+                break;
+            }
+            let n = n_below + n_above;
+            let centre = (below * *n_below as f64 + above * *n_above as f64) / n as f64;
+            runs.truncate(runs.len() - 2);
+            runs.push((centre, n));
+        }
+    }
+    runs.iter()
+        .flat_map(|(centre, n)| {
+            let lowest = centre + 0.5 * apart * (*n as f64 - 1.0);
+            (0..*n).map(move |i| lowest - apart * i as f64)
+        })
+        .collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn notes_stand_at_their_rings_and_move_apart_only_where_they_must() {
+        let rings: Vec<(Point, f64)> = [100.0, 97.0, 94.0, 40.0]
+            .iter()
+            .map(|y| (Point::new(0.0, *y), 0.0))
+            .collect();
+        let found = spread(&rings, 13.0);
+        assert_eq!(found, vec![110.0, 97.0, 84.0, 40.0]);
+    }
+}

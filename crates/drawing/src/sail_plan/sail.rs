@@ -1,0 +1,126 @@
+//! Cloth and spars of one sail.
+
+use geometry::Panel;
+use kurbo::{BezPath, PathSeg, Point};
+
+use super::board::{Board, PanelState, Quad, Sail};
+use super::{bundle, mast};
+use crate::palette::Role;
+use crate::scene::{Dash, Stroke};
+
+pub(super) fn draw(board: &mut Board, sail: &Sail) {
+    let mut cloth: Vec<Quad> = Vec::with_capacity(sail.plan.n_panels());
+    let mut edges: Vec<(BezPath, Stroke)> = Vec::with_capacity(2 * sail.plan.n_panels() + 4);
+    let whole = Stroke::new(Role::ClothEdge, board.pens.edge);
+    let slack = whole.dashed(Dash::Dashed);
+    for number in 1..=sail.plan.n_panels() {
+        let Some(panel) = placed(sail, number) else {
+            continue;
+        };
+        let role = if number % 2 == 1 {
+            Role::Cloth
+        } else {
+            Role::ClothOther
+        };
+        cloth.push(panel.corners().map(|corner| sail.plane * corner));
+        match sail.panel_state(number) {
+            PanelState::Standing => {
+                board.scene.fill(sail.plane * panel.outline(), role);
+                for edge in [panel.luff_edge(), panel.leech_edge()] {
+                    edges.push((sail.plane * alone(edge), whole));
+                }
+            }
+            PanelState::Folding => {
+                let slack_cloth = bundle::slack(sail, number, &panel);
+                board.scene.fill(sail.plane * slack_cloth.outline, role);
+                for path in slack_cloth.edges {
+                    edges.push((sail.plane * path, slack));
+                }
+                let crease = Stroke::new(Role::ClothEdge, board.pens.dimension);
+                for path in slack_cloth.creases {
+                    edges.push((sail.plane * path, crease));
+                }
+            }
+            PanelState::Lying => {
+                let folds = bundle::slack(sail, number, &panel);
+                board.scene.fill(sail.plane * folds.outline, role);
+                for path in folds.edges {
+                    edges.push((sail.plane * path, whole));
+                }
+            }
+        }
+    }
+    mast::against_sail(board, sail, &cloth);
+    for (path, stroke) in edges {
+        board.scene.stroke(path, stroke);
+    }
+    spars(board, sail);
+}
+
+/// Panel `number` where it is now.
+pub(super) fn placed(sail: &Sail, number: usize) -> Option<Panel> {
+    let lower = *sail.pose.spars.get(number.checked_sub(1)?)?;
+    let upper = *sail.pose.spars.get(number)?;
+    Some(Panel {
+        lower,
+        upper,
+        luff_round: sail.plan.luff_round,
+        leech_round: sail.plan.leech_round,
+    })
+}
+
+fn alone(edge: PathSeg) -> BezPath {
+    BezPath::from_path_segments(core::iter::once(edge))
+}
+
+/// Battens first: boom and yard are the heavier and lie in front of them.
+fn spars(board: &mut Board, sail: &Sail) {
+    let yard = sail.plan.n_panels();
+    let order = (1..yard).chain([0, yard]);
+    for i in order {
+        let Some(spar) = sail.pose.spars.get(i) else {
+            continue;
+        };
+        let (from, to) = sail.ends(spar);
+        let weight = weight(board, sail, i);
+        board.scene.line(from, to, Stroke::new(Role::Spar, weight));
+        board.take_line(from, to, 0.5 * weight + 1.0);
+    }
+    if let (Some(lower), Some(upper)) = (
+        sail.pose.spars.get(sail.lowest_standing()),
+        sail.pose.spars.get(yard),
+    ) {
+        // The leech and the luff of what stands: a note must not sit on them either.
+        let (luff, leech) = sail.ends(lower);
+        let (throat, peak) = sail.ends(upper);
+        board.take_line(luff, throat, 1.0);
+        board.take_line(leech, peak, 1.0);
+    }
+}
+
+/// Weight of a spar's line [px]: its own depth, but never finer than its pen nor out of all
+/// proportion to it.
+pub(super) fn weight(board: &Board, sail: &Sail, spar: usize) -> f64 {
+    let design = &sail.design.sail;
+    let (pen, depth) = match spar {
+        0 => (board.pens.boom, design.boom_depth),
+        _ if spar == sail.plan.n_panels() => (board.pens.yard, design.yard_depth),
+        _ => (board.pens.batten, design.batten_depth),
+    };
+    (depth * board.frame.scale).clamp(pen, 2.0 * pen * board.frame.zoom.max(1.0))
+}
+
+/// Middle of a panel's height at a share of its chord, and the room there square to it [px].
+pub(super) fn station(sail: &Sail, panel: &Panel, share: f64) -> (Point, f64) {
+    let low = sail.plane * panel.lower.at(share * panel.lower.length);
+    let high = sail.plane * panel.upper.at(share * panel.upper.length);
+    let (luff, leech) = sail.ends(&panel.lower);
+    let along = leech - luff;
+    let length = along.hypot();
+    let room = if length > 1e-9 {
+        ((high - low).cross(along) / length).abs()
+    } else {
+        0.0
+    };
+    (low.midpoint(high), room)
+}
