@@ -269,10 +269,11 @@ class Field {
     this.#refusal = "";
   }
 
-  focus() {
+  /** @param {boolean} [scroll] */
+  focus(scroll = true) {
     const target = this.#input ?? [...this.#radios.values()].find((radio) => radio.checked) ?? [...this.#radios.values()][0];
     target?.focus({ preventScroll: true });
-    this.root.scrollIntoView({ block: "center" });
+    if (scroll) this.root.scrollIntoView({ block: "center" });
   }
 }
 
@@ -412,7 +413,7 @@ export class FieldSection {
         const held = document.activeElement?.closest("[data-path]")?.getAttribute("data-path");
         this.#build(groups);
         this.#built = key;
-        if (held && this.root.contains(document.activeElement) === false) this.#fields.get(held)?.field.focus();
+        if (held && this.root.contains(document.activeElement) === false) this.#fields.get(held)?.field.focus(false);
         return;
       }
     }
