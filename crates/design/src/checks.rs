@@ -5,7 +5,7 @@ use quantities::bounds::{self, ASPECT_LEAST, ASPECT_MOST, HEAD_STEP_MOST_DEG};
 use quantities::quantity as q;
 use quantities::{Arg, Basis, Check, Part, Quantity, Severity, Text};
 
-use crate::account::{Account, MastAccount, StateRow, travel_needed};
+use crate::account::{Account, MastAccount, StateRow, USUAL_TRAVEL, travel_needed};
 use crate::design::{Design, Family, MastDesign};
 
 /// What is always the same about one check.
@@ -86,7 +86,7 @@ pub(crate) fn checks(design: &Design, account: &Account) -> Vec<Check> {
     for (m, (mast, result)) in design.masts.iter().zip(&account.masts).enumerate() {
         let mut sail = Judge { m: Some(m), list: &mut list };
         sail.plan(mast, result);
-        sail.folding(result);
+        sail.folding(mast, result);
         sail.lowering(mast, result);
         sail.clearing(design, result);
     }
@@ -235,7 +235,7 @@ impl Judge<'_> {
     }
 
     /// What the cloth does as it folds.
-    fn folding(&mut self, result: &MastAccount) {
+    fn folding(&mut self, mast: &MastDesign, result: &MastAccount) {
         let Some(reefs) = &result.reefs else {
             return;
         };
@@ -253,30 +253,32 @@ impl Judge<'_> {
             |text| text.with("number", stiff.map_or(0, |i| i as u32 + 1)),
         );
 
-        // Forced aft counts positive, forced forward negative.
+        // Forced aft counts positive, forced forward negative. The yard has hauling parrels. Where
+        // usual or typed travel is enough, the slide asks for nothing.
         let forced = |i: usize| {
             let slide = reefs.slides.get(i).filter(|slide| slide.folds);
             slide.map_or(0.0, |s| s.least.max(0.0) + s.most.min(0.0))
         };
-        let (_, panel) = greatest((0..n).map(|i| forced(i).abs()));
-        let slide = forced(panel);
+        let (_, panel) = greatest((0..n.saturating_sub(1)).map(|i| forced(i).abs()));
+        let slide = if n > 1 { forced(panel) } else { 0.0 };
+        let needed = travel_needed(reefs);
+        let left = mast.sail.travel.unwrap_or(USUAL_TRAVEL) * mast.sail.boom_length();
         self.hold(
             &SLIDE_FORCED,
-            slide.abs() <= PLAY,
+            slide.abs() <= PLAY || needed <= left + 1e-9,
             Found {
                 value: Some((slide.abs(), &q::SLIDE)),
                 limit: Some((PLAY, &q::SLIDE)),
-                part: if panel + 1 == n { Part::Yard } else { Part::Batten(panel + 1) },
+                part: Part::Batten(panel + 1),
                 state: None,
             },
             |text| {
-                text.with("spar", spar_name(panel + 1, n))
+                text.with("number", panel as u32 + 1)
                     .with_key("way", if slide > 0.0 { "way.aft" } else { "way.forward" })
-                    .with("travel", (result.travel, &q::TRAVEL_NEEDED))
+                    .with("travel", (needed, &q::TRAVEL_NEEDED))
             },
         );
 
-        let needed = travel_needed(reefs);
         let (_, state) = greatest(reefs.states.iter().map(|s| s.travel_needed));
         let shifts = reefs.states.get(state).map_or(&[][..], |s| &s.spars);
         let (_, spar) = greatest(shifts.iter().take(n).map(|p| p.shift.abs()));
