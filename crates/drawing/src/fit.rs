@@ -44,7 +44,7 @@ impl Frame {
         let extent = extent(design, account);
         // Room at the sides for notes, above for the masthead, below for the scale bar.
         let side = (0.05 * width).clamp(8.0, 44.0);
-        let above = (0.045 * height).clamp(10.0, 34.0);
+        let above = (0.05 * height).clamp(22.0, 36.0);
         let below = (0.075 * height).clamp(30.0, 48.0);
         let room_x = (width - 2.0 * side).max(0.5 * width);
         let room_z = (height - above - below).max(0.5 * height);
@@ -131,8 +131,14 @@ impl Frame {
 /// Smallest box (x, z) round boat, masts and sails at full hoist [m].
 fn extent(design: &Design, account: &Account) -> Rect {
     let mut points = Vec::with_capacity(64);
-    let hull = design.boat.hull.profile().bounding_box();
-    points.extend([hull.origin(), Point::new(hull.x1, hull.y1)]);
+    let hull = &design.boat.hull;
+    for part in [Some(hull.profile()), Some(hull.rudder()), hull.plate()]
+        .into_iter()
+        .flatten()
+    {
+        let part = part.bounding_box();
+        points.extend([part.origin(), Point::new(part.x1, part.y1)]);
+    }
     for mast in &account.masts {
         for place in [mast.mast.heel(), mast.mast.head()] {
             points.push(Point::new(place.x, place.z));

@@ -473,6 +473,11 @@ pub(crate) fn draw(scene: &mut Scene, moment: &Moment, frame: &Frame) {
     if moment.medium == Medium::Paper {
         return;
     }
+    let small = if frame.width.min(frame.height) < 480.0 {
+        5.0
+    } else {
+        6.0
+    };
     let Some(rig) = Rig::now(moment, frame) else {
         return;
     };
@@ -482,7 +487,7 @@ pub(crate) fn draw(scene: &mut Scene, moment: &Moment, frame: &Frame) {
         };
         let at = rig.plane * at;
         let held = moment.view.active == grip.id();
-        let radius = if held { 8.0 } else { 6.0 };
+        let radius = if held { 8.0 } else { small };
         let ring = Circle::new(at, radius).to_path(0.1);
         let ground = if held { Role::Accent } else { Role::Paper };
         scene.figure(ring, Some(ground), Some(Stroke::new(Role::Handle, 1.8)));

@@ -34,9 +34,4 @@ impl Moment<'_> {
     pub(crate) fn number(&self, si: f64, quantity: &Quantity) -> String {
         quantity.spell(quantity.document_from_si(si), self.view.units)
     }
-
-    /// A number with its unit, from SI.
-    pub(crate) fn measure(&self, si: f64, quantity: &Quantity) -> String {
-        quantity.say(quantity.document_from_si(si), self.view.units)
-    }
 }

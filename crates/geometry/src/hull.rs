@@ -259,8 +259,9 @@ impl Hull {
         let (top, heel, width) = match self.keel {
             Keel::Long => (run, self.long_keel().0, 0.075 * l),
             Keel::Fin if !on_transom => {
-                let top = Point::new(0.935 * l, -0.45 * self.body_depth());
-                (top, Point::new(0.925 * l, -0.80 * self.draught), 0.05 * l)
+                let (after, _) = self.body();
+                let top = after.eval(at_x(&after, 0.90 * l));
+                (top, Point::new(0.905 * l, -0.80 * self.draught), 0.055 * l)
             }
             _ => {
                 let depth = match self.keel {

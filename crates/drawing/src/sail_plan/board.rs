@@ -68,8 +68,21 @@ impl Sail<'_> {
 
     /// The lowest spar of what stands.
     pub(super) fn lowest_standing(&self) -> usize {
-        let state = self.account.reefs.as_ref().and_then(|reefs| reefs.states.get(self.pose.state));
+        let state = self
+            .account
+            .reefs
+            .as_ref()
+            .and_then(|reefs| reefs.states.get(self.pose.state));
         state.map_or(0, |state| state.lowered)
+    }
+
+    /// How many spars stand clear of the bundle.
+    pub(super) fn standing_spars(&self) -> usize {
+        let lying = self.pose.hoist.floor().max(0.0) as usize;
+        if lying == 0 {
+            return self.pose.spars.len();
+        }
+        self.pose.spars.len().saturating_sub(lying + 1)
     }
 
     /// A spar's luff end and leech end [px].
@@ -147,6 +160,13 @@ impl<'a> Board<'a> {
             .collect()
     }
 
+    /// Height of deck or coachroof at a place across the page [px].
+    pub(super) fn deck_at(&self, x: f64) -> f64 {
+        let ship = (x - self.frame.origin.x) / self.frame.scale;
+        let top = self.moment.design.boat.hull.top_at(ship);
+        self.frame.origin.y - top * self.frame.scale
+    }
+
     /// Keeps a place from being lettered over.
     pub(super) fn take(&mut self, quad: Quad) {
         if let Some(bounds) = bounds(&quad) {
@@ -177,8 +197,9 @@ impl<'a> Board<'a> {
         );
     }
 
-    /// Whether words could stand here: within the pane, on nothing taken, `gap` [px] round them.
-    pub(super) fn free(&self, words: &Words, gap: f64) -> bool {
+    /// Whether words could stand here: within the pane, on nothing taken, with a gap [px] along
+    /// and across their line.
+    pub(super) fn free(&self, words: &Words, gap: (f64, f64)) -> bool {
         let quad = grown(words.corners(), gap);
         let Some(bounds) = bounds(&quad) else {
             return false;
@@ -195,7 +216,11 @@ impl<'a> Board<'a> {
     }
 
     /// Letters the first of these that has room; false when none has.
-    pub(super) fn letter(&mut self, places: impl IntoIterator<Item = Words>, gap: f64) -> bool {
+    pub(super) fn letter(
+        &mut self,
+        places: impl IntoIterator<Item = Words>,
+        gap: (f64, f64),
+    ) -> bool {
         let Some(words) = places.into_iter().find(|words| self.free(words, gap)) else {
             return false;
         };
@@ -220,7 +245,7 @@ fn overlap(a: Rect, b: Rect) -> bool {
     a.x0 < b.x1 && b.x0 < a.x1 && a.y0 < b.y1 && b.y0 < a.y1
 }
 
-fn grown(quad: Quad, by: f64) -> Quad {
+fn grown(quad: Quad, by: (f64, f64)) -> Quad {
     let [a, b, _, d] = quad;
     let unit = |v: Vec2| {
         if v.hypot() > 1e-9 {
@@ -229,7 +254,7 @@ fn grown(quad: Quad, by: f64) -> Quad {
             Vec2::ZERO
         }
     };
-    let (along, down) = (unit(b - a) * by, unit(d - a) * by);
+    let (along, down) = (unit(b - a) * by.0, unit(d - a) * by.1);
     let [a, b, c, d] = quad;
     [
         a - along - down,

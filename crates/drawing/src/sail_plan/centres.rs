@@ -29,7 +29,11 @@ pub(super) fn draw(board: &mut Board, sails: &[Sail]) {
     let together = Standing::together(sails.iter().filter_map(|sail| {
         let place = sail.pose.centre_on_ship?;
         let area = sail.account.rows.get(sail.pose.state)?.area;
-        Some(Standing { area, x: place.x, z: place.z })
+        Some(Standing {
+            area,
+            x: place.x,
+            z: place.z,
+        })
     }));
     if several && let Some(standing) = together {
         let at = board.frame.ship() * Point::new(standing.x, standing.z);
@@ -65,14 +69,14 @@ fn ring(board: &mut Board, at: Point, radius: f64, chief: bool) {
         words
     };
     let places = [
-        label(side, 0.0, Anchor::Start),
         label(-side, 0.0, Anchor::End),
+        label(side, 0.0, Anchor::Start),
         label(radius, -radius - 3.0, Anchor::Start),
         label(radius, radius + 3.0, Anchor::Start),
         label(-radius, -radius - 3.0, Anchor::End),
         label(-radius, radius + 3.0, Anchor::End),
     ];
-    board.letter(places, 1.0);
+    board.letter(places, (1.0, 1.0));
 }
 
 /// Dots through the centres of all states of the rig, in the order it is reefed.

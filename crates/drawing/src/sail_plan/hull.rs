@@ -15,15 +15,31 @@ pub(super) fn draw(board: &mut Board) {
     let line = Stroke::new(Role::HullLine, 1.6 * board.pens.edge);
     let fine = Stroke::new(Role::HullLine, board.pens.edge);
 
+    let pane = Rect::new(0.0, 0.0, frame.width, frame.height);
+    board.scene.fill(pane.to_path(0.1), Role::Paper);
     if surface < frame.height {
         let sea = Rect::new(0.0, surface.max(0.0), frame.width, frame.height);
         board.scene.fill(sea.to_path(0.1), Role::Water);
     }
+    // No note may sit on the sheer or on the coachroof's top.
+    let deck = |x: f64| ship * Point::new(x, hull.deck_height(x));
+    let (bow, stern) = hull.ends();
+    let middle = 0.5 * (bow + stern);
+    for (from, to) in [(bow, middle), (middle, stern)] {
+        board.take_line(deck(from), deck(to), 3.0);
+    }
+    if let Some(roof) = hull.coachroof {
+        let top = |x: f64| ship * Point::new(x, hull.deck_height(x) + roof.height);
+        board.take_line(top(roof.from), top(roof.to), 2.0);
+    }
     if let Some(roof) = roof(board) {
         board.scene.figure(roof, Some(Role::Roof), Some(fine));
     }
-    board.scene.fill(outline.clone(), Role::Hull);
-    board.scene.fill(below(&outline, surface), Role::Underbody);
+    let rudder = ship * hull.rudder();
+    for part in [&rudder, &outline] {
+        board.scene.fill(part.clone(), Role::Hull);
+        board.scene.fill(below(part, surface), Role::Underbody);
+    }
     board.scene.line(
         Point::new(0.0, surface),
         Point::new(frame.width, surface),
@@ -33,7 +49,6 @@ pub(super) fn draw(board: &mut Board) {
         && cockpit.to > cockpit.from
     {
         // Seen through the topside, so broken.
-        let deck = |x: f64| ship * Point::new(x, hull.deck_height(x));
         let seat = |x: f64| ship * Point::new(x, cockpit.seat);
         let mut well = BezPath::new();
         well.move_to(deck(cockpit.from));
@@ -42,6 +57,11 @@ pub(super) fn draw(board: &mut Board) {
         well.line_to(deck(cockpit.to));
         let hidden = Stroke::new(Role::HullLine, board.pens.dimension).dashed(Dash::Dashed);
         board.scene.stroke(well, hidden);
+    }
+    board.scene.stroke(rudder, fine);
+    if let Some(plate) = hull.plate() {
+        let lowered = Stroke::new(Role::HullLine, board.pens.dimension).dashed(Dash::Dashed);
+        board.scene.stroke(ship * plate, lowered);
     }
     board.scene.stroke(outline, line);
 }
@@ -85,7 +105,7 @@ fn below(outline: &BezPath, surface: f64) -> BezPath {
     // Cut at the surface (Sutherland and Hodgman, one side).
     let mut path = BezPath::new();
     let mut add = |p: Point| {
-        if path.is_empty() {
+        if path.elements().is_empty() {
             path.move_to(p);
         } else {
             path.line_to(p);

@@ -46,7 +46,7 @@ pub fn sail_plan(moment: &Moment, frame: &Frame) -> Scene {
     }
     dimensions::draw(&mut board, &sails);
     for sail in &sails {
-        parrels::draw_heights(&mut board, sail, &sails);
+        parrels::draw_heights(&mut board, sail);
     }
     handles::draw(&mut board.scene, moment, frame);
     board.scene

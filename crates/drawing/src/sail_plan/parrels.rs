@@ -4,6 +4,7 @@ use kurbo::{Circle, Point, Shape as _};
 use quantities::quantity::PARREL_HEIGHT;
 
 use super::board::{Board, Sail};
+use crate::lettering::{CAP_HEIGHT, LEAST_SIZE};
 use crate::palette::Role;
 use crate::scene::{Anchor, Stroke, Words};
 
@@ -21,7 +22,7 @@ pub(super) fn draw_rings(board: &mut Board, sail: &Sail) {
 
 /// Heights above the partners in a column ahead of the luff, each led to its ring; only for the
 /// sail in hand.
-pub(super) fn draw_heights(board: &mut Board, sail: &Sail, sails: &[Sail]) {
+pub(super) fn draw_heights(board: &mut Board, sail: &Sail) {
     let view = board.moment.view;
     if !view.shown.parrels || sail.index != view.mast {
         return;
@@ -33,50 +34,55 @@ pub(super) fn draw_heights(board: &mut Board, sail: &Sail, sails: &[Sail]) {
         .filter_map(|spar| Some((sail.on_mast(spar)?, spar.height_on_mast()?)))
         .collect();
     rings.sort_by(|a, b| b.0.y.total_cmp(&a.0.y));
+    if !board.roomy {
+        // Of a bundle its lowest and its highest tell enough.
+        let lying = sail.pose.spars.len() - sail.standing_spars();
+        if lying > 2 && lying <= rings.len() {
+            rings.drain(1..lying - 1);
+        }
+    }
     if rings.is_empty() {
         return;
     }
-    let size = 12.0;
+    let size = LEAST_SIZE;
     let apart = size + 1.0;
-    let column = column(board, sail, sails);
+    let column = column(sail, board.roomy);
+    let lowest = board.deck_at(column) - apart;
     let radius = 0.9 * board.pens.yard;
     let leader = Stroke::new(Role::Dimension, board.pens.dimension);
-    for ((ring, height), y) in rings.iter().zip(spread(&rings, apart)) {
+    for ((ring, height), y) in rings.iter().zip(spread(&rings, apart, lowest)) {
         let label = board.moment.number(*height, &PARREL_HEIGHT);
-        let words = Words::new(
-            label,
-            Role::Note,
-            Point::new(column, y + 0.35 * size),
-            Anchor::End,
-        );
-        if !board.letter([words], 0.0) {
+        let at = Point::new(column, y + 0.5 * CAP_HEIGHT * size);
+        let words = Words::new(label, Role::Note, at, Anchor::End);
+        if !board.letter([words], (0.0, 0.0)) {
             continue;
         }
         let elbow = Point::new(column + 10.0, y);
         board.scene.line(Point::new(column + 3.0, y), elbow, leader);
-        let to = *ring - (*ring - elbow).normalize() * radius;
+        let way = *ring - elbow;
+        let to = *ring - way * (radius / way.hypot().max(radius));
         board.scene.line(elbow, to, leader);
     }
 }
 
 /// Right edge of the column of notes [px]: clear of the luff of what is drawn.
-fn column(board: &Board, sail: &Sail, _sails: &[Sail]) -> f64 {
+fn column(sail: &Sail, roomy: bool) -> f64 {
     let fore = sail
         .pose
         .spars
         .iter()
         .map(|spar| (sail.plane * spar.luff).x)
         .fold(f64::INFINITY, f64::min);
-    fore - if board.roomy { 16.0 } else { 12.0 }
+    fore - if roomy { 16.0 } else { 12.0 }
 }
 
 /// Heights on the page for notes that want to stand at the rings' (lowest first), moved apart as
-/// little as keeps them `apart`.
-fn spread(rings: &[(Point, f64)], apart: f64) -> Vec<f64> {
+/// little as keeps them `apart`, and none below `lowest`.
+fn spread(rings: &[(Point, f64)], apart: f64, lowest: f64) -> Vec<f64> {
     // Runs of notes that touch are centred on what they name; joining runs repeats at most once a note.
     let mut runs: Vec<(f64, usize)> = Vec::with_capacity(rings.len());
     for (ring, _) in rings {
-        runs.push((ring.y, 1));
+        runs.push((ring.y.min(lowest), 1));
         while let [.., (below, n_below), (above, n_above)] = runs.as_slice() {
             let room = apart * 0.5 * (n_below + n_above) as f64;
             if below - above >= room {
@@ -84,14 +90,15 @@ fn spread(rings: &[(Point, f64)], apart: f64) -> Vec<f64> {
             }
             let n = n_below + n_above;
             let centre = (below * *n_below as f64 + above * *n_above as f64) / n as f64;
+            let highest_foot = lowest - 0.5 * apart * (n - 1) as f64;
             runs.truncate(runs.len() - 2);
-            runs.push((centre, n));
+            runs.push((centre.min(highest_foot), n));
         }
     }
     runs.iter()
         .flat_map(|(centre, n)| {
-            let lowest = centre + 0.5 * apart * (*n as f64 - 1.0);
-            (0..*n).map(move |i| lowest - apart * i as f64)
+            let foot = centre + 0.5 * apart * (*n as f64 - 1.0);
+            (0..*n).map(move |i| foot - apart * i as f64)
         })
         .collect()
 }
@@ -106,7 +113,8 @@ mod tests {
             .iter()
             .map(|y| (Point::new(0.0, *y), 0.0))
             .collect();
-        let found = spread(&rings, 13.0);
-        assert_eq!(found, vec![110.0, 97.0, 84.0, 40.0]);
+        assert_eq!(spread(&rings, 13.0, 500.0), vec![110.0, 97.0, 84.0, 40.0]);
+        // Nor below the deck.
+        assert_eq!(spread(&rings, 13.0, 105.0), vec![105.0, 92.0, 79.0, 40.0]);
     }
 }
