@@ -54,7 +54,7 @@ pub(crate) fn plan_problems(m: usize, sail: &SailDesign, faults: &[Fault]) -> Ve
             Fault::SparCount(count) => problems.push(Problem::refused(
                 format!("masts.{m}.sail.spars"),
                 Text::new("problem.spar_count")
-                    .with("n", *count as u32)
+                    .with("count", *count as u32)
                     .with("most", bounds::MOST_PANELS as u32 + 1),
             )),
             Fault::NotANumber => problems.push(Problem::refused(
@@ -251,7 +251,7 @@ fn mended_by(
     let sentence = |lever: &Lever, key: &'static str| -> (String, Text, Option<&'static Quantity>) {
         let path = lever.path(m);
         let quantity = bounds::row(&path).map(|row| row.quantity);
-        let mut text = Text::new(key).with("n", panel as u32);
+        let mut text = Text::new(key).with("number", panel as u32);
         if let Some(quantity) = quantity {
             let value = quantity.document_from_si(lever.get(sail));
             text = text

@@ -14,6 +14,8 @@ pub mod reading;
 pub mod document;
 pub mod edits;
 pub mod demos;
+#[cfg(feature = "schema")]
+pub mod schema;
 
 pub mod account;
 mod faults;
@@ -40,5 +42,7 @@ pub use document::Document;
 pub use in_use::in_use;
 pub use pose::{MastPose, Pose, pose};
 pub use reading::Reading;
+#[cfg(feature = "schema")]
+pub use schema::schema;
 pub use tree::{Edit, Step, Tree};
 pub use view::{Shown, View};

@@ -40,6 +40,9 @@ pub fn read(tree: &Tree) -> Result<Reading, Problem> {
     let note = reader.words(&root, "note")?;
     let boat = reader.boat(root.object("boat", "boat")?)?;
     let masts = root.list("masts", "masts", MOST_MASTS)?;
+    if masts.is_empty() {
+        reader.problems.push(Problem::new("masts", Text::new("problem.no_mast")));
+    }
     let lwl = boat.hull.lwl;
     let mut read_masts = Vec::with_capacity(masts.len());
     for (m, mast) in masts.iter().enumerate() {

@@ -300,11 +300,11 @@ quantities! {
     CHORD_BALANCE "chord_balance" "" Percent 1 Derived;
     /// Share of the hoisted area ahead of the mast axis.
     AREA_BALANCE "area_balance" "" Percent 1 Derived;
-    /// Middle of the yard above the waterline.
+    /// Highest point of the yard above the waterline.
     YARD_HEIGHT "yard_height" "" Length 2 Derived;
     /// Peak above the waterline.
     PEAK_HEIGHT "peak_height" "" Length 2 Derived;
-    /// Sling point above the partners.
+    /// Sling point above the waterline.
     SLING_HEIGHT "sling_height" "" Length 2 Derived;
     /// Sling point abaft the mast axis.
     SLING_OFFSET "sling_offset" "" Length 2 Derived;
@@ -358,7 +358,7 @@ quantities! {
     CLEARANCE_DECK "clearance_deck" "" Length 2 Derived;
     /// Yard or sling below the masthead.
     CLEARANCE_MASTHEAD "clearance_masthead" "" Length 2 Derived;
-    /// Top of the bundle above the sight line; negative hides it.
+    /// Boom above the sight line; negative hides the view.
     CLEARANCE_SIGHT "clearance_sight" "" Length 2 Derived;
     /// Centre of effort to the side, squared off.
     SQUARED_OFF_OFFSET "squared_off_offset" "" Length 2 Derived;

@@ -1,0 +1,339 @@
+//! The JSON Schema of a document, from types that mirror it. Never in the wasm: there the bounds
+//! rows alone know the document. A test holds the two to the same leaves.
+
+use quantities::{Kind, bounds};
+use schemars::JsonSchema;
+use schemars::generate::SchemaSettings;
+use serde_json::Value;
+
+use crate::migrate::{FORMAT, VERSION};
+
+/// The schema, with the hard limits of every number. What is unusual is the program's to say.
+pub fn schema() -> Value {
+    let settings = SchemaSettings::draft2020_12().with(|settings| settings.inline_subschemas = true);
+    let root = settings.into_generator().into_root_schema_for::<DesignDocument>();
+    let mut schema = root.to_value();
+    schema["properties"]["format"]["const"] = FORMAT.into();
+    schema["properties"]["version"]["const"] = VERSION.into();
+    visit_leaves(&mut schema, &mut |path, leaf| {
+        let Some(row) = bounds::row(path) else {
+            return;
+        };
+        match row.kind {
+            Kind::Number | Kind::Whole => {
+                leaf["minimum"] = row.hard_least.into();
+                leaf["maximum"] = row.hard_most.into();
+            }
+            Kind::Words => leaf["maxLength"] = bounds::MOST_CHARACTERS.into(),
+            _ => {}
+        }
+    });
+    schema
+}
+
+/// Calls `each` with the pattern path and the schema of every leaf.
+fn visit_leaves(schema: &mut Value, each: &mut impl FnMut(&str, &mut Value)) {
+    let mut open = vec![(String::new(), schema)];
+    while let Some((path, node)) = open.pop() {
+        if node.get("properties").is_some() {
+            let properties = node["properties"].as_object_mut();
+            for (key, child) in properties.into_iter().flatten() {
+                let dot = if path.is_empty() { "" } else { "." };
+                open.push((format!("{path}{dot}{key}"), child));
+            }
+        } else if node.get("items").is_some() {
+            open.push((format!("{path}[]"), &mut node["items"]));
+        } else {
+            each(&path, node);
+        }
+    }
+}
+
+/// A battened lug rig on a boat. Lengths in metres, angles in degrees, shares in per cent; x aft
+/// from the forward end of the waterline, heights above it. A value left out follows its rule.
+#[derive(JsonSchema)]
+#[schemars(title = "Battenwright design")]
+#[allow(dead_code, reason = "read by the schema generator alone")]
+struct DesignDocument {
+    /// Always the same word.
+    format: String,
+    /// Version of this format.
+    version: u32,
+    /// What the design is called.
+    name: Option<String>,
+    /// Whatever its owner wants remembered.
+    note: Option<String>,
+    /// The boat.
+    boat: Option<BoatDocument>,
+    /// One to three masts.
+    #[schemars(length(max = 3))]
+    masts: Option<Vec<MastDocument>>,
+    /// Order of reefing.
+    reefs: Option<ReefsDocument>,
+}
+
+/// The boat and what must be kept clear on her.
+#[derive(JsonSchema)]
+#[allow(dead_code, reason = "read by the schema generator alone")]
+struct BoatDocument {
+    /// Length over all.
+    loa_m: Option<f64>,
+    /// Length of the waterline.
+    lwl_m: Option<f64>,
+    /// Greatest beam.
+    beam_m: Option<f64>,
+    /// Draught, keel included.
+    draught_m: Option<f64>,
+    /// Stem head ahead of the waterline.
+    bow_overhang_m: Option<f64>,
+    /// Deck at the bow above the waterline.
+    freeboard_bow_m: Option<f64>,
+    /// Deck amidships above the waterline.
+    freeboard_mid_m: Option<f64>,
+    /// Deck at the stern above the waterline.
+    freeboard_stern_m: Option<f64>,
+    /// Kind of keel.
+    keel: Option<KeelWord>,
+    /// Coachroof, if there is one.
+    coachroof: Option<CoachroofDocument>,
+    /// Cockpit, if there is one.
+    cockpit: Option<CockpitDocument>,
+    /// Least room between boom and coachroof.
+    coachroof_clearance_m: Option<f64>,
+    /// Least room between boom and cockpit seat.
+    cockpit_clearance_m: Option<f64>,
+    /// The helmsman's eye above the cockpit seat.
+    eye_height_m: Option<f64>,
+    /// Least height of the boom end above the water, squared off.
+    boom_end_clearance_m: Option<f64>,
+    /// Greatest height above the water that bridges allow.
+    air_draught_m: Option<f64>,
+}
+
+/// Coachroof in profile.
+#[derive(JsonSchema)]
+#[allow(dead_code, reason = "read by the schema generator alone")]
+struct CoachroofDocument {
+    /// Fore end.
+    from_m: Option<f64>,
+    /// After end.
+    to_m: Option<f64>,
+    /// Height above the deck.
+    height_m: Option<f64>,
+}
+
+/// Cockpit in profile.
+#[derive(JsonSchema)]
+#[allow(dead_code, reason = "read by the schema generator alone")]
+struct CockpitDocument {
+    /// Fore end.
+    from_m: Option<f64>,
+    /// After end.
+    to_m: Option<f64>,
+    /// Seat above the waterline.
+    seat_m: Option<f64>,
+}
+
+/// One mast.
+#[derive(JsonSchema)]
+#[allow(dead_code, reason = "read by the schema generator alone")]
+struct MastDocument {
+    /// What it is called.
+    name: Option<String>,
+    /// Mast axis at the partners.
+    position_m: Option<f64>,
+    /// Partners above the waterline.
+    partners_m: Option<f64>,
+    /// Heel to partners.
+    bury_m: Option<f64>,
+    /// Partners to masthead.
+    lap_m: Option<f64>,
+    /// Rake, head aft positive.
+    rake_deg: Option<f64>,
+    /// Diameter at the partners.
+    diameter_m: Option<f64>,
+    /// Diameter at the masthead.
+    top_diameter_m: Option<f64>,
+    /// Share of the mast above the partners that is parallel.
+    parallel_pct: Option<f64>,
+    /// The sail on it.
+    sail: Option<SailDocument>,
+}
+
+/// A sail, its spars and its lowering.
+#[derive(JsonSchema)]
+#[allow(dead_code, reason = "read by the schema generator alone")]
+struct SailDocument {
+    /// How the spars are found.
+    family: Option<FamilyWord>,
+    /// Number of panels.
+    panels: Option<u32>,
+    /// Panels of a fanned head.
+    head_panels: Option<u32>,
+    /// Length of boom and lower battens.
+    chord_m: Option<f64>,
+    /// Luff width of a lower panel.
+    panel_width_m: Option<f64>,
+    /// Luff width of each turning panel, share of a lower panel's, upward.
+    head_widths_pct: Option<Vec<f64>>,
+    /// Relative steps of the angle from batten to yard, upward.
+    head_steps: Option<Vec<f64>>,
+    /// Angle of the lower battens above the horizontal, aft end up.
+    rise_deg: Option<f64>,
+    /// Angle of the boom.
+    boom_rise_deg: Option<f64>,
+    /// Angle of the yard.
+    yard_angle_deg: Option<f64>,
+    /// Length of the yard, share of the chord.
+    yard_length_pct: Option<f64>,
+    /// Luff against the mast, aft positive.
+    luff_rake_deg: Option<f64>,
+    /// Round (+) or hollow (-) of the luff, share of each edge.
+    luff_round_pct: Option<f64>,
+    /// Round (+) or hollow (-) of the leech, share of each edge.
+    leech_round_pct: Option<f64>,
+    /// Share of the boom ahead of the mast.
+    balance_pct: Option<f64>,
+    /// Boom above the partners where it crosses the mast.
+    boom_height_m: Option<f64>,
+    /// Sling point along the yard from the throat.
+    sling_pct: Option<f64>,
+    /// Side of the mast the sail stands on.
+    side: Option<SideWord>,
+    /// Sail plane from the mast axis.
+    offset_m: Option<f64>,
+    /// Construction of the cloth.
+    cut: Option<CutWord>,
+    /// Place of the wind's force along the chord.
+    chord_share_pct: Option<f64>,
+    /// Depth of a batten.
+    batten_depth_m: Option<f64>,
+    /// Depth of the boom.
+    boom_depth_m: Option<f64>,
+    /// Depth of the yard.
+    yard_depth_m: Option<f64>,
+    /// Folded cloth between two lying spars.
+    folded_cloth_m: Option<f64>,
+    /// Drop of the boom onto its lifts.
+    drop_m: Option<f64>,
+    /// Travel of the battens past the mast in all, share of the chord.
+    travel_pct: Option<f64>,
+    /// Halyard left block to block at full hoist.
+    drift_m: Option<f64>,
+    /// Room at the masthead.
+    masthead_clearance_m: Option<f64>,
+    /// Kink of the leech that is worth a look.
+    leech_kink_deg: Option<f64>,
+    /// Halyard angle off the mast that is worth a look.
+    halyard_angle_deg: Option<f64>,
+    /// Chord stays when an area is set.
+    hold_chord: Option<bool>,
+    /// Luff stays when an area is set.
+    hold_luff: Option<bool>,
+    /// Mast stays when an area is set.
+    hold_mast: Option<bool>,
+    /// Greatest sheeting angle.
+    squared_off_deg: Option<f64>,
+    /// Spars of a sail by the table, boom first.
+    #[schemars(length(max = 13))]
+    spars: Option<Vec<SparDocument>>,
+}
+
+/// One spar of the table.
+#[derive(JsonSchema)]
+#[allow(dead_code, reason = "read by the schema generator alone")]
+struct SparDocument {
+    /// Luff end aft of the tack.
+    aft_m: Option<f64>,
+    /// Luff end above the tack.
+    up_m: Option<f64>,
+    /// Angle above the horizontal, aft end up.
+    angle_deg: Option<f64>,
+    /// Luff to leech.
+    length_m: Option<f64>,
+}
+
+/// Order of reefing over all masts.
+#[derive(JsonSchema)]
+#[allow(dead_code, reason = "read by the schema generator alone")]
+struct ReefsDocument {
+    /// Panels lowered per mast, step by step.
+    sequence: Option<Vec<Vec<u32>>>,
+}
+
+macro_rules! words {
+    ($(#[$doc:meta])* $name:ident: $($word:ident),*) => {
+        $(#[$doc])*
+        #[derive(JsonSchema)]
+        #[schemars(rename_all = "kebab-case")]
+        #[allow(dead_code, reason = "read by the schema generator alone")]
+        enum $name { $($word),* }
+    };
+}
+
+words! {
+    /// Kind of keel.
+    KeelWord: Fin, Long, Open
+}
+words! {
+    /// How the spars of a sail are found.
+    FamilyWord: FannedHead, FullFan, LowYard, Table
+}
+words! {
+    /// Side of the mast.
+    SideWord: Port, Starboard
+}
+words! {
+    /// Construction of the cloth.
+    CutWord: Flat, Cambered, Wing, Split, Paired
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use std::collections::BTreeMap;
+
+    /// Pattern path to type words of every leaf.
+    fn leaves() -> BTreeMap<String, Value> {
+        let mut found = BTreeMap::new();
+        visit_leaves(&mut schema(), &mut |path, leaf| {
+            found.insert(path.to_owned(), leaf.clone());
+        });
+        found.remove("format");
+        found.remove("version");
+        found
+    }
+
+    #[test]
+    fn types_and_bounds_rows_name_the_same_leaves() {
+        let types: Vec<String> = leaves().into_keys().collect();
+        let mut rows: Vec<&str> = bounds::ROWS.iter().map(|row| row.path).collect();
+        rows.sort_unstable();
+        assert_eq!(types, rows);
+    }
+
+    #[test]
+    fn each_leaf_is_of_the_kind_of_its_row_and_within_its_hard_limits() {
+        for (path, leaf) in leaves() {
+            let row = bounds::row(&path).unwrap();
+            let kind = leaf["type"].to_string();
+            match row.kind {
+                Kind::Number => assert!(kind.contains("number"), "{path} {leaf}"),
+                Kind::Whole => assert!(kind.contains("integer"), "{path} {leaf}"),
+                Kind::Words => assert!(kind.contains("string"), "{path} {leaf}"),
+                Kind::Flag => assert!(kind.contains("boolean"), "{path} {leaf}"),
+                Kind::Choice(words) => {
+                    let listed = leaf.to_string();
+                    for word in words {
+                        assert!(listed.contains(&format!("\"{word}\"")), "{path} {leaf}");
+                    }
+                    assert_eq!(listed.matches('-').count(), words.join("").matches('-').count());
+                }
+            }
+            if matches!(row.kind, Kind::Number | Kind::Whole) {
+                assert_eq!(leaf["minimum"].as_f64(), Some(row.hard_least), "{path}");
+                assert_eq!(leaf["maximum"].as_f64(), Some(row.hard_most), "{path}");
+            }
+        }
+    }
+}
