@@ -10,6 +10,7 @@ mod serve;
 mod site;
 mod size;
 mod test;
+mod words;
 mod workspace;
 
 use std::process::ExitCode;

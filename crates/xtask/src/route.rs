@@ -230,8 +230,8 @@ mod tests {
 
     #[test]
     fn newest_linker_is_by_number_not_by_letter() {
-        let folder = tempfile::tempdir().unwrap();
-        assert_eq!(newest_linker(folder.path()), None);
+        let folder = workspace::scratch("newest-linker");
+        assert_eq!(newest_linker(&folder), None);
         for name in [
             "wasm-ld-9",
             "wasm-ld-22",
@@ -239,20 +239,17 @@ mod tests {
             "wasm-ld-old",
             "ld.lld-30",
         ] {
-            std::fs::write(folder.path().join(name), "").unwrap();
+            std::fs::write(folder.join(name), "").unwrap();
         }
-        assert_eq!(
-            newest_linker(folder.path()),
-            Some(folder.path().join("wasm-ld-22"))
-        );
+        assert_eq!(newest_linker(&folder), Some(folder.join("wasm-ld-22")));
     }
 
     #[test]
     fn target_folder_counts_only_with_the_library_in_it() {
-        let folder = tempfile::tempdir().unwrap();
-        assert!(!holds_core(&folder.path().join("missing")));
-        assert!(!holds_core(folder.path()));
-        std::fs::write(folder.path().join("libcore-0123.rlib"), "").unwrap();
-        assert!(holds_core(folder.path()));
+        let folder = workspace::scratch("target-folder");
+        assert!(!holds_core(&folder.join("missing")));
+        assert!(!holds_core(&folder));
+        std::fs::write(folder.join("libcore-0123.rlib"), "").unwrap();
+        assert!(holds_core(&folder));
     }
 }

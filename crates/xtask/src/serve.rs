@@ -162,20 +162,20 @@ mod tests {
     use super::*;
 
     /// A site in a folder of its own, a secret beside it.
-    fn site() -> (tempfile::TempDir, PathBuf) {
-        let folder = tempfile::tempdir().unwrap();
-        let dist = folder.path().join("dist");
+    fn site(name: &str) -> (PathBuf, PathBuf) {
+        let folder = workspace::scratch(name);
+        let dist = folder.join("dist");
         std::fs::create_dir_all(dist.join("pkg")).unwrap();
         std::fs::write(dist.join("index.html"), "page").unwrap();
         std::fs::write(dist.join("pkg/site_bg.wasm"), "wasm").unwrap();
-        std::fs::write(folder.path().join("secret.txt"), "secret").unwrap();
+        std::fs::write(folder.join("secret.txt"), "secret").unwrap();
         let dist = dist.canonicalize().unwrap();
         (folder, dist)
     }
 
     #[test]
     fn addresses_find_their_files() {
-        let (_folder, dist) = site();
+        let (_, dist) = site("addresses");
         for url in [
             "/",
             "/index.html",
@@ -203,7 +203,7 @@ mod tests {
 
     #[test]
     fn no_address_leads_out_of_the_folder() {
-        let (folder, dist) = site();
+        let (folder, dist) = site("no-way-out");
         assert!(dist.join("../secret.txt").exists());
         for url in [
             "/../secret.txt",
@@ -217,8 +217,7 @@ mod tests {
         }
         #[cfg(unix)]
         {
-            std::os::unix::fs::symlink(folder.path().join("secret.txt"), dist.join("link.txt"))
-                .unwrap();
+            std::os::unix::fs::symlink(folder.join("secret.txt"), dist.join("link.txt")).unwrap();
             assert_eq!(file_for(&dist, "/link.txt"), None);
         }
     }

@@ -144,28 +144,28 @@ mod tests {
 
     #[test]
     fn folder_written_twice_holds_the_second_set_alone() {
-        let folder = tempfile::tempdir().unwrap();
+        let folder = workspace::scratch("written-twice");
         let first = Files::from([
             ("a.js".into(), b"1".to_vec()),
             ("old/b.js".into(), b"2".to_vec()),
         ]);
-        write(folder.path(), &first).unwrap();
-        assert_eq!(read(folder.path()).unwrap(), first);
+        write(&folder, &first).unwrap();
+        assert_eq!(read(&folder).unwrap(), first);
         let second = Files::from([
             ("a.js".into(), b"3".to_vec()),
             ("new/c.js".into(), b"4".to_vec()),
         ]);
-        write(folder.path(), &second).unwrap();
-        assert_eq!(read(folder.path()).unwrap(), second);
+        write(&folder, &second).unwrap();
+        assert_eq!(read(&folder).unwrap(), second);
     }
 
     #[test]
     fn hidden_files_stay_out() {
-        let folder = tempfile::tempdir().unwrap();
-        fs::write(folder.path().join(".swap"), "").unwrap();
-        fs::write(folder.path().join("page.css"), "").unwrap();
+        let folder = workspace::scratch("hidden-files");
+        fs::write(folder.join(".swap"), "").unwrap();
+        fs::write(folder.join("page.css"), "").unwrap();
         assert_eq!(
-            read(folder.path()).unwrap().into_keys().collect::<Vec<_>>(),
+            read(&folder).unwrap().into_keys().collect::<Vec<_>>(),
             ["page.css"]
         );
     }

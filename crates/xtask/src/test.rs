@@ -6,7 +6,7 @@ use std::time::{Duration, Instant};
 use anyhow::{Context, Result, bail};
 
 use crate::route::{Route, TARGET};
-use crate::{browser, node, serve, site, size, workspace};
+use crate::{browser, node, serve, site, size, words, workspace};
 
 /// One check of the list.
 struct Step {
@@ -16,11 +16,16 @@ struct Step {
 }
 
 /// In the order they run: what fails in seconds comes first.
-const STEPS: [Step; 9] = [
+const STEPS: [Step; 10] = [
     Step {
         name: "format",
         about: "rustfmt finds nothing to change",
         run: format,
+    },
+    Step {
+        name: "words",
+        about: "every word shown stands in the catalogue, and none for nothing",
+        run: words,
     },
     Step {
         name: "lint",
@@ -170,6 +175,11 @@ fn format() -> Result<Tally> {
     Ok(Tally::ONE)
 }
 
+fn words() -> Result<Tally> {
+    words::check()?;
+    Ok(Tally::ONE)
+}
+
 fn lint() -> Result<Tally> {
     let mut clippy = workspace::cargo();
     clippy.args([
@@ -178,6 +188,7 @@ fn lint() -> Result<Tally> {
         "--locked",
         "--workspace",
         "--all-targets",
+        "--all-features",
         "--",
         "-D",
         "warnings",
@@ -195,6 +206,7 @@ fn native() -> Result<Tally> {
         "test",
         "--locked",
         "--workspace",
+        "--all-features",
         "--exclude",
         chores,
         "--exclude",
@@ -243,6 +255,8 @@ fn wasm() -> Result<Tally> {
         "-p",
         "battenwright-site",
         "--tests",
+        // The features are there for the tests.
+        "--all-features",
         "--target",
         TARGET,
     ])

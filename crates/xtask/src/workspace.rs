@@ -131,3 +131,12 @@ pub(crate) fn spell(command: &Command) -> String {
         .collect::<Vec<_>>()
         .join(" ")
 }
+
+/// An empty folder for a test, the same for each of its runs.
+#[cfg(test)]
+pub(crate) fn scratch(name: &str) -> PathBuf {
+    let folder = target().join("xtask-tests").join(name);
+    let _ = std::fs::remove_dir_all(&folder);
+    std::fs::create_dir_all(&folder).unwrap();
+    folder
+}
