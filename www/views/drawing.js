@@ -39,10 +39,11 @@ export function makeDrawing(root, desk) {
   function resize(entry) {
     width = entry.contentRect.width;
     height = entry.contentRect.height;
-    // Some browsers do not tell whole device pixels: then the nearest whole number must do.
+    // Whole device pixels, where the browser tells them in the page's own scale; else the nearest whole number.
     const device = entry.devicePixelContentBoxSize?.[0];
-    const wide = device ? device.inlineSize : Math.round(width * devicePixelRatio);
-    const high = device ? device.blockSize : Math.round(height * devicePixelRatio);
+    const told = device !== undefined && Math.abs(device.inlineSize - width * devicePixelRatio) < 2;
+    const wide = told ? device.inlineSize : Math.round(width * devicePixelRatio);
+    const high = told ? device.blockSize : Math.round(height * devicePixelRatio);
     ratio = width > 0 ? wide / width : 1;
     if (canvas.width !== wide || canvas.height !== high) {
       canvas.width = wide;
