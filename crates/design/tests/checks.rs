@@ -1,0 +1,164 @@
+//! Every check seen to pass and to fail, with its words.
+#![allow(clippy::unwrap_used)]
+
+mod support;
+
+use std::collections::BTreeSet;
+
+use design::checks::CHECKS;
+use design::{Document, demos};
+use quantities::{Catalogue, Check, Severity, Units};
+use support::{account_of, failing, pippin, with};
+
+/// Key, a design in which it fails, and what is then said.
+const FAILING: &[(&str, &[(&str, &str)], &str)] = &[
+    (
+        "aspect",
+        &[("masts.0.sail.chord_m", "2.2"), ("masts.0.sail.panels", "9")],
+        "Aspect ratio is",
+    ),
+    (
+        "panel_width",
+        &[("masts.0.sail.panel_width_m", "0.5")],
+        "Lowest panel is 0.50 m wide",
+    ),
+    (
+        "balance",
+        &[("masts.0.sail.balance_pct", "19")],
+        "19.0% of the chord lies ahead of the mast",
+    ),
+    (
+        "panel_convex",
+        &[("masts.0.sail.boom_rise_deg", "40")],
+        "Panel 1 folds over itself",
+    ),
+    (
+        "head_step",
+        &[("masts.0.sail.head_steps", "[0.2, 0.2, 3]")],
+        "Panel 7 opens by",
+    ),
+    (
+        "leech_kink",
+        &[("masts.0.sail.leech_kink_deg", "10")],
+        "Leech kinks by 14.1° at batten",
+    ),
+    (
+        "cloth_folds",
+        &[("masts.0.sail.folded_cloth_m", "0.4")],
+        "cannot fold",
+    ),
+    ("slide_forced", &[], "Batten 6 must slide 137 mm aft"),
+    (
+        "travel",
+        &[("masts.0.sail.travel_pct", "2")],
+        "of travel; its parrel leaves 0.09 m",
+    ),
+    (
+        "yard_at_mast",
+        &[
+            ("masts.0.sail.balance_pct", "1"),
+            ("masts.0.sail.yard_length_pct", "80"),
+        ],
+        "Yard leaves the mast with",
+    ),
+    (
+        "halyard_angle",
+        &[("masts.0.sail.sling_pct", "55")],
+        "Halyard leaves the mast by",
+    ),
+    (
+        "drift",
+        &[("masts.0.lap_m", "7.6")],
+        "Halyard is left 0.16 m block to block",
+    ),
+    (
+        "over_coachroof",
+        &[("boat.coachroof.height_m", "0.7")],
+        "Boom passes 0.03 m above the coachroof",
+    ),
+    (
+        "over_seat",
+        &[("boat.cockpit_clearance_m", "1.4")],
+        "Boom passes 1.29 m above the cockpit seat",
+    ),
+    (
+        "sight",
+        &[("boat.eye_height_m", "1.0")],
+        "Boom and bundle hide the view ahead",
+    ),
+    (
+        "boom_end",
+        &[("boat.boom_end_clearance_m", "2.5")],
+        "Boom end squared off is",
+    ),
+    (
+        "air_draught",
+        &[("boat.air_draught_m", "9.5")],
+        "Highest point is 10.48 m above the water",
+    ),
+];
+
+fn failing_in(key: &str, document: &Document) -> Option<Check> {
+    failing(document).into_iter().find(|check| check.key == key)
+}
+
+#[test]
+fn every_check_fails_where_it_should_and_says_what_was_found_and_what_to_do() {
+    let words = Catalogue::english();
+    for (key, edits, sentence) in FAILING {
+        let document = with(pippin(), edits);
+        let check = failing_in(key, &document).unwrap_or_else(|| panic!("{key} did not fail"));
+        let said = words.say(&check.text, Units::Metric).replace('\u{a0}', " ");
+        let advice = words.say(&check.advice, Units::Metric);
+        assert!(said.contains(sentence), "{key}: {said}");
+        for sentence in [&said, &advice] {
+            assert!(!sentence.contains('{') && !sentence.contains("check."), "{sentence}");
+        }
+        let table = CHECKS.iter().find(|row| row.key == *key).unwrap();
+        assert_eq!(check.severity, table.severity);
+        assert_eq!(check.basis, table.basis);
+    }
+    let tried: BTreeSet<&str> = FAILING.iter().map(|(key, ..)| *key).collect();
+    let table: BTreeSet<&str> = CHECKS.iter().map(|row| row.key).collect();
+    assert_eq!(tried, table);
+    assert_eq!(table.len(), CHECKS.len());
+}
+
+#[test]
+fn every_check_passes_where_it_should() {
+    // Travel typed that the reefs are content with; a limit that the rig stays under.
+    let document = with(
+        pippin(),
+        &[
+            ("masts.0.sail.travel_pct", "12"),
+            ("boat.air_draught_m", "12"),
+        ],
+    );
+    let checks = account_of(&document).checks;
+    for row in CHECKS {
+        let check = checks.iter().find(|check| check.key == row.key).unwrap();
+        assert_eq!(check.severity, Severity::Passed, "{}", row.key);
+    }
+    let words = Catalogue::english();
+    for check in &checks {
+        assert_ne!(words.say(&check.text, Units::Metric), check.text.key);
+    }
+}
+
+#[test]
+fn typed_travel_that_is_enough_answers_the_forced_slide() {
+    assert!(failing_in("slide_forced", &pippin()).is_some());
+    let answered = with(pippin(), &[("masts.0.sail.travel_pct", "11")]);
+    assert!(failing_in("slide_forced", &answered).is_none());
+    assert!(failing_in("travel", &answered).is_none());
+}
+
+#[test]
+fn a_check_of_one_mast_names_its_mast() {
+    let heron = with(
+        demos()[2].open().unwrap(),
+        &[("masts.1.sail.balance_pct", "30")],
+    );
+    let check = failing_in("balance", &heron).unwrap();
+    assert_eq!(check.mast, Some(1));
+}
