@@ -1,5 +1,6 @@
 //! The chores of the workspace: `cargo xtask serve`, `build`, `test`, `bench`, `account`, `golden`.
 
+mod account;
 mod browser;
 mod debian;
 mod node;
@@ -25,7 +26,8 @@ fn help() -> String {
                    (port 4173, or the next that is free). --no-build serves dist/ as it is
   build            build the optimised site into dist/, ready for any static host
   test [STEP...]   run all checks, or those named, stopping at the first that fails:
-{steps}  golden           draw the reference drawings anew; look at the difference before committing
+{steps}  account FILE     print the whole account of a design document as JSON; - reads standard input
+  golden           draw the reference drawings anew; look at the difference before committing
 
 What a chore needs and does not find it gets: the wasm target by rustup; where that does not
 work, Debian's packages, if this is Debian and you are root. It says so first.
@@ -61,6 +63,7 @@ fn chore(words: &[String]) -> Result<()> {
         ("serve", _) => serve(rest),
         ("build", []) => site::build().map(drop),
         ("test", _) => test::run(rest),
+        ("account", [file]) => account::print(file),
         ("golden", []) => golden(),
         ("--help" | "-h" | "help", _) => {
             print!("{}", help());

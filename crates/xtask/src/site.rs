@@ -37,7 +37,11 @@ fn make(route: &Route) -> Result<Files> {
         if !name.chars().all(plain) {
             bail!("www/{name}: letters, digits, -, _ and . only");
         }
-        if name.starts_with("pkg/") || name.starts_with("types/") || name == "precache.js" {
+        if name.starts_with("pkg/")
+            || name.starts_with("types/")
+            || name == "precache.js"
+            || name == "design.schema.json"
+        {
             bail!("www/{name}: the build makes a file of this name");
         }
     }
@@ -46,6 +50,8 @@ fn make(route: &Route) -> Result<Files> {
     }
     let rows = rows::types(quantities::bounds::ROWS.iter().map(|row| row.path));
     files.insert("types/rows.d.ts".to_owned(), rows.into_bytes());
+    let schema = format!("{:#}\n", design::schema());
+    files.insert("design.schema.json".to_owned(), schema.into_bytes());
     files.insert(
         "types/precache.d.ts".to_owned(),
         precache::TYPES.as_bytes().to_vec(),
