@@ -222,4 +222,5 @@ async function start() {
   void startOffline(desk);
 }
 
-void start();
+// first.js has said so in a plain sentence.
+if (!document.documentElement.hasAttribute("data-too-old")) void start();
