@@ -132,6 +132,18 @@ export class Desk {
     this.#engine = engine;
   }
 
+  /** @type {() => void} */
+  #tellStarted = () => {};
+  /** Settled when the first document lies on the desk, or it is known that none can. @type {Promise<void>} */
+  whenStarted = new Promise((settle) => {
+    this.#tellStarted = settle;
+  });
+
+  /** The page has started. */
+  started() {
+    this.#tellStarted();
+  }
+
   get engine() {
     return this.#engine;
   }

@@ -219,6 +219,7 @@ async function start() {
     if (wanted) await desk.openStored(wanted.id);
     else await desk.openText(engine.demoText(FIRST));
   }
+  desk.started();
   void startOffline(desk);
 }
 

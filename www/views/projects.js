@@ -172,6 +172,8 @@ export function makeProjects(desk) {
 
   /** @param {string} id */
   async function open(id) {
+    // The list is there before the wasm is.
+    await desk.whenStarted;
     if (desk.engine === null) {
       tell(say("page.fault.no_wasm"));
       return;
@@ -305,6 +307,10 @@ export function makeProjects(desk) {
       tell(why);
       draw();
       if (!dialog.open) dialog.showModal();
+      if (desk.engine === null)
+        void desk.whenStarted.then(() => {
+          if (dialog.open && desk.engine) draw();
+        });
     },
     exportStored,
     duplicate,
