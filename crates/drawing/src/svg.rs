@@ -3,7 +3,7 @@
 use kurbo::{PathEl, Point};
 use quantities::units::fixed;
 
-use crate::palette::{Scheme, ink};
+use crate::palette::{Ink, Role, Scheme, ink};
 use crate::scene::{Anchor, Cap, Figure, Item, Scene, Weight, Words};
 
 /// Names of the letters; readers without our font take their own.
@@ -11,6 +11,11 @@ const FONT: &str = "Battenwright, sans-serif";
 
 /// The drawing as one SVG document. Coordinates are rounded to a tenth of a pixel.
 pub fn write(scene: &Scene, scheme: Scheme) -> String {
+    write_inked(scene, &|role| ink(role, scheme))
+}
+
+/// The same with inks of one's own.
+pub fn write_inked(scene: &Scene, inks: &dyn Fn(Role) -> Ink) -> String {
     let mut out = String::with_capacity(24 * 1024);
     out.push_str("<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"");
     number(&mut out, scene.width);
@@ -31,22 +36,22 @@ pub fn write(scene: &Scene, scheme: Scheme) -> String {
     out.push_str("</desc>\n");
     for item in &scene.items {
         match item {
-            Item::Figure(figure) => write_figure(&mut out, figure, scheme),
-            Item::Words(words) => write_words(&mut out, words, scheme),
+            Item::Figure(figure) => write_figure(&mut out, figure, inks),
+            Item::Words(words) => write_words(&mut out, words, inks),
         }
     }
     out.push_str("</svg>\n");
     out
 }
 
-fn write_figure(out: &mut String, figure: &Figure, scheme: Scheme) {
+fn write_figure(out: &mut String, figure: &Figure, inks: &dyn Fn(Role) -> Ink) {
     out.push_str("<path d=\"");
     path(out, figure);
     out.push('"');
-    let fill = figure.fill.map(|role| ink(role, scheme).css());
+    let fill = figure.fill.map(|role| inks(role).css());
     attribute(out, "fill", fill.as_deref().unwrap_or("none"));
     if let Some(stroke) = figure.stroke {
-        attribute(out, "stroke", &ink(stroke.role, scheme).css());
+        attribute(out, "stroke", &inks(stroke.role).css());
         out.push_str(" stroke-width=\"");
         out.push_str(trimmed(&fixed(stroke.weight, 2)));
         out.push('"');
@@ -68,7 +73,7 @@ fn write_figure(out: &mut String, figure: &Figure, scheme: Scheme) {
     out.push_str("/>\n");
 }
 
-fn write_words(out: &mut String, words: &Words, scheme: Scheme) {
+fn write_words(out: &mut String, words: &Words, inks: &dyn Fn(Role) -> Ink) {
     out.push_str("<text x=\"");
     number(out, words.at.x);
     out.push_str("\" y=\"");
@@ -95,9 +100,9 @@ fn write_words(out: &mut String, words: &Words, scheme: Scheme) {
         number(out, words.at.y);
         out.push_str(")\"");
     }
-    attribute(out, "fill", &ink(words.role, scheme).css());
+    attribute(out, "fill", &inks(words.role).css());
     if let Some(halo) = words.halo {
-        attribute(out, "stroke", &ink(halo, scheme).css());
+        attribute(out, "stroke", &inks(halo).css());
         out.push_str(" stroke-width=\"");
         number(out, 2.0 * Words::HALO);
         out.push('"');
@@ -171,7 +176,6 @@ fn escaped(out: &mut String, words: &str) {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::palette::Role;
     use crate::scene::{Dash, Stroke};
 
     #[test]

@@ -116,6 +116,8 @@ pub(super) struct Board<'a> {
     pub(super) pens: Pens,
     /// False on a phone: fewer notes then.
     pub(super) roomy: bool,
+    /// Cloth drawn, panel by panel, with the number of its mast.
+    pub(super) cloth: Vec<(usize, Quad)>,
     taken: Vec<(Rect, Quad)>,
 }
 
@@ -127,6 +129,7 @@ impl<'a> Board<'a> {
             frame,
             pens: Pens::new(frame),
             roomy: frame.width >= 480.0 && frame.height >= 480.0,
+            cloth: Vec::with_capacity(24),
             taken: Vec::with_capacity(96),
         }
     }
@@ -167,6 +170,14 @@ impl<'a> Board<'a> {
         self.frame.origin.y - top * self.frame.scale
     }
 
+    /// Whether a line with its number in it clears deck and coachroof.
+    pub(super) fn above_deck(&self, from: Point, to: Point) -> bool {
+        (0..=12).all(|i| {
+            let at = from.lerp(to, f64::from(i) / 12.0);
+            at.y < self.deck_at(at.x) - 2.0
+        })
+    }
+
     /// Keeps a place from being lettered over.
     pub(super) fn take(&mut self, quad: Quad) {
         if let Some(bounds) = bounds(&quad) {
@@ -176,15 +187,7 @@ impl<'a> Board<'a> {
 
     /// Keeps a line from being lettered over; `clear` [px] on either side of it.
     pub(super) fn take_line(&mut self, from: Point, to: Point, clear: f64) {
-        let along = to - from;
-        let length = along.hypot();
-        let along = if length > 1e-9 {
-            along / length
-        } else {
-            Vec2::new(1.0, 0.0)
-        };
-        let side = Vec2::new(-along.y, along.x) * clear;
-        self.take([from + side, to + side, to - side, from - side]);
+        self.take(strip(from, to, clear));
     }
 
     /// Keeps the surroundings of a point from being lettered over.
@@ -215,6 +218,14 @@ impl<'a> Board<'a> {
                 .any(|(other, taken)| overlap(bounds, *other) && crossing(&quad, taken))
     }
 
+    /// Whether a line crosses the cloth of another sail than this mast's.
+    pub(super) fn crosses_another_sail(&self, mast: usize, from: Point, to: Point) -> bool {
+        let quad = strip(from, to, 2.0);
+        self.cloth
+            .iter()
+            .any(|(other, cloth)| *other != mast && crossing(&quad, cloth))
+    }
+
     /// Letters the first of these that has room; false when none has.
     pub(super) fn letter(
         &mut self,
@@ -233,6 +244,19 @@ impl<'a> Board<'a> {
         self.take(words.corners());
         self.scene.words(words);
     }
+}
+
+/// A line with some room on either side.
+fn strip(from: Point, to: Point, clear: f64) -> Quad {
+    let along = to - from;
+    let length = along.hypot();
+    let along = if length > 1e-9 {
+        along / length
+    } else {
+        Vec2::new(1.0, 0.0)
+    };
+    let side = Vec2::new(-along.y, along.x) * clear;
+    [from + side, to + side, to - side, from - side]
 }
 
 fn bounds(quad: &Quad) -> Option<Rect> {

@@ -4,26 +4,22 @@ use geometry::rig::Standing;
 use kurbo::{BezPath, Circle, Point, Shape as _, Vec2};
 
 use super::board::{Board, Sail};
+use crate::lettering::CAP_HEIGHT;
 use crate::palette::Role;
 use crate::scene::{Anchor, Dash, Stroke, Weight, Words};
 
-pub(super) fn draw(board: &mut Board, sails: &[Sail]) {
-    let radius = if board.roomy { 8.0 } else { 6.0 };
+/// Rings and trail; gives back where the chief ring lies, to be named once the panels have their
+/// numbers.
+pub(super) fn draw(board: &mut Board, sails: &[Sail]) -> Option<Point> {
     let several = sails.len() > 1;
     if board.moment.view.shown.trail {
         trail(board, sails);
     }
-    let mut all = Vec::with_capacity(sails.len());
-    for sail in sails {
-        let Some(centre) = sail.pose.centre else {
-            continue;
-        };
-        let at = sail.plane * centre;
-        all.push(at);
-        if several {
-            ring(board, at, 0.62 * radius, false);
-        } else {
-            ring(board, at, radius, true);
+    if several {
+        for sail in sails {
+            if let Some(centre) = sail.pose.centre {
+                ring(board, sail.plane * centre, 0.62 * radius(board), 1.1);
+            }
         }
     }
     let together = Standing::together(sails.iter().filter_map(|sail| {
@@ -34,49 +30,43 @@ pub(super) fn draw(board: &mut Board, sails: &[Sail]) {
             x: place.x,
             z: place.z,
         })
-    }));
-    if several && let Some(standing) = together {
-        let at = board.frame.ship() * Point::new(standing.x, standing.z);
-        ring(board, at, radius, true);
-    }
+    }))?;
+    let at = board.frame.ship() * Point::new(together.x, together.z);
+    ring(board, at, radius(board), 1.6);
+    Some(at)
 }
 
-/// A crossed ring; the chief one carries its name.
-fn ring(board: &mut Board, at: Point, radius: f64, chief: bool) {
-    let stroke = Stroke::new(Role::Centre, if chief { 1.6 } else { 1.1 });
+fn radius(board: &Board) -> f64 {
+    if board.roomy { 8.0 } else { 6.0 }
+}
+
+/// A ring with a cross over it.
+fn ring(board: &mut Board, at: Point, radius: f64, weight: f64) {
     let mut path = Circle::new(at, radius).to_path(0.1);
-    let arm = radius + if chief { 4.0 } else { 2.0 };
+    let arm = 1.5 * radius;
     for along in [Vec2::new(arm, 0.0), Vec2::new(0.0, arm)] {
         path.move_to(at - along);
         path.line_to(at + along);
     }
-    board.scene.stroke(path, stroke);
+    board.scene.stroke(path, Stroke::new(Role::Centre, weight));
     board.take_point(at, arm);
-    if !chief {
-        return;
-    }
-    let size = 12.0;
+}
+
+/// Letters the name of the chief ring beside it, between the battens.
+pub(super) fn name(board: &mut Board, at: Point) {
     let name = board.moment.words.word("drawing.ce").to_string();
-    let side = arm + 3.0;
-    let label = |dx: f64, dy: f64, anchor: Anchor| {
-        let mut words = Words::new(
-            name.clone(),
-            Role::Note,
-            at + Vec2::new(dx, dy + 0.35 * size),
-            anchor,
-        );
-        words.weight = Weight::Strong;
-        words
-    };
-    let places = [
-        label(-side, 0.0, Anchor::End),
-        label(side, 0.0, Anchor::Start),
-        label(radius, -radius - 3.0, Anchor::Start),
-        label(radius, radius + 3.0, Anchor::Start),
-        label(-radius, -radius - 3.0, Anchor::End),
-        label(-radius, radius + 3.0, Anchor::End),
-    ];
-    board.letter(places, (1.0, 1.0));
+    let out = 1.5 * radius(board) + 4.0;
+    let sides = [(-out, Anchor::End), (out, Anchor::Start)];
+    let places = [0.0, -5.0, 5.0, -10.0, 10.0, -15.0, 15.0]
+        .into_iter()
+        .flat_map(|up| sides.map(|(aside, anchor)| (aside, up, anchor)))
+        .map(|(aside, up, anchor)| {
+            let mut words = Words::new(name.clone(), Role::Note, at, anchor);
+            words.at += Vec2::new(aside, up + 0.5 * CAP_HEIGHT * words.size);
+            words.weight = Weight::Strong;
+            words
+        });
+    board.letter(places, (2.0, 0.0));
 }
 
 /// Dots through the centres of all states of the rig, in the order it is reefed.

@@ -2,11 +2,13 @@
 
 use core::f64::consts::{FRAC_PI_2, PI};
 
+use geometry::Panel;
 use kurbo::{Arc, BezPath, Point, Shape as _, Vec2};
 use quantities::{quantity, units};
 
 use super::board::{Board, PanelState, Sail};
-use super::sail::placed;
+use super::parrels;
+use super::sail::{cloth_role, placed, station};
 use crate::lettering::CAP_HEIGHT;
 use crate::palette::Role;
 use crate::scene::{Anchor, Stroke, Words};
@@ -17,17 +19,21 @@ const HEAD: (f64, f64) = (7.0, 1.9);
 const NEAR: f64 = 11.0;
 const FAR: f64 = 18.0;
 
-pub(super) fn draw(board: &mut Board, sails: &[Sail]) {
-    let view = board.moment.view;
-    if !view.shown.dimensions {
-        return;
+/// The mast's height: its long extension lines come before all lettering.
+pub(super) fn draw_mast_height(board: &mut Board, sails: &[Sail]) {
+    if let Some(sail) = in_hand(board, sails) {
+        mast_height(board, sail);
     }
-    let Some(sail) = sails.iter().find(|sail| sail.index == view.mast) else {
+}
+
+/// All other dimensions.
+pub(super) fn draw(board: &mut Board, sails: &[Sail]) {
+    let Some(sail) = in_hand(board, sails) else {
         return;
     };
     chord(board, sail);
     // The lowest parrel height says the same as the boom's.
-    if !view.shown.parrels {
+    if !board.moment.view.shown.parrels {
         boom_height(board, sail);
     }
     if sail.fully_hoisted() {
@@ -39,7 +45,13 @@ pub(super) fn draw(board: &mut Board, sails: &[Sail]) {
     if board.roomy {
         panel_width(board, sail);
     }
-    mast_height(board, sail);
+}
+
+/// The sail that is dimensioned, if any is.
+fn in_hand<'s, 'a>(board: &Board, sails: &'s [Sail<'a>]) -> Option<&'s Sail<'a>> {
+    let view = board.moment.view;
+    let shown = view.shown.dimensions;
+    sails.iter().find(|sail| shown && sail.index == view.mast)
 }
 
 /// Under the boom, square off it; nearer where a coachroof leaves little room.
@@ -51,10 +63,38 @@ fn chord(board: &mut Board, sail: &Sail) {
     let down = -square(leech - luff, Vec2::new(0.0, -1.0));
     let label = board.moment.number(boom.length, &quantity::CHORD);
     for off in [FAR, 14.0, NEAR] {
-        if line(board, luff, leech, down * off, &label) {
-            break;
+        let (from, to) = (luff + down * off, leech + down * off);
+        if board.above_deck(from, to) && line(board, sail, (luff, leech), down * off, &label) {
+            return;
         }
     }
+    on_cloth(board, sail, &label);
+}
+
+/// The chord along the lowest standing panel, where there is no room under the boom.
+fn on_cloth(board: &mut Board, sail: &Sail, label: &str) {
+    let Some((panel_number, panel)) = lowest_panel(sail) else {
+        return;
+    };
+    if (panel.lower.length - panel.upper.length).abs() > 0.01 * panel.lower.length {
+        return;
+    }
+    let (luff, leech) = sail.ends(&panel.lower);
+    let (_, room) = station(sail, &panel, 0.5);
+    let up = square(leech - luff, Vec2::new(0.0, -1.0));
+    let off = up * (0.3 * room).max(8.0);
+    if room > 20.0
+        && let Some(mut words) = number(board, luff + off, leech + off, up, label)
+    {
+        words.halo = Some(cloth_role(panel_number));
+        draw_line(board, (luff, leech), off, words);
+    }
+}
+
+fn lowest_panel(sail: &Sail) -> Option<(usize, Panel)> {
+    let number = (1..=sail.plan.n_panels())
+        .find(|number| sail.panel_state(*number) == PanelState::Standing)?;
+    Some((number, placed(sail, number)?))
 }
 
 /// Ahead of the parrel heights.
@@ -63,71 +103,68 @@ fn luff(board: &mut Board, sail: &Sail) {
         return;
     };
     let (tack, throat) = (sail.plane * boom.luff, sail.plane * yard.luff);
-    let off = beyond_heights(board);
-    let label = board
-        .moment
-        .number(boom.luff.distance(yard.luff), &quantity::LUFF_LENGTH);
+    let off = beyond_heights(board, sail);
+    let length = boom.luff.distance(yard.luff);
+    let label = board.moment.number(length, &quantity::LUFF_LENGTH);
     let forward = square(throat - tack, Vec2::new(-1.0, 0.0));
-    line(board, tack, throat, forward * off, &label);
+    line(board, sail, (tack, throat), forward * off, &label);
 }
 
 /// Abaft the leech of the lowest standing panel.
 fn panel_width(board: &mut Board, sail: &Sail) {
-    let lowest =
-        (1..=sail.plan.n_panels()).find(|number| sail.panel_state(*number) == PanelState::Standing);
-    let Some(panel) = lowest.and_then(|number| placed(sail, number)) else {
+    let Some((_, panel)) = lowest_panel(sail) else {
         return;
     };
     let [_, low, high, _] = panel.corners();
-    let label = board
-        .moment
-        .number(low.distance(high), &quantity::LEECH_WIDTH);
+    let length = low.distance(high);
+    let label = board.moment.number(length, &quantity::LEECH_WIDTH);
     let (low, high) = (sail.plane * low, sail.plane * high);
     let aft = square(high - low, Vec2::new(1.0, 0.0));
-    line(board, low, high, aft * FAR, &label);
+    line(board, sail, (low, high), aft * FAR, &label);
 }
 
 /// From the partners to where the boom crosses the mast.
 fn boom_height(board: &mut Board, sail: &Sail) {
-    let Some(height) = sail
-        .pose
-        .spars
-        .first()
-        .and_then(|boom| boom.height_on_mast())
-    else {
+    let boom = sail.pose.spars.first();
+    let Some(height) = boom.and_then(|boom| boom.height_on_mast()) else {
         return;
     };
-    let (low, high) = (
-        sail.mast * Point::ORIGIN,
-        sail.mast * Point::new(0.0, height),
-    );
+    let low = sail.mast * Point::ORIGIN;
+    let high = sail.mast * Point::new(0.0, height);
     let label = board.moment.number(height, &quantity::BOOM_AT_MAST);
     let forward = square(high - low, Vec2::new(-1.0, 0.0));
-    line(board, low, high, forward * FAR, &label);
+    line(board, sail, (low, high), forward * FAR, &label);
 }
 
-/// From the partners to the masthead, ahead of everything.
+/// From the partners to the masthead: ahead of the sail, or abaft it where another sail stands
+/// ahead.
 fn mast_height(board: &mut Board, sail: &Sail) {
     let lap = sail.account.mast.lap;
-    let (low, high) = (sail.mast * Point::ORIGIN, sail.mast * Point::new(0.0, lap));
+    let low = sail.mast * Point::ORIGIN;
+    let high = sail.mast * Point::new(0.0, lap);
     // From the plan, not from where the spars are now: it must not move while reefing.
-    let fore = sail
-        .plan
-        .spars
-        .iter()
-        .map(|spar| (sail.plane * spar.luff).x)
-        .fold(low.x.min(high.x), f64::min);
-    let off = low.x.max(high.x) - fore + beyond_heights(board) + 1.4 * FAR;
+    let spars = &sail.plan.spars;
+    let fore = spars.iter().map(|spar| sail.ends(spar).0.x);
+    let fore = fore.fold(low.x.min(high.x), f64::min);
+    let aft = spars.iter().map(|spar| sail.ends(spar).1.x);
+    let aft = aft.fold(low.x.max(high.x), f64::max);
+    let ahead = low.x.max(high.x) - fore + beyond_heights(board, sail) + 1.4 * FAR;
+    let abaft = aft - low.x.min(high.x) + 3.0 * FAR;
     let label = board.moment.number(lap, &quantity::LAP);
-    line(board, low, high, Vec2::new(-off, 0.0), &label);
+    for off in [Vec2::new(-ahead, 0.0), Vec2::new(abaft, 0.0)] {
+        if line(board, sail, (low, high), off, &label) {
+            board.take_line(high, high + off, 0.5);
+            break;
+        }
+    }
 }
 
 /// How far ahead of the luff there is room beside the parrel heights [px].
-fn beyond_heights(board: &Board) -> f64 {
-    match (board.moment.view.shown.parrels, board.roomy) {
-        (true, true) => 66.0,
-        (true, false) => 52.0,
-        (false, _) => FAR,
+fn beyond_heights(board: &Board, sail: &Sail) -> f64 {
+    if board.moment.view.shown.parrels {
+        parrels::column_width(board, sail) + 14.0
+    } else {
+        FAR
     }
 }
 
@@ -165,21 +202,34 @@ fn yard_angle(board: &mut Board, sail: &Sail) {
 
 /// A dimension from one point to another, its line set off by `off` [px]; its number stands in the
 /// line or, where that is too short, beside it. False where there is no room for it.
-fn line(board: &mut Board, from: Point, to: Point, off: Vec2, label: &str) -> bool {
+fn line(
+    board: &mut Board,
+    sail: &Sail,
+    (from, to): (Point, Point),
+    off: Vec2,
+    label: &str,
+) -> bool {
     let (start, end) = (from + off, to + off);
-    let along = end - start;
-    let length = along.hypot();
-    if !(length > 8.0 && off.hypot() > 1.0) {
+    if !(start.distance(end) > 8.0 && off.hypot() > 1.0)
+        || board.crosses_another_sail(sail.index, start, end)
+    {
         return false;
     }
-    let along = along / length;
-    let out = off / off.hypot();
-    let Some(words) = number(board, start, end, out, label) else {
+    let Some(words) = number(board, start, end, off / off.hypot(), label) else {
         return false;
     };
+    draw_line(board, (from, to), off, words);
+    true
+}
+
+fn draw_line(board: &mut Board, (from, to): (Point, Point), off: Vec2, words: Words) {
+    let (start, end) = (from + off, to + off);
+    let length = start.distance(end);
+    let (along, out) = ((end - start) / length, off / off.hypot());
     let pen = Stroke::new(Role::Dimension, board.pens.dimension).square();
     for (point, foot) in [(from, start), (to, end)] {
-        board.scene.line(point + out * 3.0, foot + out * 3.0, pen);
+        let (near, far) = (point + out * 3.0, foot + out * 3.0);
+        board.scene.line(near, far, pen);
     }
     // Too short for two arrowheads: they point inward from outside.
     let tight = length < 2.0 * HEAD.0 + 4.0;
@@ -190,7 +240,6 @@ fn line(board: &mut Board, from: Point, to: Point, off: Vec2, label: &str) -> bo
     arrow(board, end, -inward);
     board.take_line(start, end, 1.0);
     board.letter_here(words);
-    true
 }
 
 /// The number of a dimension line in a free place.

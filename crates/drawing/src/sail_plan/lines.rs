@@ -18,6 +18,7 @@ pub(super) fn draw(board: &mut Board, sail: &Sail) {
         for share in LIFTS_AT {
             let foot = sail.plane * boom.at(share * boom.length);
             board.scene.line(head, foot, thin.dashed(Dash::Dashed));
+            board.take_line(head, foot, 0.5);
         }
     }
     let sling = sail.plane * sail.pose.sling;

@@ -39,10 +39,14 @@ pub fn sail_plan(moment: &Moment, frame: &Frame) -> Scene {
         lines::draw(&mut board, sail);
         parrels::draw_rings(&mut board, sail);
     }
-    centres::draw(&mut board, &sails);
+    let centre = centres::draw(&mut board, &sails);
     scale_bar::draw(&mut board);
+    dimensions::draw_mast_height(&mut board, &sails);
     for sail in &sails {
         numbers::draw(&mut board, sail);
+    }
+    if let Some(centre) = centre {
+        centres::name(&mut board, centre);
     }
     dimensions::draw(&mut board, &sails);
     for sail in &sails {

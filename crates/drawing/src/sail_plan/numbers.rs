@@ -9,7 +9,7 @@ use crate::palette::Role;
 use crate::scene::{Anchor, Weight, Words};
 
 /// Places to try, shares of the chord from the luff: abaft the centres, then further out.
-const PLACES: [f64; 6] = [0.70, 0.76, 0.82, 0.64, 0.58, 0.88];
+const PLACES: [f64; 10] = [0.70, 0.76, 0.82, 0.64, 0.58, 0.88, 0.52, 0.36, 0.30, 0.24];
 
 pub(super) fn draw(board: &mut Board, sail: &Sail) {
     let size = (board.frame.width.min(board.frame.height) / 46.0).clamp(12.0, 15.0);
@@ -37,6 +37,8 @@ pub(super) fn draw(board: &mut Board, sail: &Sail) {
             Some(words)
         });
         let places: Vec<Words> = places.collect();
-        board.letter(places, (8.0, 1.0));
+        // Well clear of its neighbours, else just clear of them.
+        let _ =
+            board.letter(places.iter().cloned(), (8.0, 1.0)) || board.letter(places, (1.0, 1.0));
     }
 }

@@ -1,12 +1,12 @@
 //! Parrel marks: open rings where spars cross the mast, with their heights.
 
-use kurbo::{Circle, Point, Shape as _};
+use kurbo::{Circle, Point, Shape as _, Vec2};
 use quantities::quantity::PARREL_HEIGHT;
 
 use super::board::{Board, Sail};
-use crate::lettering::{CAP_HEIGHT, LEAST_SIZE};
+use crate::lettering::{self, CAP_HEIGHT, LEAST_SIZE};
 use crate::palette::Role;
-use crate::scene::{Anchor, Stroke, Words};
+use crate::scene::{Anchor, Stroke, Weight, Words};
 
 pub(super) fn draw_rings(board: &mut Board, sail: &Sail) {
     let radius = 0.9 * board.pens.yard;
@@ -52,13 +52,28 @@ pub(super) fn draw_heights(board: &mut Board, sail: &Sail) {
     let leader = Stroke::new(Role::Dimension, board.pens.dimension);
     for ((ring, height), y) in rings.iter().zip(spread(&rings, apart, lowest)) {
         let label = board.moment.number(*height, &PARREL_HEIGHT);
-        let at = Point::new(column, y + 0.5 * CAP_HEIGHT * size);
-        let words = Words::new(label, Role::Note, at, Anchor::End);
-        if !board.letter([words], (0.0, 0.0)) {
+        // Further out where something stands in the way.
+        let places = [0.0, 8.0, 16.0, 24.0].map(|out| {
+            let at = Point::new(column - out, y + 0.5 * CAP_HEIGHT * size);
+            Words::new(label.clone(), Role::Note, at, Anchor::End)
+        });
+        let free = places
+            .into_iter()
+            .find(|words| board.free(words, (0.0, 0.0)));
+        let Some(words) = free else {
+            // Another sail is in the way: beside the ring then, where the spar leaves room.
+            let beside = Vec2::new(radius + 4.0, 0.5 * CAP_HEIGHT * size);
+            let places = [9.0, -9.0].map(|down| {
+                let at = *ring + beside + Vec2::new(0.0, down);
+                Words::new(label.clone(), Role::Note, at, Anchor::Start)
+            });
+            board.letter(places, (0.0, 0.0));
             continue;
-        }
+        };
+        let start = Point::new(words.at.x + 3.0, y);
+        board.letter_here(words);
         let elbow = Point::new(column + 10.0, y);
-        board.scene.line(Point::new(column + 3.0, y), elbow, leader);
+        board.scene.line(start, elbow, leader);
         let way = *ring - elbow;
         let to = *ring - way * (radius / way.hypot().max(radius));
         board.scene.line(elbow, to, leader);
@@ -73,7 +88,27 @@ fn column(sail: &Sail, roomy: bool) -> f64 {
         .iter()
         .map(|spar| (sail.plane * spar.luff).x)
         .fold(f64::INFINITY, f64::min);
-    fore - if roomy { 16.0 } else { 12.0 }
+    fore - ahead_of_luff(roomy)
+}
+
+/// Room the column takes ahead of the luff [px]; the same in every state, so that nothing moves
+/// while reefing.
+pub(super) fn column_width(board: &Board, sail: &Sail) -> f64 {
+    let widest = sail
+        .account
+        .parrels
+        .iter()
+        .filter_map(|parrel| parrel.height)
+        .map(|height| {
+            let label = board.moment.number(height, &PARREL_HEIGHT);
+            lettering::width(&label, LEAST_SIZE, Weight::Regular)
+        })
+        .fold(0.0, f64::max);
+    ahead_of_luff(board.roomy) + widest
+}
+
+fn ahead_of_luff(roomy: bool) -> f64 {
+    if roomy { 16.0 } else { 12.0 }
 }
 
 /// Heights on the page for notes that want to stand at the rings' (lowest first), moved apart as

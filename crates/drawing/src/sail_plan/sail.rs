@@ -17,11 +17,7 @@ pub(super) fn draw(board: &mut Board, sail: &Sail) {
         let Some(panel) = placed(sail, number) else {
             continue;
         };
-        let role = if number % 2 == 1 {
-            Role::Cloth
-        } else {
-            Role::ClothOther
-        };
+        let role = cloth_role(number);
         cloth.push(panel.corners().map(|corner| sail.plane * corner));
         match sail.panel_state(number) {
             PanelState::Standing => {
@@ -51,10 +47,22 @@ pub(super) fn draw(board: &mut Board, sail: &Sail) {
         }
     }
     mast::against_sail(board, sail, &cloth);
+    board
+        .cloth
+        .extend(cloth.into_iter().map(|quad| (sail.index, quad)));
     for (path, stroke) in edges {
         board.scene.stroke(path, stroke);
     }
     spars(board, sail);
+}
+
+/// Cloth alternates, so that panels count themselves.
+pub(super) fn cloth_role(number: usize) -> Role {
+    if number % 2 == 1 {
+        Role::Cloth
+    } else {
+        Role::ClothOther
+    }
 }
 
 /// Panel `number` where it is now.

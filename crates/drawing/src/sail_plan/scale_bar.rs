@@ -23,9 +23,20 @@ pub(super) fn draw(board: &mut Board) {
     }
 }
 
-/// Lengths a scale bar may have, in its unit.
-const LENGTHS: [f64; 12] = [
-    0.1, 0.2, 0.5, 1.0, 2.0, 5.0, 10.0, 20.0, 50.0, 100.0, 200.0, 500.0,
+/// Lengths a scale bar may have, in its unit, and into how many parts it is divided.
+const LENGTHS: [(f64, u8); 12] = [
+    (0.1, 2),
+    (0.2, 2),
+    (0.5, 5),
+    (1.0, 2),
+    (2.0, 2),
+    (5.0, 5),
+    (10.0, 2),
+    (20.0, 2),
+    (50.0, 5),
+    (100.0, 2),
+    (200.0, 2),
+    (500.0, 5),
 ];
 
 fn bar(board: &mut Board) {
@@ -39,23 +50,17 @@ fn bar(board: &mut Board) {
     } else {
         0.28 * board.frame.width
     };
-    let Some(length) = LENGTHS.iter().rev().find(|l| **l * px <= longest) else {
+    let Some((length, parts)) = LENGTHS
+        .iter()
+        .rev()
+        .find(|(length, _)| length * px <= longest)
+    else {
         return;
     };
-    let parts = if [2.0, 20.0, 200.0, 0.2].contains(length) {
-        2
-    } else {
-        5
-    };
-    let parts = if *length == 1.0 || *length == 0.1 || *length == 10.0 || *length == 100.0 {
-        2
-    } else {
-        parts
-    };
     let (left, top) = (14.0, board.frame.height - 12.0);
-    let (part, tall) = (length * px / f64::from(parts), 4.0);
+    let (part, tall) = (length * px / f64::from(*parts), 4.0);
     let line = Stroke::new(Role::ScaleBar, board.pens.dimension);
-    for i in 0..parts {
+    for i in 0..*parts {
         let x = left + part * f64::from(i);
         let field = Rect::new(x, top, x + part, top + tall).to_path(0.1);
         let ink = if i % 2 == 0 {

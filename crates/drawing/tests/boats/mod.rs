@@ -1,0 +1,71 @@
+//! The three demonstration boats, ready to be drawn.
+
+// Each test file uses its own part of this.
+#![allow(dead_code, unreachable_pub)]
+
+use design::{Account, Demo, Design, Pose, View, account, demos, pose};
+use drawing::{Frame, Medium, Moment, Scene, sail_plan};
+use quantities::Catalogue;
+
+/// A pane on a phone and one on a wide screen [px].
+pub const PANES: [(f64, f64); 3] = [(390.0, 430.0), (334.0, 400.0), (960.0, 720.0)];
+
+/// One design with all that is worked out from it once.
+pub struct Boat {
+    pub key: &'static str,
+    pub design: Design,
+    pub account: Account,
+    pub words: Catalogue,
+}
+
+pub fn boats() -> Vec<Boat> {
+    demos().iter().map(boat).collect()
+}
+
+pub fn boat(demo: &Demo) -> Boat {
+    let document = demo.open().expect("a demo opens");
+    let design = document.design().clone();
+    let account = account(&design);
+    Boat {
+        key: demo.key,
+        design,
+        account,
+        words: Catalogue::english(),
+    }
+}
+
+impl Boat {
+    pub fn pose(&self, view: &View) -> Pose {
+        pose(&self.design, &self.account, view)
+    }
+
+    pub fn moment<'a>(&'a self, pose: &'a Pose, view: &'a View, medium: Medium) -> Moment<'a> {
+        Moment {
+            design: &self.design,
+            account: &self.account,
+            pose,
+            view,
+            words: &self.words,
+            medium,
+        }
+    }
+
+    pub fn frame(&self, (width, height): (f64, f64), view: &View) -> Frame {
+        Frame::fit(&self.design, &self.account, width, height).seen(view)
+    }
+
+    pub fn draw(&self, view: &View, pane: (f64, f64), medium: Medium) -> Scene {
+        let pose = self.pose(view);
+        sail_plan(&self.moment(&pose, view, medium), &self.frame(pane, view))
+    }
+
+    /// The same hoist on every mast, as far as each goes.
+    pub fn hoist(&self, panels: f64) -> Vec<f64> {
+        vec![panels; self.design.masts.len()]
+    }
+
+    pub fn most_panels(&self) -> f64 {
+        let most = self.design.masts.iter().map(|mast| mast.sail.panels).max();
+        most.unwrap_or(0) as f64
+    }
+}

@@ -1,0 +1,140 @@
+//! Lettering on every drawing: large enough, inside the pane, clear of other lettering and of spars.
+
+mod boats;
+
+use boats::{Boat, PANES, boats};
+use design::{Shown, View};
+use drawing::scene::{Item, Words};
+use drawing::{Medium, Role, Scene};
+use kurbo::{PathEl, Point, Vec2};
+use quantities::Units;
+
+/// What people look at: every quarter panel of the hoist, both units, each sail in hand, with and
+/// without the extras.
+fn views(boat: &Boat) -> Vec<View> {
+    let everything = View::default().shown;
+    let no_heights = Shown {
+        parrels: false,
+        ..everything
+    };
+    let mut views = Vec::new();
+    for quarter in 0..=(4.0 * boat.most_panels()) as u32 {
+        for units in [Units::Metric, Units::Imperial] {
+            for shown in [everything, no_heights] {
+                for mast in 0..boat.design.masts.len() {
+                    views.push(View {
+                        hoist: boat.hoist(f64::from(quarter) / 4.0),
+                        units,
+                        shown,
+                        mast,
+                        ..View::default()
+                    });
+                }
+            }
+        }
+    }
+    views
+}
+
+fn every_drawing(mut look: impl FnMut(&str, &Scene)) {
+    for boat in boats() {
+        for view in views(&boat) {
+            for pane in PANES {
+                let scene = boat.draw(&view, pane, Medium::Screen);
+                let name = format!(
+                    "{} {pane:?} hoist {:?} mast {} {:?}",
+                    boat.key, view.hoist, view.mast, view.units
+                );
+                look(&name, &scene);
+            }
+        }
+    }
+}
+
+/// Whether two convex quadrilaterals overlap by more than a hair.
+fn overlap(one: &[Point; 4], other: &[Point; 4]) -> bool {
+    let parted = |by: &[Point; 4]| {
+        (0..4).any(|i| {
+            let side = by[(i + 1) % 4] - by[i];
+            let normal = Vec2::new(side.y, -side.x) / side.hypot().max(1e-9);
+            let span = |quad: &[Point; 4]| {
+                let along = quad.map(|p| p.to_vec2().dot(normal));
+                (
+                    along.iter().copied().fold(f64::INFINITY, f64::min),
+                    along.iter().copied().fold(f64::NEG_INFINITY, f64::max),
+                )
+            };
+            let (a, b) = (span(one), span(other));
+            a.1 < b.0 + 0.1 || b.1 < a.0 + 0.1
+        })
+    };
+    !parted(one) && !parted(other)
+}
+
+#[test]
+fn no_letter_is_smaller_than_twelve_pixels_or_outside_the_pane() {
+    every_drawing(|name, scene| {
+        for words in scene.all_words() {
+            assert!(words.size >= 12.0, "{name}: {words:?}");
+            let bounds = words.bounds();
+            assert!(
+                bounds.x0 >= 0.0
+                    && bounds.y0 >= 0.0
+                    && bounds.x1 <= scene.width
+                    && bounds.y1 <= scene.height,
+                "{name}: {words:?}"
+            );
+        }
+    });
+}
+
+#[test]
+fn no_words_lie_on_other_words() {
+    every_drawing(|name, scene| {
+        let words: Vec<&Words> = scene.all_words().collect();
+        for (i, one) in words.iter().enumerate() {
+            for other in &words[i + 1..] {
+                assert!(
+                    !overlap(&one.corners(), &other.corners()),
+                    "{name}: {} on {}",
+                    one.words,
+                    other.words
+                );
+            }
+        }
+    });
+}
+
+#[test]
+fn no_words_lie_on_a_spar() {
+    every_drawing(|name, scene| {
+        for item in &scene.items {
+            let Item::Figure(figure) = item else { continue };
+            let Some(stroke) = figure.stroke.filter(|stroke| stroke.role == Role::Spar) else {
+                continue;
+            };
+            let [PathEl::MoveTo(from), PathEl::LineTo(to)] = *figure.path.elements() else {
+                panic!("a spar is one line");
+            };
+            let along = to - from;
+            let side = Vec2::new(-along.y, along.x) / along.hypot() * (0.5 * stroke.weight);
+            let spar = [from + side, to + side, to - side, from - side];
+            for words in scene.all_words() {
+                assert!(!overlap(&words.corners(), &spar), "{name}: {}", words.words);
+            }
+        }
+    });
+}
+
+/// At full hoist every panel of every demo carries its number, on the smallest pane too.
+#[test]
+fn every_panel_is_numbered_at_full_hoist() {
+    for boat in boats() {
+        for pane in PANES {
+            let scene = boat.draw(&View::default(), pane, Medium::Screen);
+            let numbers = scene.all_words().filter(|w| w.role == Role::Number).count();
+            let panels: usize = boat.design.masts.iter().map(|m| m.sail.panels).sum();
+            assert_eq!(numbers, panels, "{} {pane:?}", boat.key);
+        }
+    }
+}

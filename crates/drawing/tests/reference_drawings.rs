@@ -1,0 +1,159 @@
+//! Three boats in three states, as text that a person can review in a browser.
+//!
+//! `UPDATE_GOLDEN=1 cargo test -p battenwright-drawing --test reference_drawings` writes them anew.
+
+mod boats;
+
+use std::collections::BTreeSet;
+use std::path::PathBuf;
+
+use boats::{Boat, boats};
+use design::View;
+use drawing::scene::Item;
+use drawing::{Ink, Medium, Role, Scene, Scheme, svg};
+
+/// A reviewer's eye, and the repository, bear no more [bytes].
+const LARGEST: usize = 40 * 1024;
+
+/// Name, scene and scheme of every reference drawing.
+fn drawings() -> Vec<(String, Scene, Scheme)> {
+    let mut drawings = Vec::new();
+    for boat in boats() {
+        let most = boat.most_panels();
+        for (state, hoist, pane, medium, scheme) in [
+            ("full", 0.0, (960.0, 720.0), Medium::Paper, Scheme::Light),
+            (
+                "reefing",
+                2.5,
+                (390.0, 430.0),
+                Medium::Screen,
+                Scheme::Light,
+            ),
+            (
+                "lowered",
+                most,
+                (390.0, 430.0),
+                Medium::Screen,
+                Scheme::Dark,
+            ),
+        ] {
+            let scene = boat.draw(&at(&boat, hoist), pane, medium);
+            drawings.push((format!("{}-{state}", boat.key), scene, scheme));
+        }
+    }
+    drawings
+}
+
+fn at(boat: &Boat, hoist: f64) -> View {
+    View {
+        hoist: boat.hoist(hoist),
+        ..View::default()
+    }
+}
+
+fn folder() -> PathBuf {
+    PathBuf::from(env!("CARGO_MANIFEST_DIR")).join("../../tests/golden/drawings")
+}
+
+#[test]
+fn drawings_are_as_they_were_reviewed() {
+    let update = std::env::var_os("UPDATE_GOLDEN").is_some();
+    let mut changed = Vec::new();
+    for (name, scene, scheme) in drawings() {
+        let text = svg::write(&scene, scheme);
+        assert!(text.len() <= LARGEST, "{name}: {} bytes", text.len());
+        let path = folder().join(format!("{name}.svg"));
+        if update {
+            std::fs::create_dir_all(folder()).expect("folder of the reference drawings");
+            std::fs::write(&path, &text).expect("a reference drawing is written");
+        }
+        let reviewed = std::fs::read_to_string(&path).unwrap_or_default();
+        if reviewed != text {
+            let line = reviewed.lines().zip(text.lines()).position(|(a, b)| a != b);
+            changed.push(format!("{name}.svg, line {}", line.map_or(0, |i| i + 1)));
+        }
+    }
+    assert!(
+        changed.is_empty(),
+        "drawings changed: {changed:#?}\nlook at them, then run with UPDATE_GOLDEN=1"
+    );
+}
+
+/// A colour for each role that no other role has and no mixture at an edge is likely to give.
+fn false_ink(role: Role) -> Ink {
+    let place = Role::ALL
+        .iter()
+        .position(|other| *other == role)
+        .unwrap_or(0) as u8;
+    Ink {
+        red: 20 + 40 * (place % 6),
+        green: 20 + 40 * (place / 6),
+        blue: 255 - 9 * place,
+    }
+}
+
+/// Colours of all pixels, the drawing magnified so that thin lines have an inside.
+fn colours(text: &str) -> BTreeSet<(u8, u8, u8)> {
+    let tree = resvg::usvg::Tree::from_str(text, &resvg::usvg::Options::default())
+        .expect("the drawing is SVG");
+    let magnified = 3.0;
+    let size = tree.size();
+    let (width, height) = (size.width() * magnified, size.height() * magnified);
+    let mut pixels = resvg::tiny_skia::Pixmap::new(width as u32, height as u32).expect("room");
+    let transform = resvg::tiny_skia::Transform::from_scale(magnified, magnified);
+    resvg::render(&tree, transform, &mut pixels.as_mut());
+    let mut seen = BTreeSet::new();
+    let mut last = None;
+    for pixel in pixels.pixels() {
+        // Most pixels are like their neighbour.
+        if last != Some(*pixel) {
+            seen.insert((pixel.red(), pixel.green(), pixel.blue()));
+            last = Some(*pixel);
+        }
+    }
+    seen
+}
+
+/// Every role can be seen on a drawing: it is drawn, and nothing lies over all of it. Letters are
+/// not rasterised here; roles that are only lettered are looked for in the scene.
+#[test]
+fn the_ink_of_every_role_is_on_the_paper() {
+    for boat in boats() {
+        let view = View {
+            active: "clew".into(),
+            ..at(&boat, 1.5)
+        };
+        let scene = boat.draw(&view, (960.0, 720.0), Medium::Screen);
+        let seen = colours(&svg::write_inked(&scene, &false_ink));
+        for role in Role::ALL {
+            let lettered = matches!(role, Role::Note | Role::Number | Role::Title);
+            let there = if lettered {
+                scene.all_words().any(|words| words.role == role)
+            } else {
+                let Ink { red, green, blue } = false_ink(role);
+                seen.contains(&(red, green, blue))
+            };
+            // An open boat has no coachroof, yet her mast step is drawn in the same ink.
+            assert!(there, "{}: {role:?}", boat.key);
+        }
+    }
+}
+
+/// The written file is what the scene says: as many figures and words, no style sheet, no script,
+/// nothing fetched from elsewhere.
+#[test]
+fn the_file_is_plain_svg() {
+    for (name, scene, scheme) in drawings() {
+        let text = svg::write(&scene, scheme);
+        let figures = scene.items.iter().filter(|i| matches!(i, Item::Figure(_)));
+        assert_eq!(text.matches("<path ").count(), figures.count(), "{name}");
+        assert_eq!(
+            text.matches("<text ").count(),
+            scene.all_words().count(),
+            "{name}"
+        );
+        for banned in ["style", "<script", "href", "url(", "NaN", "inf"] {
+            assert!(!text.contains(banned), "{name}: {banned}");
+        }
+    }
+}
