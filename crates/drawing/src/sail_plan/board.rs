@@ -66,16 +66,6 @@ impl Sail<'_> {
         }
     }
 
-    /// The lowest spar of what stands.
-    pub(super) fn lowest_standing(&self) -> usize {
-        let state = self
-            .account
-            .reefs
-            .as_ref()
-            .and_then(|reefs| reefs.states.get(self.pose.state));
-        state.map_or(0, |state| state.lowered)
-    }
-
     /// How many spars stand clear of the bundle.
     pub(super) fn standing_spars(&self) -> usize {
         let lying = self.pose.hoist.floor().max(0.0) as usize;

@@ -12,14 +12,8 @@ const LIFTS_AT: [f64; 2] = [0.30, 0.88];
 pub(super) fn draw(board: &mut Board, sail: &Sail) {
     let head = sail.mast * Point::new(0.0, sail.account.mast.lap);
     let thin = Stroke::new(Role::Line, board.pens.edge);
-    if board.moment.view.shown.lifts
-        && let Some(boom) = sail.pose.spars.first()
-    {
-        for share in LIFTS_AT {
-            let foot = sail.plane * boom.at(share * boom.length);
-            board.scene.line(head, foot, thin.dashed(Dash::Dashed));
-            board.take_line(head, foot, 0.5);
-        }
+    for foot in feet(board, sail) {
+        board.scene.line(head, foot, thin.dashed(Dash::Dashed));
     }
     let sling = sail.plane * sail.pose.sling;
     board
@@ -35,4 +29,24 @@ pub(super) fn draw(board: &mut Board, sail: &Sail) {
         Some(Role::Sling),
         Some(Stroke::new(Role::Paper, board.pens.dimension)),
     );
+}
+
+/// Keeps notes off the lifts. Numbers of panels come before this: they break the line instead, and
+/// so keep their places while the panels move under it.
+pub(super) fn take_lifts(board: &mut Board, sail: &Sail) {
+    let head = sail.mast * Point::new(0.0, sail.account.mast.lap);
+    for foot in feet(board, sail) {
+        board.take_line(head, foot, 0.5);
+    }
+}
+
+/// Where the lifts take the boom [px]; nowhere when they are not shown.
+fn feet(board: &Board, sail: &Sail) -> Vec<Point> {
+    let boom = sail.pose.spars.first();
+    let boom = boom.filter(|_| board.moment.view.shown.lifts);
+    boom.map_or(Vec::new(), |boom| {
+        LIFTS_AT
+            .map(|share| sail.plane * boom.at(share * boom.length))
+            .to_vec()
+    })
 }

@@ -44,6 +44,7 @@ pub fn sail_plan(moment: &Moment, frame: &Frame) -> Scene {
     dimensions::draw_mast_height(&mut board, &sails);
     for sail in &sails {
         numbers::draw(&mut board, sail);
+        lines::take_lifts(&mut board, sail);
     }
     if let Some(centre) = centre {
         centres::name(&mut board, centre);

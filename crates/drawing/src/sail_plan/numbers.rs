@@ -3,7 +3,7 @@
 use kurbo::Vec2;
 
 use super::board::{Board, PanelState, Sail};
-use super::sail::{placed, station};
+use super::sail::{cloth_role, placed, station};
 use crate::lettering::CAP_HEIGHT;
 use crate::palette::Role;
 use crate::scene::{Anchor, Weight, Words};
@@ -23,7 +23,7 @@ pub(super) fn draw(board: &mut Board, sail: &Sail) {
         let tall = CAP_HEIGHT * size;
         let places = PLACES.iter().filter_map(|share| {
             let (at, room) = station(sail, &panel, *share);
-            if room < tall + 4.0 {
+            if room < tall + 5.0 {
                 return None;
             }
             let mut words = Words::new(
@@ -34,6 +34,7 @@ pub(super) fn draw(board: &mut Board, sail: &Sail) {
             );
             words.size = size;
             words.weight = Weight::Strong;
+            words.halo = Some(cloth_role(number));
             Some(words)
         });
         let places: Vec<Words> = places.collect();

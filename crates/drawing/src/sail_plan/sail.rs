@@ -94,15 +94,11 @@ fn spars(board: &mut Board, sail: &Sail) {
         board.scene.line(from, to, Stroke::new(Role::Spar, weight));
         board.take_line(from, to, 0.5 * weight + 1.0);
     }
-    if let (Some(lower), Some(upper)) = (
-        sail.pose.spars.get(sail.lowest_standing()),
-        sail.pose.spars.get(yard),
-    ) {
-        // The leech and the luff of what stands: a note must not sit on them either.
-        let (luff, leech) = sail.ends(lower);
-        let (throat, peak) = sail.ends(upper);
-        board.take_line(luff, throat, 1.0);
-        board.take_line(leech, peak, 1.0);
+    // Luff and leech: a note must not sit on them either.
+    for pair in sail.pose.spars.windows(2) {
+        let [(luff, leech), (luff_above, leech_above)] = [sail.ends(&pair[0]), sail.ends(&pair[1])];
+        board.take_line(luff, luff_above, 1.0);
+        board.take_line(leech, leech_above, 1.0);
     }
 }
 
