@@ -277,6 +277,7 @@ export class Desk {
     const masts = this.#mastCount();
     this.view = { ...this.view, mast: 0, hoist: Array(masts).fill(0), zoom: 1, pan_x: 0, pan_y: 0, active: "" };
     this.setSettings({ project: this.#project?.id ?? "" });
+    this.store.writeOpen(this.settings.project);
     this.#passView();
     this.#opened = true;
     this.#changed = true;

@@ -215,7 +215,8 @@ async function start() {
   } else {
     desk.setEngine(engine);
     const known = store.list();
-    const wanted = known.find(({ id }) => id === desk.settings.project) ?? known.find(({ readable }) => readable);
+    const own = store.readOpen();
+    const wanted = known.find(({ id }) => id === own) ?? known.find(({ id }) => id === desk.settings.project) ?? known.find(({ readable }) => readable);
     if (wanted) await desk.openStored(wanted.id);
     else await desk.openText(engine.demoText(FIRST));
   }

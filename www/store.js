@@ -17,6 +17,8 @@
 
 export const PROJECT = "battenwright.project.";
 export const VIEW = "battenwright.view";
+/** In the window's own storage: which project it has open. */
+const OPEN = "battenwright.open";
 export const FORMAT = "battenwright-design";
 
 /** The browser's storage, or null where it is blocked: then even reading the property throws. */
@@ -158,6 +160,24 @@ export class Store {
       this.#storage?.setItem(VIEW, JSON.stringify(view));
     } catch {
       // Settings that are forgotten hurt nobody; the project's own fault is told.
+    }
+  }
+
+  /** The project this very window had open before a reload, or "". */
+  readOpen() {
+    try {
+      return window.sessionStorage.getItem(OPEN) ?? "";
+    } catch {
+      return "";
+    }
+  }
+
+  /** @param {string} id */
+  writeOpen(id) {
+    try {
+      window.sessionStorage.setItem(OPEN, id);
+    } catch {
+      // Then a reload opens what any window opened last.
     }
   }
 
@@ -350,6 +370,8 @@ export class Ownership {
   #letGo = null;
   /** Counts holds: an answer that comes late belongs to an older one. */
   #turn = 0;
+  /** Settled when the lock held before is free again: letting go takes the browser a moment. @type {Promise<unknown>} */
+  #freed = Promise.resolve();
   /** @type {() => void} */
   #onLost;
 
@@ -368,8 +390,10 @@ export class Ownership {
     this.#turn += 1;
     const turn = this.#turn;
     if (!navigator.locks) return true;
+    await this.#freed;
+    if (turn !== this.#turn) return false;
     return new Promise((answer) => {
-      navigator.locks
+      this.#freed = navigator.locks
         .request(PROJECT + id, steal ? { steal: true } : { ifAvailable: true }, (lock) => {
           if (lock === null) {
             answer(false);
