@@ -1,0 +1,112 @@
+// Looking nearer: zoom, pan, fit, and a page that still scrolls under the thumb.
+import { middle } from "../support/desk.js";
+import { pinch, thumbScroll } from "../support/hands.js";
+import { expect, test } from "../support/journey.js";
+import { say } from "../support/words.js";
+
+/** @param {import("../support/desk.js").Desk} desk how long the boom is on the screen, px */
+async function boom(desk) {
+  // By their own frames: zoomed in, a handle may lie beyond the pane.
+  const places = await desk.page.evaluate(() =>
+    ["clew", "balance"].map((id) => {
+      const { m41, m42 } = new DOMMatrix(/** @type {HTMLElement | null} */ (document.querySelector(`[data-handle="${id}"]`))?.style.transform);
+      return { x: m41, y: m42 };
+    }),
+  );
+  const [clew, tack] = /** @type {[DOMPoint, DOMPoint]} */ (places);
+  return { long: Math.hypot(clew.x - tack.x, clew.y - tack.y), clew };
+}
+
+/** A place on the drawing where no handle is near. @param {import("../support/desk.js").Desk} desk */
+const bare = (desk) =>
+  desk.canvas.evaluate((canvas) => {
+    const box = canvas.getBoundingClientRect();
+    for (let row = 1; row < 8; row += 1)
+      for (let column = 1; column < 8; column += 1) {
+        const place = { x: box.left + (box.width * column) / 8, y: box.top + (box.height * row) / 8 };
+        const around = [0, 1, 2, 3, 4, 5].map((turn) => ({ x: place.x + 30 * Math.cos(turn), y: place.y + 30 * Math.sin(turn) }));
+        if ([place, ...around].every(({ x, y }) => document.elementFromPoint(x, y) === canvas)) return place;
+      }
+    throw new Error("handles everywhere");
+  });
+
+/** @param {import("../support/desk.js").Desk} desk */
+const fit = (desk) => desk.page.getByRole("button", { name: say("page.fit"), exact: true }).first();
+
+test("drawing-pinched-comes nearer, pans under one finger and fits again", async ({ desk, page, hasTouch }) => {
+  test.skip(!hasTouch, "needs two fingers");
+  await desk.openDemo();
+  const first = await desk.only();
+  const before = await boom(desk);
+  await pinch(page, await middle(desk.canvas), 60, 150);
+  await expect.poll(async () => (await boom(desk)).long / before.long, "2.5 times as far apart").toBeGreaterThan(1.8);
+  expect(await page.evaluate(() => visualViewport?.scale), "the page itself stays").toBe(1);
+  const near = await boom(desk);
+  const from = await bare(desk);
+  await desk.hand().drag(from, { x: from.x - 50, y: from.y - 40 });
+  await expect.poll(async () => Math.round((await boom(desk)).clew.x - near.clew.x)).toBe(-50);
+  expect(Math.round((await boom(desk)).clew.y - near.clew.y)).toBe(-40);
+  await fit(desk).tap();
+  await expect.poll(async () => (await boom(desk)).long).toBeCloseTo(before.long, 1);
+  expect((await desk.only()).raw, "looking is no edit").toBe(first.raw);
+});
+
+test("drawing-wheel turned-comes nearer about the pointer, pans and fits again", async ({ desk, page, hasTouch }) => {
+  test.skip(hasTouch, "a phone has no wheel");
+  await desk.openDemo();
+  const first = await desk.only();
+  const before = await boom(desk);
+  const at = await desk.place("peak");
+  await page.mouse.move(at.x, at.y);
+  await page.mouse.wheel(0, -400);
+  await expect.poll(async () => (await boom(desk)).long).toBeGreaterThan(before.long * 1.3);
+  const now = await desk.place("peak");
+  expect(Math.hypot(now.x - at.x, now.y - at.y), "what lay under the pointer stays there, px").toBeLessThan(2);
+  const near = await boom(desk);
+  const from = await bare(desk);
+  await desk.hand().drag(from, { x: from.x + 80, y: from.y + 30 });
+  await expect.poll(async () => Math.round((await boom(desk)).clew.x - near.clew.x)).toBe(80);
+  await fit(desk).click();
+  await expect.poll(async () => (await boom(desk)).long).toBeCloseTo(before.long, 1);
+  expect((await desk.only()).raw, "looking is no edit").toBe(first.raw);
+});
+
+test("page-thumb starts on the drawing-scrolls", async ({ desk, page, hasTouch }) => {
+  test.skip(!hasTouch, "a thumb's matter");
+  await desk.openDemo();
+  const first = await desk.only();
+  expect(await page.evaluate(() => scrollY)).toBe(0);
+  const at = await middle(desk.canvas);
+  await thumbScroll(page, { x: 40, y: at.y + 60 }, 300);
+  await expect.poll(() => page.evaluate(() => scrollY)).toBeGreaterThan(150);
+  expect((await desk.only()).raw).toBe(first.raw);
+  // And back, by a thumb on the fields.
+  await thumbScroll(page, { x: 190, y: 650 }, -400);
+  await expect.poll(() => page.evaluate(() => scrollY)).toBe(0);
+});
+
+test("layers-switched off-leave the drawing and stay off after a reload", async ({ desk, page }) => {
+  await desk.openDemo();
+  await desk.tap(page.getByRole("button", { name: say("page.display") }));
+  const ink = await desk.ink();
+  await page.getByLabel(say("page.show.parrels"), { exact: true }).uncheck();
+  await expect.poll(() => desk.ink()).not.toBe(ink);
+  await page.reload();
+  await desk.ready();
+  await desk.tap(page.getByRole("button", { name: say("page.display") }));
+  await expect(page.getByLabel(say("page.show.parrels"), { exact: true })).not.toBeChecked();
+});
+
+test("scheme-chosen dark-page and drawing turn dark and stay so", async ({ desk, page }) => {
+  await desk.openDemo();
+  const paper = () => page.evaluate(() => getComputedStyle(document.documentElement).backgroundColor);
+  const [light, ink] = [await paper(), await desk.ink()];
+  await desk.tap(page.getByRole("button", { name: say("page.display") }));
+  await desk.tap(page.getByText(say("page.scheme.dark"), { exact: true }));
+  await expect.poll(paper).not.toBe(light);
+  await expect.poll(() => desk.ink()).not.toBe(ink);
+  const dark = await paper();
+  await page.reload();
+  await desk.ready();
+  expect(await paper()).toBe(dark);
+});
