@@ -2,6 +2,8 @@
 
 use core::f64::consts::PI;
 
+use kurbo::common::solve_itp;
+
 /// Taut length of a batten parrel [m].
 ///
 /// The batten passes the mast at clearance `off` [m] from the mast's surface; the rope's ends are
@@ -64,20 +66,19 @@ pub fn batten_parrel(forward: f64, aft: f64, off: f64, diameter: f64) -> Parrel 
             taut(-forward + (forward + aft) * share)
         })
         .fold(0.0, f64::max);
-    // Clearance at which the rope is taut in the middle: grows with clearance, so bisected.
-    let (mut low, mut high) = (0.0, length);
-    for _ in 0..50 {
-        let middle = 0.5 * (low + high);
-        if batten_parrel_length(ahead, abaft, off + middle, radius) < length {
-            low = middle;
-        } else {
-            high = middle;
-        }
-    }
+    // Clearance at which the rope is taut in the middle: the taut length grows with it, and with
+    // the rope's own length as clearance it is more than twice too long.
+    let slack = |more: f64| batten_parrel_length(ahead, abaft, off + more, radius) - length;
+    let (none, most) = (slack(0.0), slack(length));
+    let stand_off = if none < 0.0 && most > 0.0 {
+        solve_itp(slack, 0.0, length, 1e-12, 1, 0.2 / length, none, most)
+    } else {
+        0.0
+    };
     Parrel {
         span: ahead + abaft,
         length,
-        stand_off: low,
+        stand_off,
     }
 }
 
