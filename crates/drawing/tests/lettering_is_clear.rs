@@ -138,3 +138,22 @@ fn every_panel_is_numbered_at_full_hoist() {
         }
     }
 }
+
+/// No key stands in for a missing word.
+#[test]
+fn every_word_is_in_the_catalogue() {
+    for boat in boats() {
+        let view = View::default();
+        let pose = boat.pose(&view);
+        let moment = boat.moment(&pose, &view, Medium::Screen);
+        let frame = boat.frame(PANES[0], &view);
+        for handle in drawing::handles(&moment, &frame) {
+            assert!(boat.words.find(handle.label.key).is_some(), "{handle:?}");
+        }
+        let scene = boat.draw(&view, PANES[2], Medium::Screen);
+        let words = scene.all_words().map(|words| words.words.as_str());
+        for said in words.chain([scene.title.as_str(), scene.description.as_str()]) {
+            assert!(!said.contains("drawing.") && !said.contains('{'), "{said}");
+        }
+    }
+}

@@ -268,7 +268,7 @@ impl Hull {
                     Keel::Open => 1.15 * self.draught,
                     _ => 0.72 * self.draught,
                 };
-                (run, Point::new(l - 0.02 * l, -depth), 0.075 * l)
+                (run, Point::new(0.985 * l, -depth), 0.105 * l)
             }
         };
         let aft = Vec2::new(width, 0.0);
@@ -277,31 +277,26 @@ impl Hull {
             // The stock follows the transom to a head above the deck.
             let up = unit(stern - run);
             let head = stern + up * (0.14 * self.freeboard_stern);
-            let broad = Vec2::new(0.35 * width, 0.0);
+            let broad = Vec2::new(0.26 * width, 0.0);
             path.move_to(head);
             path.line_to(top);
             path.line_to(heel);
-            path.quad_to(heel + aft * 0.7, heel.lerp(top, 0.18) + aft * 0.95);
-            let neck = top + broad + up * (0.30 * self.freeboard_stern);
-            path.curve_to(
-                heel.lerp(top, 0.55) + aft * 1.1,
-                neck - up * (0.40 * self.freeboard_stern),
-                neck,
-            );
+            let (low, high) = (heel + aft * 0.7, heel.lerp(top, 0.55) + aft * 1.1);
+            path.quad_to(low, low.lerp(high, 0.4));
+            let neck = top + broad + up * (0.42 * self.freeboard_stern);
+            path.curve_to(high, neck - up * (0.40 * self.freeboard_stern), neck);
             path.line_to(head + broad * 0.8);
         } else {
             path.move_to(top);
             path.line_to(heel);
-            path.quad_to(heel + aft * 0.75, heel.lerp(top, 0.2) + aft);
             let under = if self.keel == Keel::Long {
                 unit(foot - run)
             } else {
                 unit(aft)
             };
-            path.quad_to(
-                heel.lerp(top, 0.7) + aft * 1.05,
-                top + under * (0.45 * width),
-            );
+            let (low, high) = (heel + aft * 0.75, heel.lerp(top, 0.65) + aft * 1.1);
+            path.quad_to(low, low.lerp(high, 0.4));
+            path.quad_to(high, top + under * (0.45 * width));
         }
         path.close_path();
         path

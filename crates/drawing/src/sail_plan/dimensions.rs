@@ -68,15 +68,16 @@ fn chord(board: &mut Board, sail: &Sail) {
             return;
         }
     }
-    on_cloth(board, sail, &label);
+    on_cloth(board, sail, boom.length, &label);
 }
 
-/// The chord along the lowest standing panel, where there is no room under the boom.
-fn on_cloth(board: &mut Board, sail: &Sail, label: &str) {
+/// The chord along the lowest standing panel, where there is no room under the boom; only where
+/// that batten is as long as the boom.
+fn on_cloth(board: &mut Board, sail: &Sail, chord: f64, label: &str) {
     let Some((panel_number, panel)) = lowest_panel(sail) else {
         return;
     };
-    if (panel.lower.length - panel.upper.length).abs() > 0.01 * panel.lower.length {
+    if (panel.lower.length - chord).abs() > 1e-6 * chord {
         return;
     }
     let (luff, leech) = sail.ends(&panel.lower);
@@ -235,7 +236,17 @@ fn draw_line(board: &mut Board, (from, to): (Point, Point), off: Vec2, words: Wo
     let tight = length < 2.0 * HEAD.0 + 4.0;
     let inward = if tight { -along } else { along };
     let over = if tight { along * 10.0 } else { Vec2::ZERO };
-    board.scene.line(start - over, end + over, pen);
+    if words.halo.is_some() {
+        // The line is broken for its number: a halo alone would leave it showing over the point.
+        let middle = (words.at - start).dot(along);
+        let half = 0.5 * words.length() + 3.0;
+        board
+            .scene
+            .line(start, start + along * (middle - half), pen);
+        board.scene.line(start + along * (middle + half), end, pen);
+    } else {
+        board.scene.line(start - over, end + over, pen);
+    }
     arrow(board, start, inward);
     arrow(board, end, -inward);
     board.take_line(start, end, 1.0);

@@ -62,10 +62,14 @@ pub(super) fn draw_heights(board: &mut Board, sail: &Sail) {
             .find(|words| board.free(words, (0.0, 0.0)));
         let Some(words) = free else {
             // Another sail is in the way: beside the ring then, where the spar leaves room.
-            let beside = Vec2::new(radius + 4.0, 0.5 * CAP_HEIGHT * size);
-            let places = [9.0, -9.0].map(|down| {
-                let at = *ring + beside + Vec2::new(0.0, down);
-                Words::new(label.clone(), Role::Note, at, Anchor::Start)
+            let aside = radius + 4.0;
+            let sides = [(aside, Anchor::Start), (-aside, Anchor::End)];
+            let places = sides.into_iter().flat_map(|(aside, anchor)| {
+                let label = label.clone();
+                [9.0, -9.0].map(move |down| {
+                    let by = Vec2::new(aside, down + 0.5 * CAP_HEIGHT * size);
+                    Words::new(label.clone(), Role::Note, *ring + by, anchor)
+                })
             });
             board.letter(places, (0.0, 0.0));
             continue;
