@@ -9,7 +9,7 @@ use quantities::{Check, Problem};
 
 use crate::checks::checks;
 use crate::design::{Design, MastDesign};
-use crate::faults::{hull_problems, plan_problems, placing_problems};
+use crate::faults::{hull_problems, placing_problems, plan_problems};
 use crate::figures::figures;
 use crate::mast_lengths::MastLengths;
 use crate::parrels::parrels;
@@ -57,15 +57,15 @@ fn mast_account(
         }
         None => (None, wanted_travel(mast)),
     };
-    let rows = reefs
-        .as_ref()
-        .map_or_else(Vec::new, |reefs| state_rows(&design.boat, &mast.sail, &lengths.mast, reefs));
+    let rows = reefs.as_ref().map_or_else(Vec::new, |reefs| {
+        state_rows(&design.boat, &mast.sail, &lengths.mast, reefs)
+    });
     let parrels = reefs
         .as_ref()
         .map_or_else(Vec::new, |reefs| parrels(&lengths.mast, reefs, travel));
-    let squared_off = reefs
-        .as_ref()
-        .map_or_else(Vec::new, |reefs| squared_off(&lengths.mast, mast.sail.squared_off, reefs));
+    let squared_off = reefs.as_ref().map_or_else(Vec::new, |reefs| {
+        squared_off(&lengths.mast, mast.sail.squared_off, reefs)
+    });
     problems.extend(placing_problems(hull, m, mast, &lengths, &rows));
     MastAccount {
         name: mast.name.clone(),

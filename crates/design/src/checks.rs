@@ -84,7 +84,10 @@ const PLAY: f64 = 0.005;
 pub(crate) fn checks(design: &Design, account: &Account) -> Vec<Check> {
     let mut list = Vec::with_capacity(CHECKS.len() * account.masts.len());
     for (m, (mast, result)) in design.masts.iter().zip(&account.masts).enumerate() {
-        let mut sail = Judge { m: Some(m), list: &mut list };
+        let mut sail = Judge {
+            m: Some(m),
+            list: &mut list,
+        };
         sail.plan(mast, result);
         sail.folding(mast, result);
         sail.lowering(mast, result);
@@ -92,7 +95,11 @@ pub(crate) fn checks(design: &Design, account: &Account) -> Vec<Check> {
     }
     if let Some(limit) = design.boat.air_draught {
         let value = account.rig.air_draught;
-        Judge { m: None, list: &mut list }.hold(
+        Judge {
+            m: None,
+            list: &mut list,
+        }
+        .hold(
             &AIR_DRAUGHT,
             value <= limit,
             Found {
@@ -152,7 +159,11 @@ impl Judge<'_> {
             value: found.value,
             limit: found.limit,
             basis: row.basis,
-            severity: if passed { Severity::Passed } else { row.severity },
+            severity: if passed {
+                Severity::Passed
+            } else {
+                row.severity
+            },
             text,
             advice,
             part: found.part,
@@ -206,7 +217,10 @@ impl Judge<'_> {
             |text| text.with("number", folded.map_or(0, |i| i as u32 + 1)),
         );
 
-        let turns = plan.spars.windows(2).map(|s| (s[1].angle - s[0].angle).abs());
+        let turns = plan
+            .spars
+            .windows(2)
+            .map(|s| (s[1].angle - s[0].angle).abs());
         let (turn, panel) = greatest(turns);
         self.hold(
             &HEAD_STEP,
@@ -274,7 +288,14 @@ impl Judge<'_> {
             },
             |text| {
                 text.with("number", panel as u32 + 1)
-                    .with_key("way", if slide > 0.0 { "way.aft" } else { "way.forward" })
+                    .with_key(
+                        "way",
+                        if slide > 0.0 {
+                            "way.aft"
+                        } else {
+                            "way.forward"
+                        },
+                    )
                     .with("travel", (needed, &q::TRAVEL_NEEDED))
             },
         );
@@ -300,7 +321,10 @@ impl Judge<'_> {
         let Some(reefs) = &result.reefs else {
             return;
         };
-        let away = reefs.states.iter().position(|s| s.area > 0.0 && !s.yard_at_mast);
+        let away = reefs
+            .states
+            .iter()
+            .position(|s| s.area > 0.0 && !s.yard_at_mast);
         self.hold(
             &YARD_AT_MAST,
             away.is_none(),
@@ -311,17 +335,22 @@ impl Judge<'_> {
                 state: away,
             },
             |text| {
-                let lowered = away.and_then(|i| reefs.states.get(i)).map_or(0, |s| s.lowered);
+                let lowered = away
+                    .and_then(|i| reefs.states.get(i))
+                    .map_or(0, |s| s.lowered);
                 text.with("n", lowered as u32)
             },
         );
         let angle = reefs.states.first().map_or(0.0, |s| s.halyard_angle.abs());
         self.hold(
             &HALYARD_ANGLE,
-            angle <= mast.sail.halyard_angle,
+            angle <= mast.sail.halyard_angle + 1e-9,
             Found {
                 value: Some((angle.to_degrees(), &q::HALYARD_ANGLE)),
-                limit: Some((mast.sail.halyard_angle.to_degrees(), &q::HALYARD_ANGLE_LIMIT)),
+                limit: Some((
+                    mast.sail.halyard_angle.to_degrees(),
+                    &q::HALYARD_ANGLE_LIMIT,
+                )),
                 part: Part::Halyard,
                 state: Some(0),
             },
@@ -388,7 +417,7 @@ impl Judge<'_> {
         limit: (f64, &'static Quantity),
         quantity: &'static Quantity,
     ) {
-        let clear = result.rows.iter().map(|row| clearance(row));
+        let clear = result.rows.iter().map(clearance);
         let least = clear
             .enumerate()
             .filter_map(|(i, value)| Some((i, value?)))
@@ -416,7 +445,11 @@ impl Judge<'_> {
         (least, most): (f64, f64),
         part: Part,
     ) {
-        let limit = if 2.0 * value < least + most { least } else { most };
+        let limit = if 2.0 * value < least + most {
+            least
+        } else {
+            most
+        };
         self.hold(
             row,
             value >= least - 1e-9 && value <= most + 1e-9,
@@ -426,16 +459,20 @@ impl Judge<'_> {
                 part,
                 state: None,
             },
-            |text| text.with("least", (least, quantity)).with("most", (most, quantity)),
+            |text| {
+                text.with("least", (least, quantity))
+                    .with("most", (most, quantity))
+            },
         );
     }
 }
 
 /// The greatest of some numbers and its place; 0 at place 0 where there are none.
 fn greatest(numbers: impl Iterator<Item = f64>) -> (f64, usize) {
-    numbers
-        .enumerate()
-        .fold((0.0, 0), |best, (i, x)| if x > best.0 { (x, i) } else { best })
+    numbers.enumerate().fold(
+        (0.0, 0),
+        |best, (i, x)| if x > best.0 { (x, i) } else { best },
+    )
 }
 
 /// A spar by its name in a sentence's beginning.

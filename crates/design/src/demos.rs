@@ -25,7 +25,8 @@ impl Demo {
 
     /// The canonical text.
     pub fn text(&self) -> String {
-        self.open().map_or_else(|_| self.source.to_owned(), |d| d.text())
+        self.open()
+            .map_or_else(|_| self.source.to_owned(), |d| d.text())
     }
 }
 

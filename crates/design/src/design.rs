@@ -2,10 +2,10 @@
 //!
 //! `None` means one thing only: the value follows its rule, which [`crate::account()`] knows.
 
+use geometry::Spar;
 use geometry::hull::Hull;
 use geometry::mast::Side;
 use geometry::plan::{FanRule, Held, PlanRule, Shape};
-use geometry::Spar;
 
 /// One boat with her masts and sails.
 #[derive(Clone, Debug, PartialEq)]

@@ -1,8 +1,8 @@
 //! Inputs that are each possible but cannot be together: which field to look at, and what would do.
 
+use geometry::Spar;
 use geometry::hull::Hull;
 use geometry::plan::Fault;
-use geometry::Spar;
 use kurbo::Point;
 use quantities::quantity as q;
 use quantities::{Arg, Problem, Quantity, Text, bounds};
@@ -248,25 +248,26 @@ fn mended_by(
     key: &'static str,
     panel: usize,
 ) -> Problem {
-    let sentence = |lever: &Lever, key: &'static str| -> (String, Text, Option<&'static Quantity>) {
-        let path = lever.path(m);
-        let quantity = bounds::row(&path).map(|row| row.quantity);
-        let mut text = Text::new(key).with("number", panel as u32);
-        if let Some(quantity) = quantity {
-            let value = quantity.document_from_si(lever.get(sail));
-            text = text
-                .with_key("label", quantity.label)
-                .with("value", Arg::Given(value, quantity));
-        }
-        (path, text, quantity)
-    };
+    let sentence =
+        |lever: &Lever, key: &'static str| -> (String, Text, Option<&'static Quantity>) {
+            let path = lever.path(m);
+            let quantity = bounds::row(&path).map(|row| row.quantity);
+            let mut text = Text::new(key).with("number", panel as u32);
+            if let Some(quantity) = quantity {
+                let value = quantity.document_from_si(lever.get(sail));
+                text = text
+                    .with_key("label", quantity.label)
+                    .with("value", Arg::Given(value, quantity));
+            }
+            (path, text, quantity)
+        };
     for lever in levers {
         if let Some((least, most)) = mending_range(m, sail, *lever) {
             let (path, text, quantity) = sentence(lever, key);
             let text = match quantity {
-                Some(quantity) => {
-                    text.with("least", (least, quantity)).with("most", (most, quantity))
-                }
+                Some(quantity) => text
+                    .with("least", (least, quantity))
+                    .with("most", (most, quantity)),
                 None => text,
             };
             return Problem::new(path, text);
@@ -276,9 +277,10 @@ fn mended_by(
         "problem.yard_out_of_reach" => "problem.yard_out_of_reach_at_all",
         _ => "problem.panel_folded_at_all",
     };
-    let (path, text, _) = levers
-        .first()
-        .map_or_else(|| (String::new(), Text::new(alone), None), |l| sentence(l, alone));
+    let (path, text, _) = levers.first().map_or_else(
+        || (String::new(), Text::new(alone), None),
+        |l| sentence(l, alone),
+    );
     Problem::new(path, text)
 }
 

@@ -6,10 +6,15 @@ use crate::account::Account;
 use crate::design::Design;
 
 /// The value in use at a path, in document units: what is typed if it is usable, else what its
-/// rule or usual value comes to. `None` for words, choices, flags and unknown paths, and for what
+/// rule or usual value comes to. `masts.N.sail.area`, which is typed but not stored, gives the
+/// area there is. `None` for words, choices, flags and unknown paths, and for what
 /// is simply not there.
 pub fn in_use(design: &Design, account: &Account, path: &str) -> Option<f64> {
-    let row = bounds::row(path)?;
+    let row = if path.ends_with(".sail.area") {
+        &bounds::TARGET_AREA
+    } else {
+        bounds::row(path)?
+    };
     let si = si_in_use(design, account, path)?;
     Some(row.quantity.document_from_si(si)).filter(|value| value.is_finite())
 }
@@ -25,7 +30,9 @@ fn si_in_use(design: &Design, account: &Account, path: &str) -> Option<f64> {
         "reefs" => {
             let (step, m) = indexed(rest.strip_prefix("sequence.")?)?;
             let step = account.rig.sequence.get(step)?;
-            step.lowered.get(m.parse::<usize>().ok()?).map(|k| *k as f64)
+            step.lowered
+                .get(m.parse::<usize>().ok()?)
+                .map(|k| *k as f64)
         }
         _ => None,
     }
@@ -82,6 +89,7 @@ fn mast(design: &Design, account: &Account, m: usize, leaf: &str) -> Option<f64>
     };
     let sail = &typed.sail;
     Some(match leaf {
+        "area" => result.figures.as_ref()?.area,
         "panels" => sail.panels as f64,
         "head_panels" => sail.head_panels as f64,
         "chord_m" => sail.chord,

@@ -8,29 +8,47 @@
 #![cfg_attr(test, allow(clippy::unwrap_used))]
 
 pub mod tree;
+
 pub mod migrate;
+
 pub mod design;
+
 pub mod reading;
+
 pub mod document;
+
 pub mod edits;
+
 pub mod demos;
+
 #[cfg(feature = "schema")]
 pub mod schema;
 
 pub mod account;
+
 mod faults;
+
 mod figures;
+
 mod mast_lengths;
+
 mod state_rows;
+
 mod parrels;
+
 mod squared_off;
+
 mod rig;
+
 pub mod checks;
+
 pub mod in_use;
+
 #[cfg(feature = "serde")]
 mod printed;
 
 pub mod view;
+
 pub mod pose;
 
 pub use account::{

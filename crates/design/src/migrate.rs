@@ -21,9 +21,8 @@ pub fn migrate(tree: &mut Tree) -> Result<(), Problem> {
     let mut version = match (tree.get("format"), tree.get("version")) {
         (Some(Value::String(format)), Some(version)) if format == FORMAT => {
             let version = number_of(version).filter(|v| v.fract() == 0.0 && *v >= 1.0);
-            let version = version.ok_or_else(|| {
-                Problem::refused("version", Text::new("problem.version"))
-            })?;
+            let version =
+                version.ok_or_else(|| Problem::refused("version", Text::new("problem.version")))?;
             if version > f64::from(VERSION) {
                 return Err(Problem::refused(
                     "version",
@@ -97,12 +96,30 @@ mod tests {
         let present = r#"{"format":"battenwright-design","version":1}"#;
         assert_eq!(migrated(present).unwrap(), present);
         for (text, key) in [
-            (r#"{"format":"battenwright-design","version":2}"#, "problem.newer_version"),
-            (r#"{"format":"battenwright-design","version":1e99}"#, "problem.newer_version"),
-            (r#"{"format":"battenwright-design","version":0}"#, "problem.version"),
-            (r#"{"format":"battenwright-design","version":1.5}"#, "problem.version"),
-            (r#"{"format":"battenwright-design","version":"1"}"#, "problem.version"),
-            (r#"{"format":"battenwright-design"}"#, "problem.not_a_design"),
+            (
+                r#"{"format":"battenwright-design","version":2}"#,
+                "problem.newer_version",
+            ),
+            (
+                r#"{"format":"battenwright-design","version":1e99}"#,
+                "problem.newer_version",
+            ),
+            (
+                r#"{"format":"battenwright-design","version":0}"#,
+                "problem.version",
+            ),
+            (
+                r#"{"format":"battenwright-design","version":1.5}"#,
+                "problem.version",
+            ),
+            (
+                r#"{"format":"battenwright-design","version":"1"}"#,
+                "problem.version",
+            ),
+            (
+                r#"{"format":"battenwright-design"}"#,
+                "problem.not_a_design",
+            ),
             (r#"{"format":"other","version":1}"#, "problem.not_a_design"),
             ("{}", "problem.not_a_design"),
             ("[]", "problem.not_a_design"),

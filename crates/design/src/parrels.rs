@@ -1,8 +1,8 @@
 //! The rope that holds each spar to the mast.
 
+use geometry::Reefs;
 use geometry::mast::Mast;
 use geometry::parrel::{Parrel, batten_parrel, yard_parrel_length};
-use geometry::Reefs;
 
 use crate::account::SparParrel;
 
@@ -46,7 +46,13 @@ pub(crate) fn parrels(mast: &Mast, reefs: &Reefs, travel: f64) -> Vec<SparParrel
 }
 
 /// The yard's ends of the parrel are fast where they clear the mast by its radius, seen along it.
-fn yard_parrel(spar: usize, angle: f64, height: Option<f64>, diameter: f64, off: f64) -> SparParrel {
+fn yard_parrel(
+    spar: usize,
+    angle: f64,
+    height: Option<f64>,
+    diameter: f64,
+    off: f64,
+) -> SparParrel {
     // A yard near the mast's own direction would ask for ends without limit.
     let reach = diameter / angle.cos().max(0.1);
     SparParrel {

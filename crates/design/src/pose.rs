@@ -69,8 +69,8 @@ pub fn pose(design: &Design, account: &Account, view: &View) -> Pose {
             mast_pose(mast, hoist, sheeting.clamp(-limit, limit))
         })
         .collect();
-    let standing = Standing::together(account.masts.iter().zip(&masts).filter_map(
-        |(mast, pose)| {
+    let standing =
+        Standing::together(account.masts.iter().zip(&masts).filter_map(|(mast, pose)| {
             let pose = pose.as_ref()?;
             let area = mast.rows.get(pose.state)?.area;
             let at = mast.mast.to_ship(pose.centre?, 0.0);
@@ -79,8 +79,7 @@ pub fn pose(design: &Design, account: &Account, view: &View) -> Pose {
                 x: at.x,
                 z: at.z,
             })
-        },
-    ));
+        }));
     let full = account.rig.area;
     Pose {
         share: standing.map_or(0.0, |s| if full > 0.0 { s.area / full } else { 0.0 }),
@@ -143,7 +142,11 @@ fn mast_pose(mast: &MastAccount, hoist: f64, sheeting: f64) -> Option<MastPose> 
 fn reefs_drop_share(reefs: &Reefs) -> f64 {
     let sling = |i: usize| reefs.states.get(i).map_or(0.0, |s| s.sling.y);
     let share = (sling(0) - sling(1)) / (sling(0) - sling(2));
-    if share > 0.0 && share < 1.0 { share } else { 0.0 }
+    if share > 0.0 && share < 1.0 {
+        share
+    } else {
+        0.0
+    }
 }
 
 #[cfg(test)]
@@ -165,7 +168,9 @@ mod tests {
             sheeting: 0.3,
             ..View::default()
         };
-        pose(document.design(), account, &view).masts[0].clone().unwrap()
+        pose(document.design(), account, &view).masts[0]
+            .clone()
+            .unwrap()
     }
 
     #[test]

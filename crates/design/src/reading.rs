@@ -41,7 +41,9 @@ pub fn read(tree: &Tree) -> Result<Reading, Problem> {
     let boat = reader.boat(root.object("boat", "boat")?)?;
     let masts = root.list("masts", "masts", MOST_MASTS)?;
     if masts.is_empty() {
-        reader.problems.push(Problem::new("masts", Text::new("problem.no_mast")));
+        reader
+            .problems
+            .push(Problem::new("masts", Text::new("problem.no_mast")));
     }
     let lwl = boat.hull.lwl;
     let mut read_masts = Vec::with_capacity(masts.len());
@@ -91,10 +93,13 @@ impl<'a> Node<'a> {
     }
 
     fn object(&self, key: &str, pattern: &str) -> Result<Self, Problem> {
-        self.get(key)
-            .map_or(Ok(Self { entries: None, at: self.at }), |value| {
-                Self::of(value, self.at, pattern)
-            })
+        self.get(key).map_or(
+            Ok(Self {
+                entries: None,
+                at: self.at,
+            }),
+            |value| Self::of(value, self.at, pattern),
+        )
     }
 
     fn list(&self, key: &str, pattern: &str, most: usize) -> Result<&'a [Value], Problem> {
@@ -267,18 +272,21 @@ impl Reader {
         };
         // Only a fanned head narrows and quickens upward by rule; elsewhere all panels are alike.
         let fanned = family == Family::FannedHead;
-        let head_widths = self.per_panel(
-            &sail,
-            "masts[].sail.head_widths_pct[]",
-            turning,
-            |j| if fanned { 0.01 * along(&HEAD_WIDTHS_PCT, j, turning) } else { 1.0 },
-        )?;
-        let head_steps = self.per_panel(
-            &sail,
-            "masts[].sail.head_steps[]",
-            turning,
-            |j| if fanned { along(&HEAD_STEPS, j, turning) } else { 1.0 },
-        )?;
+        let head_widths =
+            self.per_panel(&sail, "masts[].sail.head_widths_pct[]", turning, |j| {
+                if fanned {
+                    0.01 * along(&HEAD_WIDTHS_PCT, j, turning)
+                } else {
+                    1.0
+                }
+            })?;
+        let head_steps = self.per_panel(&sail, "masts[].sail.head_steps[]", turning, |j| {
+            if fanned {
+                along(&HEAD_STEPS, j, turning)
+            } else {
+                1.0
+            }
+        })?;
 
         let table = self.table(&sail, family == Family::Table)?;
         let typed_chord = self.number(&sail, "masts[].sail.chord_m")?;
@@ -415,8 +423,7 @@ impl Reader {
             };
             let mut tuple = Vec::with_capacity(lowered.len());
             for (m, value) in lowered.iter().enumerate() {
-                let number =
-                    self.checked(row, value, || path_of("reefs.sequence[][]", [i, m]))?;
+                let number = self.checked(row, value, || path_of("reefs.sequence[][]", [i, m]))?;
                 match number.used() {
                     Some(panels) => tuple.push(panels as usize),
                     None => usable = false,
@@ -430,9 +437,7 @@ impl Reader {
     /// A number, document units.
     fn number(&mut self, node: &Node<'_>, pattern: &'static str) -> Result<Typed, Problem> {
         match (bounds::row(pattern), node.get(key_of(pattern))) {
-            (Some(row), Some(value)) => {
-                self.checked(row, value, || path_of(pattern, node.at))
-            }
+            (Some(row), Some(value)) => self.checked(row, value, || path_of(pattern, node.at)),
             _ => Ok(Typed::Absent),
         }
     }

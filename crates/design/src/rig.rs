@@ -71,13 +71,22 @@ pub(crate) fn rig(
 /// The first step of a typed sequence that cannot be: one number per mast, no more panels than
 /// there are, none hoisted again on the way down, all standing at the start.
 fn sequence_fault(typed: &[Vec<usize>], standing: &[Vec<Standing>]) -> Option<Problem> {
-    let fault = |step: usize, key| Some(Problem::refused(format!("reefs.sequence.{step}"), Text::new(key)));
+    let fault = |step: usize, key| {
+        Some(Problem::refused(
+            format!("reefs.sequence.{step}"),
+            Text::new(key),
+        ))
+    };
     let mut before: Option<&Vec<usize>> = None;
     for (i, step) in typed.iter().enumerate() {
         if step.len() != standing.len() {
             return fault(i, "problem.sequence_masts");
         }
-        if step.iter().zip(standing).any(|(k, states)| *k >= states.len().max(1)) {
+        if step
+            .iter()
+            .zip(standing)
+            .any(|(k, states)| *k >= states.len().max(1))
+        {
             return fault(i, "problem.sequence_panels");
         }
         let rises = match before {

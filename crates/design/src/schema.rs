@@ -10,8 +10,11 @@ use crate::migrate::{FORMAT, VERSION};
 
 /// The schema, with the hard limits of every number. What is unusual is the program's to say.
 pub fn schema() -> Value {
-    let settings = SchemaSettings::draft2020_12().with(|settings| settings.inline_subschemas = true);
-    let root = settings.into_generator().into_root_schema_for::<DesignDocument>();
+    let settings =
+        SchemaSettings::draft2020_12().with(|settings| settings.inline_subschemas = true);
+    let root = settings
+        .into_generator()
+        .into_root_schema_for::<DesignDocument>();
     let mut schema = root.to_value();
     schema["properties"]["format"]["const"] = FORMAT.into();
     schema["properties"]["version"]["const"] = VERSION.into();
@@ -327,7 +330,10 @@ mod tests {
                     for word in words {
                         assert!(listed.contains(&format!("\"{word}\"")), "{path} {leaf}");
                     }
-                    assert_eq!(listed.matches('-').count(), words.join("").matches('-').count());
+                    assert_eq!(
+                        listed.matches('-').count(),
+                        words.join("").matches('-').count()
+                    );
                 }
             }
             if matches!(row.kind, Kind::Number | Kind::Whole) {

@@ -73,7 +73,14 @@ fn state_row(
         .clearance(fore, aft, half_boom, hull.ends()),
         over_coachroof: hull.clearance_over_coachroof(fore, aft, half_boom),
         over_seat: hull.clearance_over_seat(fore, aft, half_boom),
-        over_eye: over_eye(boat, fore, aft, half_boom, state.bundle_height, yard.angle == boom.angle),
+        over_eye: over_eye(
+            boat,
+            fore,
+            aft,
+            half_boom,
+            state.bundle_height,
+            yard.angle == boom.angle,
+        ),
         under_masthead: mast.lap - state.sling.y,
         peak_over_masthead: yard.luff.y.max(yard.leech().y) - mast.lap,
         air_draught: mast.head().z.max(yard_height),
@@ -117,7 +124,11 @@ fn over_eye(
         0.5 * (cockpit.from + cockpit.to),
         cockpit.seat + boat.eye_height,
     );
-    let (left, right) = if fore.x <= aft.x { (fore, aft) } else { (aft, fore) };
+    let (left, right) = if fore.x <= aft.x {
+        (fore, aft)
+    } else {
+        (aft, fore)
+    };
     if left.x >= eye.x {
         return None;
     }

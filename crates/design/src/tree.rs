@@ -151,10 +151,10 @@ impl Tree {
             self.put(&step.path, true, step.new.clone())?;
             return Ok(Some(step));
         }
-        // Climb to the lowest ancestor that is there and wrap the value in what is missing.
+        // Climb to the lowest ancestor that holds something and wrap the value in what is missing.
         let mut path = edit.path.as_str();
         while let Some((above, last)) = path.rsplit_once('.') {
-            if self.get(above).is_some() {
+            if self.get(above).is_some_and(|node| !node.is_null()) {
                 break;
             }
             new = match index(last) {
@@ -166,11 +166,12 @@ impl Tree {
         }
         let step = Step {
             path: path.to_owned(),
-            old: None,
+            // A null that stood for nothing.
+            old: self.get(path).cloned(),
             new: Some(new),
         };
         self.grow(&step)?;
-        self.put(&step.path, false, step.new.clone())
+        self.put(&step.path, step.old.is_some(), step.new.clone())
             .map_err(|_| no_such_place(&edit.path))?;
         Ok(Some(step))
     }
@@ -488,10 +489,7 @@ mod tests {
             tree().text(),
             r#"{"a":[1,2.50,{"deep":[]}],"b":{"big":1e+999,"x":4.430},"z":"word"}"#
         );
-        assert_eq!(
-            number_of(tree().get("b.big").unwrap()),
-            Some(f64::INFINITY)
-        );
+        assert_eq!(number_of(tree().get("b.big").unwrap()), Some(f64::INFINITY));
         assert_eq!(number_of(tree().get("a.1").unwrap()), Some(2.5));
     }
 
@@ -526,8 +524,15 @@ mod tests {
     fn a_null_that_stands_in_the_tree_is_told_from_nothing() {
         let mut t = Tree::parse(r#"{"a":null}"#).unwrap();
         let steps = t.edit(&[Edit::number("a", 1.0)]).unwrap();
-        assert_eq!(Step::write_list(&steps), r#"[{"new":1,"old":null,"path":"a"}]"#);
+        assert_eq!(
+            Step::write_list(&steps),
+            r#"[{"new":1,"old":null,"path":"a"}]"#
+        );
         let steps = Step::read_list(&Step::write_list(&steps)).unwrap();
+        t.apply(&steps, true).unwrap();
+        assert_eq!(t.text(), r#"{"a":null}"#);
+        let steps = t.edit(&[Edit::number("a.b.0", 1.0)]).unwrap();
+        assert_eq!(t.text(), r#"{"a":{"b":[1]}}"#);
         t.apply(&steps, true).unwrap();
         assert_eq!(t.text(), r#"{"a":null}"#);
     }
@@ -553,8 +558,16 @@ mod tests {
         let mut t = tree();
         let before = t.text();
         let foreign = [
-            Step { path: "b.y".into(), old: None, new: Some(json!(1)) },
-            Step { path: "q.r".into(), old: Some(json!(1)), new: None },
+            Step {
+                path: "b.y".into(),
+                old: None,
+                new: Some(json!(1)),
+            },
+            Step {
+                path: "q.r".into(),
+                old: Some(json!(1)),
+                new: None,
+            },
         ];
         assert!(t.apply(&foreign, false).is_err());
         assert!(t.apply(&foreign, true).is_err());
@@ -570,9 +583,15 @@ mod tests {
         let deeper = format!(r#"{{"a":{}1{}}}"#, "[".repeat(9000), "]".repeat(9000));
         assert_eq!(Tree::parse(&deeper).unwrap_err().text.key, "problem.syntax");
         let long = format!(r#"{{"a":"{}"}}"#, "ü".repeat(2001));
-        assert_eq!(Tree::parse(&long).unwrap_err().text.key, "problem.long_text");
+        assert_eq!(
+            Tree::parse(&long).unwrap_err().text.key,
+            "problem.long_text"
+        );
         let heavy = format!(r#"{{"a":"{}"}}"#, " ".repeat(1_000_000));
-        assert_eq!(Tree::parse(&heavy).unwrap_err().text.key, "problem.document_large");
+        assert_eq!(
+            Tree::parse(&heavy).unwrap_err().text.key,
+            "problem.document_large"
+        );
         let mut t = tree();
         let mut more = (0..600).map(|i| {
             let words = Value::String("w".repeat(2000));

@@ -10,11 +10,17 @@ use design::{Document, demos};
 use quantities::{Catalogue, Check, Severity, Units};
 use support::{account_of, failing, pippin, with};
 
+/// A field and what is put into it.
+type Put = (&'static str, &'static str);
+
 /// Key, a design in which it fails, and what is then said.
-const FAILING: &[(&str, &[(&str, &str)], &str)] = &[
+const FAILING: &[(&str, &[Put], &str)] = &[
     (
         "aspect",
-        &[("masts.0.sail.chord_m", "2.2"), ("masts.0.sail.panels", "9")],
+        &[
+            ("masts.0.sail.chord_m", "2.2"),
+            ("masts.0.sail.panels", "9"),
+        ],
         "Aspect ratio is",
     ),
     (
@@ -112,7 +118,10 @@ fn every_check_fails_where_it_should_and_says_what_was_found_and_what_to_do() {
         let advice = words.say(&check.advice, Units::Metric);
         assert!(said.contains(sentence), "{key}: {said}");
         for sentence in [&said, &advice] {
-            assert!(!sentence.contains('{') && !sentence.contains("check."), "{sentence}");
+            assert!(
+                !sentence.contains('{') && !sentence.contains("check."),
+                "{sentence}"
+            );
         }
         let table = CHECKS.iter().find(|row| row.key == *key).unwrap();
         assert_eq!(check.severity, table.severity);

@@ -3,7 +3,7 @@
 
 mod support;
 
-use design::{Document, Edit, account, demos};
+use design::{Document, Edit, account, demos, in_use};
 use quantities::{Catalogue, Units};
 use support::{account_of, pippin, problems, with};
 
@@ -29,7 +29,10 @@ fn by_table() -> Document {
 fn spars_that_cross_are_named_with_what_would_do() {
     let document = with(by_table(), &[("masts.0.sail.spars.3.angle_deg", "60")]);
     let said = said_at(&document, "masts.0.sail.spars.3.angle_deg");
-    assert!(said.starts_with("Panel 3 folds over itself.") || said.contains("60"), "{said}");
+    assert!(
+        said.starts_with("Panel 3 folds over itself.") || said.contains("60"),
+        "{said}"
+    );
     assert!(said.contains("would do"), "{said}");
     // The value named as possible is possible.
     let document = with(by_table(), &[("masts.0.sail.spars.3.angle_deg", "8")]);
@@ -40,7 +43,10 @@ fn spars_that_cross_are_named_with_what_would_do() {
 fn a_panel_upside_down_is_named() {
     let document = with(by_table(), &[("masts.0.sail.spars.2.up_m", "0.3")]);
     let said = said_at(&document, "masts.0.sail.spars.2.up_m");
-    assert!(said.contains("Panel 2") && said.contains("0.30 m"), "{said}");
+    assert!(
+        said.contains("Panel 2") && said.contains("0.30 m"),
+        "{said}"
+    );
     let result = account_of(&document);
     assert!(result.masts[0].mast.lap > 5.0, "the mast is still there");
 }
@@ -57,15 +63,25 @@ fn a_leech_that_folds_back_names_the_field_and_the_range_that_would_do() {
     let mended = with(pippin(), &[("masts.0.sail.boom_rise_deg", "19")]);
     assert!(problems(&mended).is_empty());
     let steep = with(pippin(), &[("masts.0.sail.yard_angle_deg", "90")]);
-    assert!(problems(&steep).iter().any(|(_, said)| said.starts_with("Panel 7 folds over itself.")));
+    assert!(
+        problems(&steep)
+            .iter()
+            .any(|(_, said)| said.starts_with("Panel 7 folds over itself."))
+    );
 }
 
 #[test]
 fn a_yard_that_no_fair_leech_reaches_names_a_range_that_works() {
     let document = with(pippin(), &[("masts.0.sail.yard_angle_deg", "0")]);
     let said = said_at(&document, "masts.0.sail.yard_length_pct");
-    assert_eq!(said, "No fair leech ends at this yard. Yard length: 100%; 60% to 94% would do.");
-    let shorter = [("masts.0.sail.yard_angle_deg", "0"), ("masts.0.sail.yard_length_pct", "94")];
+    assert_eq!(
+        said,
+        "No fair leech ends at this yard. Yard length: 100%; 60% to 94% would do."
+    );
+    let shorter = [
+        ("masts.0.sail.yard_angle_deg", "0"),
+        ("masts.0.sail.yard_length_pct", "94"),
+    ];
     assert!(problems(&with(pippin(), &shorter)).is_empty());
 }
 
@@ -77,19 +93,35 @@ fn a_sail_lower_than_the_deck_is_named_with_the_height_that_clears_it() {
         .iter()
         .find(|(at, said)| at == "masts.0.sail.boom_height_m" && said.contains("clears"))
         .unwrap();
-    let limit: f64 = said.1.split("from ").nth(1).unwrap().split('\u{a0}').next().unwrap().parse().unwrap();
+    let limit: f64 = said
+        .1
+        .split("from ")
+        .nth(1)
+        .unwrap()
+        .split('\u{a0}')
+        .next()
+        .unwrap()
+        .parse()
+        .unwrap();
     let raised = with(
         pippin(),
         &[("masts.0.sail.boom_height_m", &(limit + 0.01).to_string())],
     );
-    assert!(!problems(&raised).iter().any(|(_, said)| said.contains("clears")));
+    assert!(
+        !problems(&raised)
+            .iter()
+            .any(|(_, said)| said.contains("clears"))
+    );
 }
 
 #[test]
 fn a_yard_above_the_masthead_is_named_with_the_mast_it_needs() {
     let document = with(pippin(), &[("masts.0.lap_m", "6")]);
     let said = said_at(&document, "masts.0.lap_m");
-    assert!(said.contains("6.00 m") && said.contains("7.83 m or more"), "{said}");
+    assert!(
+        said.contains("6.00 m") && said.contains("7.83 m or more"),
+        "{said}"
+    );
     assert!(account_of(&document).masts[0].reefs.is_some());
 }
 
@@ -108,7 +140,9 @@ fn a_hull_that_contradicts_itself_is_named() {
 
 #[test]
 fn a_number_no_double_can_hold_opens_with_a_problem_and_the_rest_computed() {
-    let text = pippin().text().replacen(r#""chord_m":4.40"#, r#""chord_m":1e999"#, 1);
+    let text = pippin()
+        .text()
+        .replacen(r#""chord_m":4.40"#, r#""chord_m":1e999"#, 1);
     let document = Document::open(&text).unwrap();
     assert!(said_at(&document, "masts.0.sail.chord_m").contains("too large"));
     assert!(document.text().contains("1e+999"), "the digits typed stay");
@@ -139,7 +173,11 @@ fn an_order_of_reefing_that_cannot_be_is_named_and_the_rule_followed() {
     ] {
         let heron = with(demos()[2].open().unwrap(), &[("reefs.sequence", sequence)]);
         let all = problems(&heron);
-        assert!(all.iter().any(|(at, said)| at.starts_with("reefs.sequence.") && said.contains(words)), "{all:?}");
+        assert!(
+            all.iter()
+                .any(|(at, said)| at.starts_with("reefs.sequence.") && said.contains(words)),
+            "{all:?}"
+        );
         assert_eq!(account_of(&heron).rig.sequence.len(), 14);
     }
     let own = with(
@@ -154,7 +192,13 @@ fn an_order_of_reefing_that_cannot_be_is_named_and_the_rule_followed() {
 
 #[test]
 fn a_sail_is_fitted_to_an_area_and_what_is_held_stays_to_the_bit() {
-    let area = |document: &Document| account(document.design()).masts[0].figures.as_ref().unwrap().area;
+    let area = |document: &Document| {
+        account(document.design()).masts[0]
+            .figures
+            .as_ref()
+            .unwrap()
+            .area
+    };
     for (held, kept) in [
         ("hold_chord", "masts.0.sail.chord_m"),
         ("hold_luff", "masts.0.sail.panel_width_m"),
@@ -169,13 +213,26 @@ fn a_sail_is_fitted_to_an_area_and_what_is_held_stays_to_the_bit() {
                 }
                 let before = document.value(kept).cloned();
                 let lengths: Vec<_> = (0..8)
-                    .map(|i| document.value(&format!("masts.0.sail.spars.{i}.length_m")).cloned())
+                    .map(|i| {
+                        document
+                            .value(&format!("masts.0.sail.spars.{i}.length_m"))
+                            .cloned()
+                    })
                     .collect();
                 let edits = document.fit_area(0, target).unwrap();
                 let edits = Edit::read_list(&Edit::write_list(&edits)).unwrap();
                 document.edit(&edits).unwrap();
-                assert!((area(&document) - target).abs() < 1e-9 * target, "{held} {target}");
+                assert!(
+                    (area(&document) - target).abs() < 1e-9 * target,
+                    "{held} {target}"
+                );
                 assert_eq!(document.value(kept).cloned(), before);
+                let shown = in_use(
+                    document.design(),
+                    &account_of(&document),
+                    "masts.0.sail.area",
+                );
+                assert_eq!(shown, Some(area(&document)));
                 if table && held == "hold_chord" {
                     for (i, length) in lengths.iter().enumerate() {
                         let path = format!("masts.0.sail.spars.{i}.length_m");
@@ -190,7 +247,14 @@ fn a_sail_is_fitted_to_an_area_and_what_is_held_stays_to_the_bit() {
 #[test]
 fn with_the_mast_held_the_sling_keeps_its_height() {
     let mut document = with(pippin(), &[("masts.0.sail.hold_mast", "true")]);
-    let sling = |d: &Document| account(d.design()).masts[0].plan.as_ref().unwrap().sling_point().y;
+    let sling = |d: &Document| {
+        account(d.design()).masts[0]
+            .plan
+            .as_ref()
+            .unwrap()
+            .sling_point()
+            .y
+    };
     let before = sling(&document);
     let edits = document.fit_area(0, 33.0).unwrap();
     document.edit(&edits).unwrap();
@@ -203,7 +267,10 @@ fn with_the_mast_held_the_sling_keeps_its_height() {
 fn a_luff_by_rule_is_written_out_when_it_must_not_follow_the_chord() {
     let mut document = with(
         pippin(),
-        &[("masts.0.sail.panel_width_m", "null"), ("masts.0.sail.hold_luff", "true")],
+        &[
+            ("masts.0.sail.panel_width_m", "null"),
+            ("masts.0.sail.hold_luff", "true"),
+        ],
     );
     let width = document.design().masts[0].sail.panel_width;
     let edits = document.fit_area(0, 27.0).unwrap();
@@ -216,11 +283,17 @@ fn a_luff_by_rule_is_written_out_when_it_must_not_follow_the_chord() {
 fn with_everything_held_both_fields_are_named() {
     let document = with(
         pippin(),
-        &[("masts.0.sail.hold_chord", "true"), ("masts.0.sail.hold_luff", "true")],
+        &[
+            ("masts.0.sail.hold_chord", "true"),
+            ("masts.0.sail.hold_luff", "true"),
+        ],
     );
     let problem = document.fit_area(0, 33.0).unwrap_err();
     let said = Catalogue::english().say(&problem.text, Units::Metric);
-    assert!(said.contains("Chord") && said.contains("Panel width"), "{said}");
+    assert!(
+        said.contains("Chord") && said.contains("Panel width"),
+        "{said}"
+    );
     assert!(pippin().fit_area(0, f64::NAN).is_err());
     assert!(pippin().fit_area(0, -3.0).is_err());
     assert!(pippin().fit_area(7, 20.0).is_err());

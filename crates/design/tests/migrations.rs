@@ -34,5 +34,8 @@ fn a_newer_version_is_refused_with_its_own_sentence() {
     let problem = Document::open(r#"{"format":"battenwright-design","version":7}"#).unwrap_err();
     let said = quantities::Catalogue::english().say(&problem.text, quantities::Units::Metric);
     assert_eq!(problem.path, "version");
-    assert!(said.contains("newer") && said.contains('7') && said.contains('1'), "{said}");
+    assert!(
+        said.contains("newer") && said.contains('7') && said.contains('1'),
+        "{said}"
+    );
 }

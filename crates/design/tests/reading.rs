@@ -64,7 +64,11 @@ fn every_number_typed_is_the_number_in_use() {
             used.is_some_and(|used| (used - value).abs() < 1e-9),
             "{path}: {value} typed, {used:?} in use"
         );
-        assert!(document.problems().is_empty(), "{path} {:?}", document.problems());
+        assert!(
+            document.problems().is_empty(),
+            "{path} {:?}",
+            document.problems()
+        );
     }
 }
 
@@ -137,15 +141,25 @@ fn an_unusual_number_is_told_and_used_an_impossible_one_told_and_not_used() {
         let unusual = 0.5 * (row.most + row.hard_most);
         let document = with(base_for(row), &[(&path, &unusual.to_string())]);
         let told = problems(&document);
-        let told = told.iter().find(|(at, said)| *at == path && said.contains("usual"));
+        let told = told
+            .iter()
+            .find(|(at, said)| *at == path && said.contains("usual"));
         assert!(told.is_some(), "{path} {:?}", problems(&document));
         let used = in_use(document.design(), &account(document.design()), &path);
         // A coachroof that ends before it begins is told for that and not drawn.
         if !path.ends_with("from_m") {
-            assert!(used.is_some_and(|used| (used - unusual).abs() < 1e-9), "{path} {used:?}");
+            assert!(
+                used.is_some_and(|used| (used - unusual).abs() < 1e-9),
+                "{path} {used:?}"
+            );
         }
 
-        for impossible in ["1e999", "-1e999", "1e300", &(row.hard_most * 2.0).to_string()] {
+        for impossible in [
+            "1e999",
+            "-1e999",
+            "1e300",
+            &(row.hard_most * 2.0).to_string(),
+        ] {
             let document = with(base_for(row), &[(&path, impossible)]);
             let problem = document.problems().iter().find(|p| p.path == path).unwrap();
             assert!(problem.refused, "{path} {impossible}");
@@ -159,7 +173,9 @@ fn an_unusual_number_is_told_and_used_an_impossible_one_told_and_not_used() {
 
 #[test]
 fn a_null_is_nothing_typed() {
-    let text = pippin().text().replacen(r#""rake_deg":0"#, r#""rake_deg":null"#, 1);
+    let text = pippin()
+        .text()
+        .replacen(r#""rake_deg":0"#, r#""rake_deg":null"#, 1);
     let document = Document::open(&text).unwrap();
     assert!(document.problems().is_empty());
     assert_eq!(document.design().masts[0].rake, 0.0);
@@ -167,11 +183,13 @@ fn a_null_is_nothing_typed() {
 
 #[test]
 fn a_document_with_nothing_in_it_asks_for_what_it_needs_and_still_draws_a_boat() {
-    let document = Document::open(
-        r#"{"format":"battenwright-design","version":1,"masts":[{"sail":{}}]}"#,
-    )
-    .unwrap();
-    let asked: Vec<String> = problems(&document).into_iter().map(|(path, _)| path).collect();
+    let document =
+        Document::open(r#"{"format":"battenwright-design","version":1,"masts":[{"sail":{}}]}"#)
+            .unwrap();
+    let asked: Vec<String> = problems(&document)
+        .into_iter()
+        .map(|(path, _)| path)
+        .collect();
     assert_eq!(
         asked,
         [
@@ -206,7 +224,10 @@ fn four_masts_and_fourteen_spars_are_refused() {
         "masts.0.sail.spars",
         serde_json::from_str(&format!("[{spars}]")).unwrap(),
     );
-    assert_eq!(document.edit(&[edit]).unwrap_err().path, "masts.0.sail.spars");
+    assert_eq!(
+        document.edit(&[edit]).unwrap_err().path,
+        "masts.0.sail.spars"
+    );
 }
 
 #[test]
@@ -214,9 +235,21 @@ fn edits_round_to_the_step_unless_exact_and_undo_to_the_byte() {
     let mut document = pippin();
     let first = document.text();
     let mut undo = Vec::new();
-    undo.push(document.edit(&[Edit::number("masts.0.sail.chord_m", 4.432_345)]).unwrap());
-    assert!(document.text().contains(r#""chord_m":4.432,"#), "{}", document.text());
-    undo.push(document.edit(&[Edit::exact("masts.0.sail.chord_m", 4.432_345)]).unwrap());
+    undo.push(
+        document
+            .edit(&[Edit::number("masts.0.sail.chord_m", 4.432_345)])
+            .unwrap(),
+    );
+    assert!(
+        document.text().contains(r#""chord_m":4.432,"#),
+        "{}",
+        document.text()
+    );
+    undo.push(
+        document
+            .edit(&[Edit::exact("masts.0.sail.chord_m", 4.432_345)])
+            .unwrap(),
+    );
     assert!(document.text().contains(r#""chord_m":4.432345,"#));
     undo.push(document.edit(&[Edit::remove("boat.coachroof")]).unwrap());
     assert!(document.design().boat.hull.coachroof.is_none());
@@ -237,7 +270,11 @@ fn a_thousand_steps_are_undone_to_the_first_byte() {
     let first = document.text();
     let undo: Vec<_> = (0..1200)
         .map(|i| {
-            let path = ["masts.0.sail.chord_m", "boat.cockpit.seat_m", "masts.0.lap_m"][i % 3];
+            let path = [
+                "masts.0.sail.chord_m",
+                "boat.cockpit.seat_m",
+                "masts.0.lap_m",
+            ][i % 3];
             let edit = Edit::number(path, 4.0 + f64::from(i as u32) * 0.003);
             document.edit(&[edit]).unwrap()
         })
@@ -258,5 +295,9 @@ fn unknown_fields_stay_in_the_tree() {
     );
     let mut document = Document::open(&text).unwrap();
     document.edit(&[Edit::number("boat.loa_m", 7.5)]).unwrap();
-    assert!(document.text().contains(r#""a_field_of_tomorrow":[1.50,{"x":"y"}]"#));
+    assert!(
+        document
+            .text()
+            .contains(r#""a_field_of_tomorrow":[1.50,{"x":"y"}]"#)
+    );
 }

@@ -17,7 +17,11 @@ pub(crate) fn with(mut document: Document, edits: &[(&str, &str)]) -> Document {
             let value = serde_json::from_str(json).unwrap();
             match value {
                 serde_json::Value::Null => Edit::remove(*path),
-                value => Edit { path: (*path).to_owned(), value: Some(value), exact: true },
+                value => Edit {
+                    path: (*path).to_owned(),
+                    value: Some(value),
+                    exact: true,
+                },
             }
         })
         .collect();
