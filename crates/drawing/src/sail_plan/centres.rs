@@ -56,10 +56,12 @@ fn ring(board: &mut Board, at: Point, radius: f64, weight: f64) {
 pub(super) fn name(board: &mut Board, at: Point) {
     let name = board.moment.words.word("drawing.ce").to_string();
     let out = 1.5 * radius(board) + 4.0;
-    let sides = [(-out, Anchor::End), (out, Anchor::Start)];
-    let places = [0.0, -5.0, 5.0, -10.0, 10.0, -15.0, 15.0]
+    let heights = [0.0, -5.0, 5.0, -10.0, 10.0, -15.0, 15.0];
+    // Close by on either side, else a little further off.
+    let places = [0.0, 8.0, 16.0]
         .into_iter()
-        .flat_map(|up| sides.map(|(aside, anchor)| (aside, up, anchor)))
+        .flat_map(|further| heights.map(|up| (out + further, up)))
+        .flat_map(|(aside, up)| [(-aside, up, Anchor::End), (aside, up, Anchor::Start)])
         .map(|(aside, up, anchor)| {
             let mut words = Words::new(name.clone(), Role::Note, at, anchor);
             words.at += Vec2::new(aside, up + 0.5 * CAP_HEIGHT * words.size);
