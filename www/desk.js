@@ -50,7 +50,8 @@ function settingsFrom(stored) {
     units: stored.units === "ft" ? "ft" : "m",
     scheme: stored.scheme === "light" || stored.scheme === "dark" ? stored.scheme : "auto",
     shown: {
-      dimensions: shown.dimensions === true,
+      // Dimensions want room: on a narrow screen they are asked for.
+      dimensions: typeof shown.dimensions === "boolean" ? shown.dimensions : matchMedia("(min-width: 900px)").matches,
       parrels: shown.parrels !== false,
       lifts: shown.lifts !== false,
       trail: shown.trail !== false,

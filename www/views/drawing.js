@@ -96,14 +96,14 @@ export function makeDrawing(root, desk) {
   /** @type {{ kind: "handle", id: number, handle: string, offX: number, offY: number, moved: boolean } | { kind: "pan", id: number } | { kind: "pinch" } | null} */
   let hold = null;
 
+  /** Where the pane lay when the first finger came down: asking at each move would cost a layout. */
+  let corner = { left: 0, top: 0 };
   /** @param {PointerEvent} event */
-  const place = (event) => {
-    const box = pane.getBoundingClientRect();
-    return { x: event.clientX - box.left, y: event.clientY - box.top };
-  };
+  const place = (event) => ({ x: event.clientX - corner.left, y: event.clientY - corner.top });
 
   pane.addEventListener("pointerdown", (event) => {
     if (event.button !== 0) return;
+    if (fingers.size === 0) corner = pane.getBoundingClientRect();
     const at = place(event);
     fingers.set(event.pointerId, at);
     // Captured, so that its end is seen wherever it comes.

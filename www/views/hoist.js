@@ -156,7 +156,7 @@ export function makeHoist(root, desk) {
     drawn = key;
     ticks.replaceChildren(
       ...Array.from({ length: now.panels + 1 }, (_, panel) => {
-        const tick = make("span", { class: "hoist-tick", text: panel % every === 0 || panel === now.panels ? String(panel) : "" });
+        const tick = make("span", { class: "hoist-tick", text: panel === now.panels || (panel % every === 0 && now.panels - panel >= every) ? String(panel) : "" });
         tick.style.top = `${(panel / Math.max(1, now.panels)) * 100}%`;
         return tick;
       }),

@@ -20,6 +20,8 @@ export function makePaper(root, desk) {
     if (!desk.open) return;
     const drawn = new DOMParser().parseFromString(plainSvg(desk), "image/svg+xml").documentElement;
     const picture = drawn.localName === "svg" ? document.importNode(drawn, true) : null;
+    // The paper is white already: no ink for its colour.
+    picture?.querySelector("rect")?.setAttribute("fill", "none");
     const table = desk.ask("reef_table", (bench) => bench.reef_table(), /** @type {ReefTable | null} */ (null));
     root.replaceChildren(
       make("h1", { text: desk.project?.name ?? "" }),

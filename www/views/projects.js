@@ -107,7 +107,7 @@ export function makeProjects(desk) {
     let fitting = text;
     const free = freeName(name, taken());
     try {
-      if (free !== name || peek(text)?.name !== name) fitting = renamed(text, free) ?? text;
+      if (free !== name) fitting = renamed(text, free) ?? text;
     } catch {
       // Opening tells what is wrong with it.
     }

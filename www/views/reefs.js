@@ -14,8 +14,20 @@ import { showHelp } from "./help.js";
 
 const WHILE_DRAGGING_MS = 120;
 
+/** Heads that are long elsewhere have a shorter form over a column of the table. */
+const SHORT = new Map([
+  ["area_share", "page.column.area_share"],
+  ["ce_up", "page.column.ce_up"],
+]);
+
 /** @param {Column} column */
-const headWords = (column) => [column.label, column.unit ? " " : null, column.unit ? make("span", { class: "unit", text: column.unit }) : null];
+const headLabel = (column) => {
+  const short = SHORT.get(column.key);
+  return short ? say(short) : column.label;
+};
+
+/** @param {Column} column */
+const headWords = (column) => [headLabel(column), column.unit ? " " : null, column.unit ? make("span", { class: "unit", text: column.unit }) : null];
 
 /**
  * @param {HTMLElement} root
