@@ -1,6 +1,7 @@
 //! The chores of the workspace: `cargo xtask serve`, `build`, `test`, `bench`, `account`, `golden`.
 
 mod account;
+mod bench;
 mod browser;
 mod debian;
 mod node;
@@ -26,7 +27,8 @@ fn help() -> String {
                    (port 4173, or the next that is free). --no-build serves dist/ as it is
   build            build the optimised site into dist/, ready for any static host
   test [STEP...]   run all checks, or those named, stopping at the first that fails:
-{steps}  account FILE     print the whole account of a design document as JSON; - reads standard input
+{steps}  bench            measure the speed, natively and in Chromium, at full speed and slowed four times
+  account FILE     print the whole account of a design document as JSON; - reads standard input
   golden           draw the reference drawings anew; look at the difference before committing
 
 What a chore needs and does not find it gets: the wasm target by rustup; where that does not
@@ -63,6 +65,7 @@ fn chore(words: &[String]) -> Result<()> {
         ("serve", _) => serve(rest),
         ("build", []) => site::build().map(drop),
         ("test", _) => test::run(rest),
+        ("bench", []) => bench::run(),
         ("account", [file]) => account::print(file),
         ("golden", []) => golden(),
         ("--help" | "-h" | "help", _) => {
@@ -90,7 +93,7 @@ fn serve(words: &[String]) -> Result<()> {
     if build {
         site::build()?;
     }
-    let site = serve::start(port)?;
+    let site = serve::start(&workspace::dist(), port)?;
     println!(
         "\n  Battenwright is at  {}\n\n  Ctrl+C ends it.",
         site.address

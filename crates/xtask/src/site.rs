@@ -28,8 +28,24 @@ pub(crate) fn build() -> Result<Files> {
     Ok(files)
 }
 
+/// Builds the site's module with the doors that are only for measuring, and a bare page around it;
+/// hands back their folder.
+pub(crate) fn build_for_measuring() -> Result<PathBuf> {
+    let wasm = compile(&Route::find()?, &["--features", "speed"])?;
+    let mut files = Files::from([(
+        "index.html".to_owned(),
+        b"<!doctype html><title>speed</title>".to_vec(),
+    )]);
+    for (name, bytes) in bind(&wasm)? {
+        files.insert(format!("pkg/{name}"), bytes);
+    }
+    let folder = workspace::target().join("speed-site");
+    write(&folder, &files)?;
+    Ok(folder)
+}
+
 fn make(route: &Route) -> Result<Files> {
-    let wasm = compile(route)?;
+    let wasm = compile(route, &[])?;
     let mut files = read(&workspace::root().join("www"))?;
     for name in files.keys() {
         // An address is the name, unescaped; and what we make must not lie over what is written by hand.
@@ -62,7 +78,7 @@ fn make(route: &Route) -> Result<Files> {
 }
 
 /// The optimised wasm file of the site crate.
-fn compile(route: &Route) -> Result<PathBuf> {
+fn compile(route: &Route, more: &[&str]) -> Result<PathBuf> {
     let mut cargo = route.cargo();
     cargo.args([
         "build",
@@ -73,6 +89,7 @@ fn compile(route: &Route) -> Result<PathBuf> {
         "--target",
         TARGET,
     ]);
+    cargo.args(more);
     let made = workspace::built_files(&mut cargo, "crates/site")?;
     made.into_iter()
         .find(|file| file.extension().is_some_and(|end| end == "wasm"))

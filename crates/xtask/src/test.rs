@@ -267,7 +267,7 @@ fn wasm() -> Result<Tally> {
 }
 
 fn journeys() -> Result<Tally> {
-    let site = serve::start(Some(0))?;
+    let site = serve::start(&workspace::dist(), Some(0))?;
     let mut playwright = node::node()?;
     playwright
         .args(["node_modules/@playwright/test/cli.js", "test"])
@@ -284,7 +284,7 @@ fn webkit() -> Result<Tally> {
         );
         return Ok(Tally::SKIPPED);
     };
-    let site = serve::start(Some(0))?;
+    let site = serve::start(&workspace::dist(), Some(0))?;
     let mut smoke = node::node()?;
     smoke
         .arg("webkit/smoke.mjs")

@@ -1,0 +1,193 @@
+// How fast the page is in Chromium: on this machine as it is, and with the processor slowed four times,
+// which stands in for a slow phone. Each figure is the median of five runs.
+//
+// `cargo xtask bench` sets the variables: CHROMIUM, SITE_ADDRESS (the site) and MODULE_ADDRESS (its module
+// with doors for measuring).
+
+import assert from "node:assert/strict";
+import { chromium } from "@playwright/test";
+
+const { CHROMIUM, SITE_ADDRESS, MODULE_ADDRESS } = process.env;
+assert(CHROMIUM && SITE_ADDRESS && MODULE_ADDRESS, "run me by: cargo xtask bench");
+
+const DEMO = "marsh-pippin";
+const RUNS = 5;
+const PHONE = { viewport: { width: 390, height: 844 }, deviceScaleFactor: 3, hasTouch: true, isMobile: true };
+const RATES = [1, 4];
+
+const sorted = (values) => [...values].sort((a, b) => a - b);
+const median = (values) => sorted(values)[Math.floor(values.length / 2)];
+const share = (values, part) => sorted(values)[Math.min(values.length - 1, Math.ceil(values.length * part) - 1)];
+
+/** One line of the answer; the aim is what we want to stay within. */
+function tell(what, rate, value, unit, aim) {
+  const speed = rate === 1 ? "full speed" : `slowed ${rate} times`;
+  const verdict = aim === undefined ? "" : `  aim ${aim} ${unit}: ${value <= aim ? "reached" : "NOT REACHED"}`;
+  console.log(`${what.padEnd(34)} ${speed.padEnd(15)} ${value.toFixed(value < 10 ? 2 : 0).padStart(8)} ${unit}${verdict}`);
+}
+
+const browser = await chromium.launch({
+  executablePath: CHROMIUM,
+  chromiumSandbox: false,
+  args: ["--disable-gpu", "--disable-background-networking", "--disable-component-update", "--disable-sync", "--no-first-run"],
+});
+console.log(`Chromium ${browser.version()}, ${DEMO}, median of ${RUNS} runs`);
+
+/** A fresh phone, its processor slowed. */
+async function phone(rate) {
+  const context = await browser.newContext(PHONE);
+  const page = await context.newPage();
+  page.on("pageerror", (fault) => {
+    throw fault;
+  });
+  await page.addInitScript(watchPaints);
+  const session = await context.newCDPSession(page);
+  await session.send("Emulation.setCPUThrottlingRate", { rate });
+  return { context, page, session };
+}
+
+/**
+ * Runs in the page before its own scripts. Notes when the first frame that draws on a canvas has made its
+ * last paint call, and for each pointer event how long it is from its delivery to the end of such a frame.
+ */
+function watchPaints() {
+  const paints = { first: 0, waits: [] };
+  Object.assign(window, { paints });
+  let painted = false;
+  for (const name of ["fill", "stroke", "fillText"]) {
+    const call = CanvasRenderingContext2D.prototype[name];
+    CanvasRenderingContext2D.prototype[name] = function (...given) {
+      painted = true;
+      return call.apply(this, given);
+    };
+  }
+  let moved = 0;
+  addEventListener("pointermove", () => (moved ||= performance.now()), { capture: true });
+  const request = window.requestAnimationFrame.bind(window);
+  window.requestAnimationFrame = (frame) =>
+    request((time) => {
+      painted = false;
+      frame(time);
+      if (!painted) return;
+      const now = performance.now();
+      paints.first ||= now;
+      if (moved) paints.waits.push(now - moved);
+      moved = 0;
+    });
+}
+
+const drawn = (page) => page.waitForFunction(() => window.paints.first > 0, undefined, { timeout: 60_000 });
+const firstPaint = (page) => page.evaluate(() => window.paints.first);
+
+// --- The numbers alone, in wasm ----------------------------------------------------------------------
+async function work(rate) {
+  const { context, page } = await phone(rate);
+  await page.goto(MODULE_ADDRESS);
+  // The clock of a page is coarse: batches of about 100 ms.
+  const times = await page.evaluate(
+    async ({ demo, runs }) => {
+      const { default: init, Speed } = await import("./pkg/site.js");
+      await init();
+      const speed = new Speed(demo);
+      const result = {};
+      for (const name of ["sail plan", "reef table", "whole account", "pose"]) {
+        const batch = (calls) => {
+          const began = performance.now();
+          if (!speed.work(name, calls)) throw new Error(`no such work: ${name}`);
+          return performance.now() - began;
+        };
+        let calls = 16;
+        while (batch(calls) < 100) calls *= 2;
+        result[name] = Array.from({ length: runs }, () => (1000 * batch(calls)) / calls);
+      }
+      return result;
+    },
+    { demo: DEMO, runs: RUNS },
+  );
+  const aims = { "reef table": 5, "whole account": 200 };
+  for (const [name, micros] of Object.entries(times)) tell(name, rate, median(micros), "µs", rate === 1 ? aims[name] : undefined);
+  await context.close();
+}
+
+// --- A handle under a finger -------------------------------------------------------------------------
+const DRAG_MS = 10_000;
+async function drag(rate) {
+  const { context, page, session } = await phone(rate);
+  await page.goto(SITE_ADDRESS);
+  await drawn(page);
+  const handle = page.locator("#drawing [role=slider]").first();
+  await handle.waitFor();
+  const box = await handle.boundingBox();
+  const label = await handle.getAttribute("aria-label");
+  const at = { x: box.x + box.width / 2, y: box.y + box.height / 2 };
+  const runs = [];
+  for (let run = 0; run < RUNS; run += 1) {
+    await page.evaluate(() => (window.paints.waits.length = 0));
+    const touch = (type, x, y) => session.send("Input.dispatchTouchEvent", { type, touchPoints: type === "touchEnd" ? [] : [{ x, y }] });
+    await touch("touchStart", at.x, at.y);
+    const began = performance.now();
+    for (let now = 0; now < DRAG_MS; now = performance.now() - began) {
+      const turn = (2 * Math.PI * now) / 2000;
+      await touch("touchMove", at.x + 25 * Math.sin(turn), at.y + 15 * Math.sin(2 * turn));
+      const next = now + 1000 / 60 - (performance.now() - began);
+      if (next > 0) await new Promise((done) => setTimeout(done, next));
+    }
+    // Back to where it began, so that every run drags the same design.
+    await touch("touchMove", at.x, at.y);
+    await touch("touchEnd");
+    const waits = await page.evaluate(() => window.paints.waits);
+    assert(waits.length > 100, `only ${waits.length} frames painted while dragging ${label}`);
+    runs.push({ p50: share(waits, 0.5), p95: share(waits, 0.95), frames: waits.length });
+  }
+  const what = `pointer to paint, ${label?.toLowerCase()}`;
+  tell(`${what}, p50`, rate, median(runs.map((run) => run.p50)), "ms");
+  tell(`${what}, p95`, rate, median(runs.map((run) => run.p95)), "ms", rate === 1 ? 4 : 12);
+  console.log(`${"".padEnd(34)} ${"".padEnd(15)} ${String(median(runs.map((run) => run.frames))).padStart(8)} frames in ${DRAG_MS / 1000} s`);
+  await context.close();
+}
+
+// --- From the service worker's cache -----------------------------------------------------------------
+async function fromCache(rate) {
+  const { context, page } = await phone(rate);
+  await page.goto(SITE_ADDRESS);
+  await page.evaluate(async () => {
+    await navigator.serviceWorker.ready;
+    while (!navigator.serviceWorker.controller) await new Promise((done) => setTimeout(done, 50));
+  });
+  await context.setOffline(true);
+  const times = [];
+  for (let run = 0; run < RUNS; run += 1) {
+    await page.reload();
+    await drawn(page);
+    times.push(await firstPaint(page));
+  }
+  tell("first drawing from the cache", rate, median(times), "ms", rate === 4 ? 350 : undefined);
+  await context.close();
+}
+
+// --- A first visit over a slow line ------------------------------------------------------------------
+async function firstVisit(rate) {
+  const times = [];
+  // One more, unmeasured: the server compresses each file once.
+  for (let run = 0; run <= RUNS; run += 1) {
+    const { context, page, session } = await phone(rate);
+    await session.send("Network.enable");
+    await session.send("Network.emulateNetworkConditions", {
+      offline: false,
+      latency: 150,
+      downloadThroughput: 1.6e6 / 8,
+      uploadThroughput: 0.75e6 / 8,
+    });
+    await page.goto(SITE_ADDRESS, { waitUntil: "commit" });
+    await drawn(page);
+    if (run > 0) times.push(await firstPaint(page));
+    await context.close();
+  }
+  tell("first visit, 1.6 Mbit/s, 150 ms", rate, median(times), "ms", rate === 4 ? 3000 : undefined);
+}
+
+try {
+  for (const measure of [work, drag, fromCache, firstVisit]) for (const rate of RATES) await measure(rate);
+} finally {
+  await browser.close();
+}
