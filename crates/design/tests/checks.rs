@@ -171,3 +171,15 @@ fn a_check_of_one_mast_names_its_mast() {
     let check = failing_in("balance", &heron).unwrap();
     assert_eq!(check.mast, Some(1));
 }
+
+#[test]
+fn every_word_of_a_check_belongs_to_a_check() {
+    let words = Catalogue::english();
+    for (key, _) in words.entries().filter(|(key, _)| key.starts_with("check.")) {
+        let stem = key.trim_end_matches(".one").trim_end_matches(".many");
+        let known = CHECKS
+            .iter()
+            .any(|row| [row.name, row.found, row.advice].contains(&stem));
+        assert!(known || key == "check.nothing_to_do", "{key}");
+    }
+}
