@@ -47,8 +47,8 @@ export function makeHeader(root, desk, openProjects) {
     "units",
     "page.units",
     [
-      { value: "m", word: "page.units.m", label: "page.units.metres" },
-      { value: "ft", word: "page.units.ft", label: "page.units.feet" },
+      { value: "m", word: "page.units.m", label: "unit.metric" },
+      { value: "ft", word: "page.units.ft", label: "unit.imperial" },
     ],
     (value) => desk.setSettings({ units: value === "ft" ? "ft" : "m" }),
   );
