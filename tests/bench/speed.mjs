@@ -1,8 +1,8 @@
 // How fast the page is in Chromium: on this machine as it is, and with the processor slowed four times,
 // which stands in for a slow phone. Each figure is the median of five runs.
 //
-// `cargo xtask bench` sets the variables: CHROMIUM, SITE_ADDRESS (the site) and MODULE_ADDRESS (its module
-// with doors for measuring).
+// The arguments say what to measure: work, drag, cache, visit. `cargo xtask bench` gives them and sets the
+// variables CHROMIUM, SITE_ADDRESS (the site) and MODULE_ADDRESS (its module with doors for measuring).
 
 import assert from "node:assert/strict";
 import { chromium } from "@playwright/test";
@@ -187,7 +187,8 @@ async function firstVisit(rate) {
 }
 
 try {
-  for (const measure of [work, drag, fromCache, firstVisit]) for (const rate of RATES) await measure(rate);
+  const parts = { work, drag, cache: fromCache, visit: firstVisit };
+  for (const part of process.argv.slice(2)) for (const rate of RATES) await parts[part](rate);
 } finally {
   await browser.close();
 }

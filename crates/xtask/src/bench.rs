@@ -1,32 +1,60 @@
 //! `cargo xtask bench`: how fast it is, natively and in Chromium.
 
-use anyhow::Result;
+use anyhow::{Result, bail};
 
 use crate::{browser, node, serve, site, workspace};
 
-/// Measures and prints; nothing here passes or fails, since a time depends on the machine.
-pub(crate) fn run() -> Result<()> {
+/// What can be measured, for `--help`; all but the first in Chromium.
+pub(crate) const PARTS: [(&str, &str); 5] = [
+    ("native", "the parts of the work on this machine"),
+    ("work", "the same in wasm"),
+    ("drag", "from a finger's move to the end of painting"),
+    ("cache", "the first drawing from the service worker's cache"),
+    ("visit", "a first visit over a slow line"),
+];
+
+/// Measures the parts named, or all, and prints; nothing here passes or fails, since a time depends
+/// on the machine.
+pub(crate) fn run(names: &[String]) -> Result<()> {
+    if let Some(unknown) = names
+        .iter()
+        .find(|name| PARTS.iter().all(|(part, _)| part != name))
+    {
+        let parts = PARTS.map(|(part, _)| part).join(", ");
+        bail!("nothing called {unknown:?} is measured; there are {parts}");
+    }
+    let wanted = |part: &str| names.is_empty() || names.iter().any(|name| name == part);
+    println!("{}", machine());
+    if wanted("native") {
+        println!("\n== native");
+        let mut native = workspace::cargo();
+        native.args([
+            "bench",
+            "--quiet",
+            "--locked",
+            "-p",
+            "battenwright-design",
+            "--bench",
+            "*",
+        ]);
+        workspace::run(&mut native)?;
+    }
+    let in_browser: Vec<_> = PARTS[1..]
+        .iter()
+        .map(|(part, _)| *part)
+        .filter(|part| wanted(part))
+        .collect();
+    if in_browser.is_empty() {
+        return Ok(());
+    }
     site::build()?;
-    let measuring = site::build_for_measuring()?;
-    println!("\n{}", machine());
-
-    println!("\n== native");
-    workspace::run(workspace::cargo().args([
-        "bench",
-        "--quiet",
-        "--locked",
-        "-p",
-        "battenwright-design",
-        "--bench",
-        "*",
-    ]))?;
-
-    println!("\n== Chromium");
+    let module = serve::start(&site::build_for_measuring()?, Some(0))?;
     let page = serve::start(&workspace::dist(), Some(0))?;
-    let module = serve::start(&measuring, Some(0))?;
+    println!("\n== Chromium");
     let mut speed = node::node()?;
     speed
         .arg("bench/speed.mjs")
+        .args(in_browser)
         .env("CHROMIUM", browser::chromium()?)
         .env("SITE_ADDRESS", &page.address)
         .env("MODULE_ADDRESS", &module.address);
@@ -52,4 +80,18 @@ fn machine() -> String {
         rustc.trim(),
         date.trim()
     )
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn unknown_part_is_refused_before_anything_is_built() {
+        let problem = run(&["darg".to_owned()]).unwrap_err().to_string();
+        assert!(
+            problem.contains("darg") && problem.contains("drag"),
+            "{problem}"
+        );
+    }
 }

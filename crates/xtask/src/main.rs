@@ -27,8 +27,8 @@ fn help() -> String {
                    (port 4173, or the next that is free). --no-build serves dist/ as it is
   build            build the optimised site into dist/, ready for any static host
   test [STEP...]   run all checks, or those named, stopping at the first that fails:
-{steps}  bench            measure the speed, natively and in Chromium, at full speed and slowed four times
-  account FILE     print the whole account of a design document as JSON; - reads standard input
+{steps}  bench [PART...]  measure the speed, in Chromium at full speed and slowed four times:
+{parts}  account FILE     print the whole account of a design document as JSON; - reads standard input
   golden           draw the reference drawings anew; look at the difference before committing
 
 What a chore needs and does not find it gets: the wasm target by rustup; where that does not
@@ -38,8 +38,16 @@ Variables:
   WASM_ROUTE=plain|debian   how Rust becomes wasm, instead of what is found first
   CHROMIUM, CHROMEDRIVER    the browser for the tests and its driver, instead of those found
 ",
-        steps = test::step_list()
+        steps = list(test::step_list()),
+        parts = list(bench::PARTS)
     )
+}
+
+fn list(entries: impl IntoIterator<Item = (&'static str, &'static str)>) -> String {
+    let lines = entries
+        .into_iter()
+        .map(|(name, about)| format!("      {name:9} {about}\n"));
+    lines.collect()
 }
 
 fn main() -> ExitCode {
@@ -65,7 +73,7 @@ fn chore(words: &[String]) -> Result<()> {
         ("serve", _) => serve(rest),
         ("build", []) => site::build().map(drop),
         ("test", _) => test::run(rest),
-        ("bench", []) => bench::run(),
+        ("bench", _) => bench::run(rest),
         ("account", [file]) => account::print(file),
         ("golden", []) => golden(),
         ("--help" | "-h" | "help", _) => {

@@ -96,12 +96,9 @@ impl Tally {
     }
 }
 
-/// For `--help`.
-pub(crate) fn step_list() -> String {
-    let lines = STEPS
-        .iter()
-        .map(|step| format!("      {:9} {}\n", step.name, step.about));
-    lines.collect()
+/// Names and meanings, for `--help`.
+pub(crate) fn step_list() -> [(&'static str, &'static str); STEPS.len()] {
+    STEPS.map(|step| (step.name, step.about))
 }
 
 /// Runs the steps named, or all, in the order of the list; stops at the first that fails.
@@ -110,10 +107,8 @@ pub(crate) fn run(names: &[String]) -> Result<()> {
         .iter()
         .find(|name| STEPS.iter().all(|step| step.name != **name))
     {
-        bail!(
-            "there is no step {unknown:?}; the steps are:\n{}",
-            step_list()
-        );
+        let steps = STEPS.map(|step| step.name).join(", ");
+        bail!("there is no step {unknown:?}; the steps are {steps}");
     }
     let mut total = Tally::default();
     let mut times: Vec<(&str, Duration)> = Vec::new();
