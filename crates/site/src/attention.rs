@@ -1,0 +1,108 @@
+//! What needs attention: inputs that cannot be, results outside their limits.
+
+use quantities::{Check, Part, Problem, Severity, Text, bounds, units};
+
+use crate::bench::Bench;
+use crate::rows::Attention;
+
+impl Bench {
+    /// Problems, then checks not passed; danger before what is worth a look.
+    pub fn attention(&self) -> Vec<Attention> {
+        let problems = self.problems().map(|problem| self.problem_row(problem));
+        let checks = self.account.checks.iter();
+        let checks = checks.filter_map(|check| self.check_row(check));
+        let mut rows: Vec<Attention> = problems.chain(checks).collect();
+        // The sort keeps the order of what is equally bad.
+        rows.sort_by_key(|row| row.severity != DANGER);
+        rows
+    }
+
+    fn problem_row(&self, problem: &Problem) -> Attention {
+        let row = bounds::row(&problem.path);
+        let mast = problem.path.strip_prefix("masts.");
+        let mast = mast.and_then(|rest| rest.split('.').next()?.parse().ok());
+        let title = match row {
+            Some(row) => self.word(row.quantity.label),
+            None => self.word("attention.input"),
+        };
+        Attention {
+            severity: if problem.refused { DANGER } else { LOOK },
+            title: match mast {
+                Some(mast) => self.of_mast(title, mast),
+                None => title,
+            },
+            text: match row {
+                Some(row) => self.without_label(problem, row.quantity),
+                None => self.say(&problem.text),
+            },
+            // A place that is no field of its own cannot be gone to.
+            path: row.map_or_else(String::new, |_| problem.path.clone()),
+            part: String::new(),
+        }
+    }
+
+    fn check_row(&self, check: &Check) -> Option<Attention> {
+        let severity = match check.severity {
+            Severity::Passed => return None,
+            Severity::Look => LOOK,
+            Severity::Danger => DANGER,
+        };
+        let mut title = self.say(&check.text);
+        if let Some(mast) = check.mast {
+            title = self.of_mast(title, mast);
+        }
+        let row = check.mast.zip(check.state).and_then(|(mast, state)| {
+            let rows = &self.account.masts.get(mast)?.rows;
+            rows.get(state).filter(|row| row.lowered > 0)
+        });
+        if let Some(row) = row {
+            let text = Text::new("attention.at").with("title", title);
+            title = self.say(&text.with("n", row.lowered as u32));
+        }
+        Some(Attention {
+            severity,
+            title,
+            text: self.say(&check.advice),
+            path: String::new(),
+            part: part_word(check.part),
+        })
+    }
+
+    /// Words about one of several masts.
+    pub(crate) fn of_mast(&self, words: String, mast: usize) -> String {
+        if self.n_masts() < 2 {
+            return words;
+        }
+        let text = Text::new("attention.of_mast").with("title", words);
+        self.say(&text.with("mast", self.mast_name(mast)))
+    }
+}
+
+const DANGER: &str = "danger";
+const LOOK: &str = "look";
+
+/// A name for a part of the drawing.
+fn part_word(part: Part) -> String {
+    let (word, number) = match part {
+        Part::None => ("", None),
+        Part::Hull => ("hull", None),
+        Part::Coachroof => ("coachroof", None),
+        Part::Cockpit => ("cockpit", None),
+        Part::Mast => ("mast", None),
+        Part::Boom => ("boom", None),
+        Part::Batten(number) => ("batten", Some(number)),
+        Part::Yard => ("yard", None),
+        Part::Panel(number) => ("panel", Some(number)),
+        Part::Luff => ("luff", None),
+        Part::Leech => ("leech", None),
+        Part::Bundle => ("bundle", None),
+        Part::Halyard => ("halyard", None),
+        Part::Lifts => ("lifts", None),
+        Part::Parrel(number) => ("parrel", Some(number)),
+        Part::Sail => ("sail", None),
+    };
+    match number {
+        Some(number) => [word, "-", &units::fixed(number as f64, 0)].concat(),
+        None => word.to_owned(),
+    }
+}

@@ -1,0 +1,276 @@
+//! One design on the bench: its document, its account, the view of it and the words for it.
+//!
+//! Everything the page can ask is answered here, without a browser, so that it is tested natively.
+
+use std::f64::consts::TAU;
+
+use design::{Account, Design, Document, Edit, MastAccount, Pose, Shown, StateRow, Step, View};
+use drawing::{Frame, Medium, Moment, Scene, Scheme, sail_plan, svg};
+use geometry::mast::Mast;
+use kurbo::Point;
+use quantities::{Catalogue, Problem, Quantity, Text, Units};
+
+use crate::fields::Usuals;
+use crate::rows::ViewGiven;
+
+/// The sheet an SVG is drawn on: A4 upright at 96 px to the inch [px].
+const SHEET: (f64, f64) = (794.0, 1123.0);
+
+/// A design being worked on.
+#[derive(Debug)]
+pub struct Bench {
+    pub(crate) document: Document,
+    pub(crate) account: Account,
+    pub(crate) view: View,
+    pub(crate) pose: Pose,
+    pub(crate) words: Catalogue,
+    pub(crate) usuals: Usuals,
+    fitted: Option<Fitted>,
+}
+
+/// How the design fits a pane.
+#[derive(Clone, Copy, Debug)]
+struct Fitted {
+    width: f64,
+    height: f64,
+    frame: Frame,
+}
+
+impl Bench {
+    /// Opens a document, to be looked at in metres, all standing.
+    ///
+    /// # Errors
+    /// As [`Document::open`].
+    pub fn open(text: &str, words: Catalogue) -> Result<Self, (Problem, Catalogue)> {
+        let document = match Document::open(text) {
+            Ok(document) => document,
+            Err(problem) => return Err((problem, words)),
+        };
+        let account = design::account(document.design());
+        let view = View::default();
+        let pose = design::pose(document.design(), &account, &view);
+        Ok(Self {
+            document,
+            account,
+            view,
+            pose,
+            words,
+            usuals: Usuals::default(),
+            fitted: None,
+        })
+    }
+
+    /// The canonical text.
+    pub fn text(&self) -> String {
+        self.document.text()
+    }
+
+    /// Takes another language.
+    pub fn set_words(&mut self, words: Catalogue) {
+        self.words = words;
+    }
+
+    /// Looks at the design in another way.
+    pub fn set_view(&mut self, given: ViewGiven) {
+        let let_go = !self.view.active.is_empty() && given.active.is_empty();
+        let masts = self.account.masts.len();
+        let last = masts.saturating_sub(1);
+        self.view = View {
+            units: if given.units == "ft" {
+                Units::Imperial
+            } else {
+                Units::Metric
+            },
+            // A number that is no mast is the nearest one.
+            mast: (given.mast.clamp(0.0, last as f64)) as usize,
+            hoist: given.hoist.into_iter().take(masts).collect(),
+            sheeting: given.sheet_deg.to_radians() % TAU,
+            dark: given.dark,
+            shown: Shown {
+                dimensions: given.shown.dimensions,
+                parrels: given.shown.parrels,
+                lifts: given.shown.lifts,
+                trail: given.shown.trail,
+            },
+            zoom: given.zoom,
+            pan_x: given.pan_x,
+            pan_y: given.pan_y,
+            active: given.active,
+        };
+        if let_go {
+            self.fitted = None;
+        }
+        self.strike_pose();
+    }
+
+    /// Makes edits as one step and tells what was changed.
+    ///
+    /// # Errors
+    /// As [`Document::edit`]; nothing is then changed.
+    pub fn edit(&mut self, edits: &[Edit]) -> Result<Vec<Step>, Problem> {
+        let steps = self.document.edit(edits)?;
+        self.reckon();
+        Ok(steps)
+    }
+
+    /// Makes steps again, or undoes them (`back`), to the byte.
+    ///
+    /// # Errors
+    /// As [`Document::apply`]; nothing is then changed.
+    pub fn apply(&mut self, steps: &[Step], back: bool) -> Result<(), Problem> {
+        self.document.apply(steps, back)?;
+        self.reckon();
+        Ok(())
+    }
+
+    /// Works everything out anew.
+    fn reckon(&mut self) {
+        self.account = design::account(self.document.design());
+        self.usuals.forget();
+        let last = self.account.masts.len().saturating_sub(1);
+        self.view.mast = self.view.mast.min(last);
+        // While a handle is held the drawing must not slip from under the hand.
+        if self.view.active.is_empty() {
+            self.fitted = None;
+        }
+        self.strike_pose();
+    }
+
+    fn strike_pose(&mut self) {
+        self.pose = design::pose(self.document.design(), &self.account, &self.view);
+    }
+
+    /// The drawing as the screen shows it.
+    pub fn scene(&mut self, width: f64, height: f64) -> Scene {
+        let frame = self.frame(width, height);
+        sail_plan(&self.moment(Medium::Screen), &frame)
+    }
+
+    /// Light or dark.
+    pub fn scheme(&self) -> Scheme {
+        if self.view.dark {
+            Scheme::Dark
+        } else {
+            Scheme::Light
+        }
+    }
+
+    /// The drawing for paper: the whole of it, dark on light.
+    pub fn svg(&self) -> String {
+        let frame = Frame::fit(self.design(), &self.account, SHEET.0, SHEET.1);
+        svg::write(
+            &sail_plan(&self.moment(Medium::Paper), &frame),
+            Scheme::Light,
+        )
+    }
+
+    /// How the drawing lies in a pane, as zoomed and panned.
+    pub(crate) fn frame(&mut self, width: f64, height: f64) -> Frame {
+        let fitted = self
+            .fitted
+            .filter(|fitted| fitted.width == width && fitted.height == height)
+            .unwrap_or_else(|| Fitted {
+                width,
+                height,
+                frame: Frame::fit(self.document.design(), &self.account, width, height),
+            });
+        self.fitted = Some(fitted);
+        fitted.frame.seen(&self.view)
+    }
+
+    /// How the drawing last lay in its pane.
+    pub(crate) fn last_frame(&mut self) -> Frame {
+        let (width, height) = self
+            .fitted
+            .map_or(SHEET, |fitted| (fitted.width, fitted.height));
+        self.frame(width, height)
+    }
+
+    pub(crate) fn moment(&self, medium: Medium) -> Moment<'_> {
+        Moment {
+            design: self.document.design(),
+            account: &self.account,
+            pose: &self.pose,
+            view: &self.view,
+            words: &self.words,
+            medium,
+        }
+    }
+
+    pub(crate) fn design(&self) -> &Design {
+        self.document.design()
+    }
+
+    pub(crate) fn say(&self, text: &Text) -> String {
+        self.words.say(text, self.view.units)
+    }
+
+    pub(crate) fn word(&self, key: &str) -> String {
+        self.words.word(key).to_owned()
+    }
+
+    /// A number alone, from SI.
+    pub(crate) fn number(&self, si: f64, quantity: &Quantity) -> String {
+        quantity.spell(quantity.document_from_si(si), self.view.units)
+    }
+
+    /// A number alone, from SI; a dash where there is none.
+    pub(crate) fn number_or_dash(&self, si: Option<f64>, quantity: &Quantity) -> String {
+        self.number(si.unwrap_or(f64::NAN), quantity)
+    }
+
+    /// How many masts there are.
+    pub(crate) fn n_masts(&self) -> usize {
+        self.account.masts.len()
+    }
+
+    /// What a mast is called: by its name, else by its number.
+    pub(crate) fn mast_name(&self, mast: usize) -> String {
+        match self.account.masts.get(mast) {
+            Some(MastAccount { name, .. }) if !name.trim().is_empty() => name.clone(),
+            _ => self.say(&Text::new("mast.numbered").with("number", mast as u32 + 1)),
+        }
+    }
+
+    /// What a spar is called, boom 0 to yard `n`.
+    pub(crate) fn spar_name(&self, spar: usize, n: usize) -> String {
+        match spar {
+            0 => self.word("spar.boom"),
+            _ if spar == n => self.word("spar.yard"),
+            _ => self.say(&Text::new("spar.batten").with("number", spar as u32)),
+        }
+    }
+
+    /// The row of a mast with so many panels lowered; with none, before the boom drops.
+    pub(crate) fn state(&self, mast: usize, lowered: usize) -> Option<&StateRow> {
+        let rows = &self.account.masts.get(mast)?.rows;
+        rows.iter()
+            .find(|row| row.lowered == lowered && (lowered > 0 || !row.on_lifts))
+    }
+
+    /// The row of a mast that holds now.
+    pub(crate) fn state_now(&self, mast: usize) -> Option<&StateRow> {
+        let pose = self.pose.masts.get(mast)?.as_ref()?;
+        self.account.masts.get(mast)?.rows.get(pose.state)
+    }
+
+    /// Highest point of the yard above the waterline now, the sail sheeted along the centreline [m].
+    pub(crate) fn yard_height_now(&self, mast: usize) -> Option<f64> {
+        let pose = self.pose.masts.get(mast)?.as_ref()?;
+        let mast = &self.account.masts.get(mast)?.mast;
+        let yard = pose.spars.last()?;
+        Some(height(mast, yard.luff).max(height(mast, yard.leech())))
+    }
+
+    /// Centre of effort of one sail now: aft of the mast axis, above the waterline [m].
+    pub(crate) fn centre_now(&self, mast: usize) -> Option<(f64, f64)> {
+        let centre = self.pose.masts.get(mast)?.as_ref()?.centre?;
+        let mast = &self.account.masts.get(mast)?.mast;
+        Some((centre.x, height(mast, centre)))
+    }
+}
+
+/// Height of a point of a sail above the waterline [m].
+fn height(mast: &Mast, at: Point) -> f64 {
+    mast.to_ship(at, 0.0).z
+}

@@ -1,0 +1,63 @@
+//! The drawing in words, for those who do not see it.
+
+use quantities::quantity::{
+    AREA, AREA_SHARE, CE_AFT, CE_AFT_WATERLINE, CE_UP, TOTAL_AREA, YARD_HEIGHT,
+};
+use quantities::{Quantity, Text};
+
+use crate::bench::Bench;
+
+impl Bench {
+    /// Panels lowered, area, centre of effort and yard height as they are now.
+    pub fn reading(&self) -> String {
+        if self.pose.masts.iter().all(Option::is_none) {
+            return self.word("reading.no_sail");
+        }
+        if self.n_masts() < 2 {
+            return self.one_sail();
+        }
+        let standing = self.pose.standing.filter(|standing| standing.area > 0.0);
+        let mut sentences = vec![match standing {
+            Some(standing) => self.say(
+                &Text::new("reading.rig")
+                    .with("area", (standing.area, &TOTAL_AREA))
+                    .with("share", measure(self.pose.share, &AREA_SHARE))
+                    .with("aft", (standing.x, &CE_AFT_WATERLINE))
+                    .with("up", (standing.z, &CE_UP)),
+            ),
+            None => self.word("reading.rig_down"),
+        }];
+        for mast in 0..self.n_masts() {
+            let text = Text::new("reading.mast").with("mast", self.mast_name(mast));
+            sentences.extend(self.panels_and_yard(mast, text).map(|text| self.say(&text)));
+        }
+        sentences.join(" ")
+    }
+
+    fn one_sail(&self) -> String {
+        let standing = self.state_now(0).filter(|row| row.area > 0.0);
+        let text = match (standing, self.centre_now(0)) {
+            (Some(row), Some((aft, up))) => Text::new("reading.sail")
+                .with("area", (row.area, &AREA))
+                .with("share", measure(row.share, &AREA_SHARE))
+                .with("aft", (aft, &CE_AFT))
+                .with("up", (up, &CE_UP)),
+            _ => Text::new("reading.down"),
+        };
+        let text = self.panels_and_yard(0, text);
+        text.map_or_else(String::new, |text| self.say(&text))
+    }
+
+    /// The sentence with panels lowered, panels in all and yard height filled in.
+    fn panels_and_yard(&self, mast: usize, text: Text) -> Option<Text> {
+        let lowered = self.state_now(mast)?.lowered as u32;
+        let panels = self.account.masts.get(mast)?.reefs.as_ref()?.n_panels() as u32;
+        let text = text.with("lowered", lowered).with("n", panels);
+        Some(text.with("yard", (self.yard_height_now(mast)?, &YARD_HEIGHT)))
+    }
+}
+
+/// A result for a sentence, from SI.
+fn measure(si: f64, quantity: &'static Quantity) -> (f64, &'static Quantity) {
+    (quantity.document_from_si(si), quantity)
+}

@@ -1,0 +1,252 @@
+//! What crosses to the page: plain rows of finished text. Their types for JavaScript stand in
+//! `rows.ts`; a test holds the two together.
+
+use serde::{Deserialize, Serialize};
+
+/// What is looked at, as the page gives it. Whatever is missing takes its usual value.
+#[derive(Clone, Debug, PartialEq, Deserialize)]
+#[serde(default)]
+pub struct ViewGiven {
+    /// `m` or `ft`.
+    pub units: String,
+    /// Mast being worked on, from 0.
+    pub mast: f64,
+    /// Panels lowered per mast, with fractions.
+    pub hoist: Vec<f64>,
+    /// Sheeting angle, boom to starboard positive [deg].
+    pub sheet_deg: f64,
+    /// Dark scheme.
+    pub dark: bool,
+    /// What is drawn besides boat and rig.
+    pub shown: ShownGiven,
+    /// Magnification; 1 = all of it fits.
+    pub zoom: f64,
+    /// Shift of the drawing [CSS px].
+    pub pan_x: f64,
+    /// See `pan_x` [CSS px].
+    pub pan_y: f64,
+    /// Handle in the hand, or empty.
+    pub active: String,
+}
+
+impl Default for ViewGiven {
+    fn default() -> Self {
+        Self {
+            units: "m".to_owned(),
+            mast: 0.0,
+            hoist: Vec::new(),
+            sheet_deg: 0.0,
+            dark: false,
+            shown: ShownGiven::default(),
+            zoom: 1.0,
+            pan_x: 0.0,
+            pan_y: 0.0,
+            active: String::new(),
+        }
+    }
+}
+
+/// What is drawn besides boat and rig.
+#[derive(Clone, Copy, Debug, PartialEq, Deserialize)]
+#[serde(default)]
+pub struct ShownGiven {
+    /// Dimensions.
+    pub dimensions: bool,
+    /// Parrel marks with heights.
+    pub parrels: bool,
+    /// Topping lifts.
+    pub lifts: bool,
+    /// Centres of effort of all reefs.
+    pub trail: bool,
+}
+
+impl Default for ShownGiven {
+    fn default() -> Self {
+        Self {
+            dimensions: true,
+            parrels: true,
+            lifts: true,
+            trail: true,
+        }
+    }
+}
+
+/// One field of a form.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct FieldRow {
+    /// Path in the document, with indices.
+    pub path: String,
+    /// What the field is called.
+    pub label: String,
+    /// Value as typed or chosen; where nothing is, what the rule gives.
+    pub text: String,
+    /// Unit that follows the value; empty where there is none.
+    pub unit: String,
+    /// Usual value, without unit; of a choice its word.
+    pub usual: String,
+    /// The document says nothing, so the usual value or the rule holds.
+    pub by_rule: bool,
+    /// What is wrong with the value; empty if nothing.
+    pub problem: String,
+    /// Meaning, equation, source.
+    pub help: String,
+    /// What the value rests on.
+    pub basis: String,
+    /// `number`, `whole`, `words`, `choice` or `flag`.
+    pub kind: &'static str,
+    /// What can be chosen.
+    pub options: Vec<Choice>,
+    /// Keyboard that fits: `decimal`, `numeric` or `text`.
+    pub inputmode: &'static str,
+    /// Least usual value, without unit.
+    pub least: String,
+    /// Greatest usual value, without unit.
+    pub most: String,
+    /// Step of the value, document unit.
+    pub step: f64,
+    /// The value itself, document unit; of a flag 1 or 0.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub number: Option<f64>,
+}
+
+/// One word of a choice.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct Choice {
+    /// As the document has it.
+    pub value: String,
+    /// As the user reads it.
+    pub label: String,
+}
+
+/// One of the numbers that matter now.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct Figure {
+    /// Key of its quantity.
+    pub key: &'static str,
+    /// What it is called.
+    pub label: String,
+    /// The number.
+    pub value: String,
+    /// What follows the number.
+    pub unit: String,
+    /// Meaning and equation.
+    pub help: String,
+    /// What it rests on.
+    pub basis: String,
+}
+
+/// One thing that needs attention.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct Attention {
+    /// `look` or `danger`.
+    pub severity: &'static str,
+    /// What it is about.
+    pub title: String,
+    /// What is wrong, and what to do.
+    pub text: String,
+    /// Field to go to, or empty.
+    pub path: String,
+    /// Part of the drawing, or empty.
+    pub part: String,
+}
+
+/// Head of one column.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct Column {
+    /// Key of its quantity.
+    pub key: &'static str,
+    /// What it is called.
+    pub label: String,
+    /// Unit of all its numbers.
+    pub unit: String,
+    /// Meaning and equation.
+    pub help: String,
+}
+
+/// All states.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct ReefTable {
+    /// Heads.
+    pub columns: Vec<Column>,
+    /// One row per state, all standing first.
+    pub rows: Vec<ReefRow>,
+}
+
+/// One state.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct ReefRow {
+    /// Name in the table, the same as long as the state is the same.
+    pub id: String,
+    /// Panels lowered, one number per mast.
+    pub name: String,
+    /// Panels lowered per mast: what the view takes to look at this state.
+    pub hoist: Vec<f64>,
+    /// One per column.
+    pub cells: Vec<String>,
+    /// This state holds now.
+    pub now: bool,
+    /// Every spar of it.
+    pub detail: Detail,
+}
+
+/// The spars of one state.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct Detail {
+    /// Heads; the first is the spar's name.
+    pub columns: Vec<Column>,
+    /// Boom at the bottom, yard at the top.
+    pub rows: Vec<Vec<String>>,
+}
+
+/// One scale of the hoist control.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct HoistScale {
+    /// Which mast; -1 = all of them by the reef sequence.
+    pub mast: i32,
+    /// What it is called.
+    pub label: String,
+    /// Length of the scale.
+    pub panels: u32,
+    /// Where the hand is.
+    pub value: f64,
+    /// The same in words.
+    pub valuetext: String,
+}
+
+/// Something on the drawing that a hand can hold.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct HandleRow {
+    /// Name, the same as long as the drawing has it.
+    pub id: String,
+    /// Path it edits; empty for the hoist.
+    pub path: String,
+    /// What it is called.
+    pub label: String,
+    /// Its value in words.
+    pub valuetext: String,
+    /// Place [CSS px].
+    pub x: f64,
+    /// Place [CSS px].
+    pub y: f64,
+    /// Least value, document unit.
+    pub min: f64,
+    /// Greatest value, document unit.
+    pub max: f64,
+    /// Value, document unit.
+    pub now: f64,
+    /// One press of an arrow key, document unit.
+    pub step: f64,
+    /// `x`, `y` or `turn`.
+    pub axis: &'static str,
+}
+
+/// What became of something typed: a list of edits, or the reason why not.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct TypedIn {
+    /// Edits to make, as text.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub edits: Option<String>,
+    /// What is wrong with it.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub problem: Option<String>,
+}

@@ -1,0 +1,112 @@
+/** What is looked at; never part of the design. */
+export interface View {
+  units: "m" | "ft";
+  /** Mast being worked on, from 0. */
+  mast: number;
+  /** Panels lowered per mast, with fractions. */
+  hoist: number[];
+  /** Sheeting angle, boom to starboard positive. */
+  sheet_deg: number;
+  dark: boolean;
+  shown: { dimensions: boolean; parrels: boolean; lifts: boolean; trail: boolean };
+  /** 1 = all of the drawing fits. */
+  zoom: number;
+  /** CSS px. */
+  pan_x: number;
+  /** CSS px. */
+  pan_y: number;
+  /** Handle in the hand, or "". */
+  active: string;
+}
+
+/** One field of a form; texts are finished, numbers in document units. */
+export interface FieldRow {
+  path: string;
+  label: string;
+  /** Value as typed or chosen; where nothing is, what the rule gives. */
+  text: string;
+  unit: string;
+  /** Usual value, without unit. */
+  usual: string;
+  /** The document says nothing, so the usual value or the rule holds. */
+  by_rule: boolean;
+  problem: string;
+  help: string;
+  basis: string;
+  kind: "number" | "whole" | "words" | "choice" | "flag";
+  options: { value: string; label: string }[];
+  inputmode: "decimal" | "numeric" | "text";
+  least: string;
+  most: string;
+  step: number;
+  number?: number;
+}
+
+/** One of the numbers that matter now. */
+export interface Figure {
+  key: string;
+  label: string;
+  value: string;
+  unit: string;
+  help: string;
+  basis: string;
+}
+
+/** One thing that needs attention. */
+export interface Attention {
+  severity: "look" | "danger";
+  title: string;
+  text: string;
+  /** Field to go to, or "". */
+  path: string;
+  /** Part of the drawing, or "". */
+  part: string;
+}
+
+export interface Column {
+  key: string;
+  label: string;
+  unit: string;
+  help: string;
+}
+
+export interface ReefRow {
+  id: string;
+  name: string;
+  hoist: number[];
+  cells: string[];
+  now: boolean;
+  detail: { columns: Column[]; rows: string[][] };
+}
+
+export interface ReefTable {
+  columns: Column[];
+  rows: ReefRow[];
+}
+
+/** One scale of the hoist control; mast -1 = all of them by the reef sequence. */
+export interface HoistScale {
+  mast: number;
+  label: string;
+  panels: number;
+  value: number;
+  valuetext: string;
+}
+
+/** Something on the drawing that a hand can hold; places in CSS px, values in document units. */
+export interface Handle {
+  id: string;
+  path: string;
+  label: string;
+  valuetext: string;
+  x: number;
+  y: number;
+  min: number;
+  max: number;
+  now: number;
+  step: number;
+  axis: "x" | "y" | "turn";
+}
+
+/** What became of something typed. */
+export type TypedIn = { edits: string } | { problem: string };

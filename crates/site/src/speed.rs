@@ -1,0 +1,73 @@
+//! Doors for measuring in the browser what the page never asks for by itself. Never in the site.
+
+use std::hint::black_box;
+
+use design::{Document, View, account, demos, pose};
+use geometry::{ReefInput, Reefs};
+use wasm_bindgen::prelude::*;
+
+/// What [`Speed::work`] can do.
+#[wasm_bindgen]
+pub struct Speed {
+    document: Document,
+}
+
+#[wasm_bindgen]
+impl Speed {
+    /// Opens a demo; an unknown key is an error.
+    #[wasm_bindgen(constructor)]
+    pub fn new(demo: &str) -> Result<Speed, String> {
+        let demo = demos().iter().find(|known| known.key == demo);
+        match demo.map(|demo| demo.open()) {
+            Some(Ok(document)) => Ok(Self { document }),
+            _ => Err("this demo does not open".to_owned()),
+        }
+    }
+
+    /// Does the named work so many times: `sail plan`, `reef table`, `whole account` or `pose`.
+    /// False when there is no such work or the demo has no sail.
+    pub fn work(&self, name: &str, times: u32) -> bool {
+        let design = self.document.design();
+        let Some(sail) = design.masts.first().map(|mast| &mast.sail) else {
+            return false;
+        };
+        let rule = sail.plan_rule();
+        let Some(plan) = rule.plan().0 else {
+            return false;
+        };
+        match name {
+            "sail plan" => repeat(times, || rule.plan()),
+            "reef table" => {
+                let input = ReefInput {
+                    boom_depth: sail.boom_depth,
+                    batten_depth: sail.batten_depth,
+                    yard_depth: sail.yard_depth,
+                    folded_cloth: sail.folded_cloth,
+                    drop: sail.drop,
+                    // A tenth of the chord, and a masthead well above: the work is the same for any.
+                    travel: 0.1 * sail.chord,
+                    masthead: 7.8,
+                    chord_share: sail.chord_share,
+                };
+                repeat(times, || Reefs::new(black_box(&plan), black_box(&input)));
+            }
+            "whole account" => repeat(times, || account(black_box(design))),
+            "pose" => {
+                let whole = account(design);
+                let view = View {
+                    hoist: vec![2.4],
+                    ..View::default()
+                };
+                repeat(times, || pose(design, &whole, black_box(&view)));
+            }
+            _ => return false,
+        }
+        true
+    }
+}
+
+fn repeat<T>(times: u32, mut work: impl FnMut() -> T) {
+    for _ in 0..times {
+        black_box(work());
+    }
+}

@@ -1,0 +1,197 @@
+//! The boundary itself: names and types as JavaScript sees them.
+
+use design::{Edit, Step};
+use js_sys::{Error, Reflect};
+use quantities::{Catalogue, Problem, Units};
+use serde::Serialize;
+use wasm_bindgen::prelude::*;
+use web_sys::CanvasRenderingContext2d;
+
+use crate::bench::Bench;
+use crate::painter;
+use crate::rows::ViewGiven;
+
+#[wasm_bindgen(typescript_custom_section)]
+const ROWS: &'static str = include_str!("rows.ts");
+
+/// Names of the designs that come with the program.
+#[wasm_bindgen]
+pub fn demo_keys() -> Vec<String> {
+    let demos = design::demos().iter();
+    demos.map(|demo| demo.key.to_owned()).collect()
+}
+
+/// The document of one of them; empty for any other name.
+#[wasm_bindgen]
+pub fn demo_text(key: &str) -> String {
+    let demo = design::demos().iter().find(|demo| demo.key == key);
+    demo.map_or_else(String::new, |demo| demo.text())
+}
+
+/// The document of a plain boat and sail, to be changed into one's own.
+#[wasm_bindgen]
+pub fn blank_text() -> String {
+    design::blank().text()
+}
+
+/// One design, and one way of looking at it.
+#[wasm_bindgen]
+#[derive(Debug)]
+pub struct Workbench {
+    bench: Bench,
+}
+
+#[wasm_bindgen]
+impl Workbench {
+    /// Opens a document. `words` is the catalogue of the user's language, English without it.
+    ///
+    /// Throws an Error with the `path` of what cannot be opened: broken JSON, a value of the wrong
+    /// type, a newer version.
+    #[wasm_bindgen(constructor)]
+    pub fn new(text: &str, words: Option<String>) -> Result<Workbench, Error> {
+        let words = match words {
+            Some(json) => read_words(&json)?,
+            None => Catalogue::english(),
+        };
+        match Bench::open(text, words) {
+            Ok(bench) => Ok(Self { bench }),
+            Err((problem, words)) => Err(error(&problem, &words, Units::Metric)),
+        }
+    }
+
+    /// Takes the catalogue of another language.
+    pub fn set_language(&mut self, catalogue_json: &str) -> Result<(), Error> {
+        self.bench.set_words(read_words(catalogue_json)?);
+        Ok(())
+    }
+
+    /// The canonical text of the document.
+    pub fn text(&self) -> String {
+        self.bench.text()
+    }
+
+    /// Looks at the design in another way.
+    pub fn set_view(
+        &mut self,
+        #[wasm_bindgen(unchecked_param_type = "View")] view: JsValue,
+    ) -> Result<(), JsValue> {
+        let given: ViewGiven = serde_wasm_bindgen::from_value(view)?;
+        self.bench.set_view(given);
+        Ok(())
+    }
+
+    /// Makes edits as one step: `[["masts.0.sail.chord_m",4.43],["boat.coachroof",null]]`. Numbers
+    /// are rounded to the step of their field unless a third entry says `"exact"`.
+    ///
+    /// Hands back the changes made, `[{"path":..,"old":..,"new":..}]`, for `apply`.
+    pub fn edit(&mut self, edits_json: &str) -> Result<String, Error> {
+        let edits = Edit::read_list(edits_json).map_err(|problem| self.error(&problem))?;
+        let steps = self
+            .bench
+            .edit(&edits)
+            .map_err(|problem| self.error(&problem))?;
+        Ok(Step::write_list(&steps))
+    }
+
+    /// Undoes changes (`back`) or makes them again, to the byte.
+    pub fn apply(&mut self, steps_json: &str, back: bool) -> Result<(), Error> {
+        let steps = Step::read_list(steps_json).map_err(|problem| self.error(&problem))?;
+        self.bench
+            .apply(&steps, back)
+            .map_err(|problem| self.error(&problem))
+    }
+
+    /// What was typed into a field, as edits for `edit`, or the reason why not. Nothing typed means
+    /// back to the rule or the usual value.
+    #[wasm_bindgen(unchecked_return_type = "TypedIn")]
+    pub fn type_in(&self, path: &str, typed: &str) -> Result<JsValue, JsValue> {
+        row(&self.bench.type_in(path, typed))
+    }
+
+    /// One row per field, in the order of the paths; what is no field gives none.
+    #[wasm_bindgen(unchecked_return_type = "FieldRow[]")]
+    pub fn fields(&mut self, paths: Vec<String>) -> Result<JsValue, JsValue> {
+        row(&self.bench.fields(&paths))
+    }
+
+    /// The three numbers that matter now.
+    #[wasm_bindgen(unchecked_return_type = "Figure[]")]
+    pub fn headline(&self) -> Result<JsValue, JsValue> {
+        row(&self.bench.headline())
+    }
+
+    /// Problems and checks not passed, the worst first.
+    #[wasm_bindgen(unchecked_return_type = "Attention[]")]
+    pub fn attention(&self) -> Result<JsValue, JsValue> {
+        row(&self.bench.attention())
+    }
+
+    /// One row per state; of several masts the steps of the reef sequence.
+    #[wasm_bindgen(unchecked_return_type = "ReefTable")]
+    pub fn reef_table(&self) -> Result<JsValue, JsValue> {
+        row(&self.bench.reef_table())
+    }
+
+    /// The reef table as comma-separated values.
+    pub fn csv(&self) -> String {
+        self.bench.csv()
+    }
+
+    /// The drawing for paper.
+    pub fn svg(&self) -> String {
+        self.bench.svg()
+    }
+
+    /// The drawing in words.
+    pub fn reading(&self) -> String {
+        self.bench.reading()
+    }
+
+    /// Scales of the hoist control.
+    #[wasm_bindgen(unchecked_return_type = "HoistScale[]")]
+    pub fn hoist_scale(&self) -> Result<JsValue, JsValue> {
+        row(&self.bench.hoist_scale())
+    }
+
+    /// Handles on the drawing in a pane of this size.
+    #[wasm_bindgen(unchecked_return_type = "Handle[]")]
+    pub fn handles(&mut self, width: f64, height: f64) -> Result<JsValue, JsValue> {
+        row(&self.bench.handles(width, height))
+    }
+
+    /// What a handle held at this point asks for: edits for `edit`, or `{"hoist":[..]}` for the view.
+    pub fn drag(&mut self, id: &str, x: f64, y: f64, width: f64, height: f64) -> String {
+        self.bench.drag(id, x, y, width, height)
+    }
+
+    /// What presses of an arrow key on a handle ask for, as `drag` gives it.
+    pub fn nudge(&mut self, id: &str, steps: f64) -> String {
+        self.bench.nudge(id, steps)
+    }
+
+    /// Draws on a canvas of this size in CSS px; `ratio` is device pixels per CSS px.
+    pub fn paint(&mut self, ctx: &CanvasRenderingContext2d, width: f64, height: f64, ratio: f64) {
+        let scene = self.bench.scene(width, height);
+        painter::paint(ctx, &scene, self.bench.scheme(), ratio);
+    }
+
+    fn error(&self, problem: &Problem) -> Error {
+        error(problem, &self.bench.words, self.bench.view.units)
+    }
+}
+
+fn read_words(json: &str) -> Result<Catalogue, Error> {
+    Catalogue::read(json).map_err(|problem| error(&problem, &Catalogue::english(), Units::Metric))
+}
+
+/// A problem as the page gets it: an Error whose `path` names the field.
+fn error(problem: &Problem, words: &Catalogue, units: Units) -> Error {
+    let error = Error::new(&words.say(&problem.text, units));
+    // Setting a property of an object just made cannot fail.
+    let _ = Reflect::set(&error, &"path".into(), &JsValue::from_str(&problem.path));
+    error
+}
+
+fn row<T: Serialize + ?Sized>(row: &T) -> Result<JsValue, JsValue> {
+    Ok(serde_wasm_bindgen::to_value(row)?)
+}

@@ -1,0 +1,805 @@
+//! What the page is told, without a browser: rows, words, edits.
+#![cfg(not(target_arch = "wasm32"))]
+#![allow(clippy::unwrap_used, clippy::indexing_slicing)]
+
+use battenwright_site::bench::Bench;
+use battenwright_site::rows::{FieldRow, ViewGiven};
+use design::{Edit, Step};
+use quantities::{Catalogue, ROWS};
+
+fn open(text: &str) -> Bench {
+    Bench::open(text, Catalogue::english())
+        .map_err(|(problem, _)| problem)
+        .unwrap()
+}
+
+fn demo(key: &str) -> Bench {
+    let demo = design::demos().iter().find(|demo| demo.key == key).unwrap();
+    open(&demo.text())
+}
+
+fn all() -> Vec<Bench> {
+    let mut benches: Vec<Bench> = design::demos().iter().map(|d| open(&d.text())).collect();
+    benches.push(open(&design::blank().text()));
+    benches
+}
+
+fn edit(bench: &mut Bench, json: &str) -> Vec<Step> {
+    bench.edit(&Edit::read_list(json).unwrap()).unwrap()
+}
+
+/// Types into a field as the page does.
+fn type_in(bench: &mut Bench, path: &str, typed: &str) -> Vec<Step> {
+    let answer = bench.type_in(path, typed);
+    assert_eq!(answer.problem, None, "{path}: {typed}");
+    edit(bench, &answer.edits.unwrap())
+}
+
+fn refused(bench: &Bench, path: &str, typed: &str) -> String {
+    let answer = bench.type_in(path, typed);
+    assert_eq!(answer.edits, None, "{path}: {typed}");
+    answer.problem.unwrap()
+}
+
+fn field(bench: &mut Bench, path: &str) -> FieldRow {
+    bench.fields(&[path.to_owned()]).pop().unwrap()
+}
+
+fn view(change: impl FnOnce(&mut ViewGiven)) -> ViewGiven {
+    let mut view = ViewGiven::default();
+    change(&mut view);
+    view
+}
+
+fn lower(bench: &mut Bench, hoist: &[f64]) {
+    bench.set_view(view(|v| v.hoist = hoist.to_vec()));
+}
+
+/// Every path of the bounds table, indices filled in.
+fn every_path() -> Vec<String> {
+    let paths = ROWS.iter().map(|row| {
+        let path = row
+            .path
+            .replace("spars[]", "spars.1")
+            .replace("masts[]", "masts.0");
+        path.replace("[][]", ".0.0").replace("[]", ".0")
+    });
+    paths.chain(["masts.0.sail.area".to_owned()]).collect()
+}
+
+fn has_no_holes(words: &str) -> bool {
+    !words.contains(['{', '}'])
+}
+
+#[test]
+fn every_field_of_every_design_is_said_in_full() {
+    for mut bench in all() {
+        for units in ["m", "ft"] {
+            bench.set_view(view(|v| v.units = units.to_owned()));
+            let paths = every_path();
+            let rows = bench.fields(&paths);
+            assert_eq!(rows.len(), paths.len());
+            for (row, path) in rows.iter().zip(&paths) {
+                assert_eq!(&row.path, path);
+                for words in [&row.label, &row.help, &row.basis] {
+                    assert!(!words.is_empty() && has_no_holes(words), "{path}: {words}");
+                    assert!(
+                        !words.starts_with("label.") && !words.starts_with("help."),
+                        "{words}"
+                    );
+                }
+                assert!(has_no_holes(&row.problem));
+                if row.kind == "choice" {
+                    assert!(
+                        row.options.iter().any(|option| option.value == row.text),
+                        "{path}"
+                    );
+                    assert!(row.options.iter().all(|o| !o.label.starts_with("choice.")));
+                    assert!(row.options.iter().any(|option| option.label == row.usual));
+                }
+                if row.by_rule {
+                    assert!(
+                        !row.text.is_empty(),
+                        "{path} follows a rule that gives nothing"
+                    );
+                }
+            }
+        }
+    }
+}
+
+#[test]
+fn a_field_shows_what_was_typed_or_what_its_rule_gives() {
+    let mut bench = demo("marsh-pippin");
+    let typed = field(&mut bench, "masts.0.sail.chord_m");
+    assert!(!typed.by_rule && typed.number.is_some());
+    // 0.22 of the chord, by the table of usual values (common practice).
+    edit(
+        &mut bench,
+        r#"[["masts.0.sail.panel_width_m",null],["masts.0.sail.chord_m",4]]"#,
+    );
+    let ruled = field(&mut bench, "masts.0.sail.panel_width_m");
+    assert!(ruled.by_rule);
+    assert_eq!((ruled.text.as_str(), ruled.unit.as_str()), ("0.88", "m"));
+    assert_eq!(ruled.usual, "0.88");
+    // Typed now, and the rule's value is still told.
+    type_in(&mut bench, "masts.0.sail.panel_width_m", "0.95");
+    let typed = field(&mut bench, "masts.0.sail.panel_width_m");
+    assert!(!typed.by_rule);
+    assert_eq!(
+        (typed.text.as_str(), typed.usual.as_str()),
+        ("0.95", "0.88")
+    );
+    type_in(&mut bench, "masts.0.sail.panel_width_m", " ");
+    assert!(field(&mut bench, "masts.0.sail.panel_width_m").by_rule);
+}
+
+#[test]
+fn keyboards_have_the_signs_that_are_needed() {
+    let mut bench = demo("marsh-pippin");
+    assert_eq!(
+        field(&mut bench, "masts.0.sail.chord_m").inputmode,
+        "decimal"
+    );
+    assert_eq!(
+        field(&mut bench, "masts.0.sail.panels").inputmode,
+        "numeric"
+    );
+    assert_eq!(field(&mut bench, "masts.0.rake_deg").inputmode, "text");
+    bench.set_view(view(|v| v.units = "ft".to_owned()));
+    assert_eq!(field(&mut bench, "masts.0.sail.chord_m").inputmode, "text");
+}
+
+#[test]
+fn feet_and_inches_typed_stand_there_again_after_saving_and_two_switches() {
+    let mut bench = demo("marsh-pippin");
+    bench.set_view(view(|v| v.units = "ft".to_owned()));
+    for typed in ["14' 6 1/2\"", "14’ 6 1⁄2”", "14-6 1/2", "14'6.5\""] {
+        type_in(&mut bench, "masts.0.sail.chord_m", "10'");
+        type_in(&mut bench, "masts.0.sail.chord_m", typed);
+        bench.set_view(view(|v| v.units = "m".to_owned()));
+        let metric = field(&mut bench, "masts.0.sail.chord_m");
+        assert_eq!(metric.text, "4.432");
+        let mut bench = open(&bench.text());
+        bench.set_view(view(|v| v.units = "ft".to_owned()));
+        assert_eq!(
+            field(&mut bench, "masts.0.sail.chord_m").text,
+            "14' 6 1/2\"",
+            "{typed}"
+        );
+    }
+}
+
+#[test]
+fn switching_units_changes_nothing_in_the_design() {
+    for mut bench in all() {
+        let text = bench.text();
+        for units in ["ft", "m", "ft", "cubits", "m"] {
+            bench.set_view(view(|v| v.units = units.to_owned()));
+            bench.fields(&every_path());
+            assert_eq!(bench.text(), text);
+        }
+    }
+}
+
+#[test]
+fn what_cannot_be_used_is_turned_away_with_value_and_range() {
+    let bench = demo("marsh-pippin");
+    let told = refused(&bench, "masts.0.sail.chord_m", "45");
+    assert!(
+        told.contains("45.00") && told.contains("0.20") && told.contains("40.00"),
+        "{told}"
+    );
+    // Its label stands beside the field already.
+    assert!(!told.contains("Chord"), "{told}");
+    for typed in [
+        "four",
+        "1e999",
+        "4,430.5",
+        "--4",
+        "=1+1",
+        "\u{202e}4",
+        "4".repeat(400).as_str(),
+    ] {
+        assert!(!refused(&bench, "masts.0.sail.chord_m", typed).is_empty());
+    }
+    refused(&bench, "masts.0.sail.panels", "6.5");
+    refused(&bench, "masts.0.sail.panels", "13");
+    refused(&bench, "masts.0.sail.family", "square");
+    refused(&bench, "masts.0.sail.hold_chord", "maybe");
+    refused(&bench, "name", &"x".repeat(2001));
+    refused(&bench, "no.such.field", "1");
+    refused(&bench, "", "1");
+    // Unusual but possible: taken, and told.
+    let mut bench = bench;
+    type_in(&mut bench, "masts.0.sail.chord_m", "12");
+    assert!(
+        field(&mut bench, "masts.0.sail.chord_m")
+            .problem
+            .contains("12")
+    );
+    assert!(
+        bench
+            .attention()
+            .iter()
+            .any(|row| row.path == "masts.0.sail.chord_m")
+    );
+}
+
+#[test]
+fn a_target_area_is_met_and_what_is_held_stays_to_the_bit() {
+    for (hold, leaf) in [
+        (None, ""),
+        (Some("hold_chord"), "chord_m"),
+        (Some("hold_luff"), "panel_width_m"),
+    ] {
+        let mut bench = demo("marsh-pippin");
+        if let Some(hold) = hold {
+            edit(&mut bench, &format!(r#"[["masts.0.sail.{hold}",true]]"#));
+        }
+        let before = (!leaf.is_empty())
+            .then(|| field(&mut bench, &format!("masts.0.sail.{leaf}")).number_of());
+        type_in(&mut bench, "masts.0.sail.area", "31.5");
+        let area = field(&mut bench, "masts.0.sail.area");
+        assert!((area.number.unwrap() - 31.5).abs() < 1e-9, "{hold:?}");
+        assert_eq!(area.text, "31.5");
+        if hold.is_some() {
+            let after = Some(field(&mut bench, &format!("masts.0.sail.{leaf}")).number_of());
+            assert_eq!(before, after, "{leaf}");
+        }
+    }
+    let mut bench = demo("marsh-pippin");
+    edit(
+        &mut bench,
+        r#"[["masts.0.sail.hold_chord",true],["masts.0.sail.hold_luff",true]]"#,
+    );
+    let told = refused(&bench, "masts.0.sail.area", "31.5");
+    assert!(
+        told.contains("Chord") && told.contains("Panel width"),
+        "{told}"
+    );
+    assert_eq!(
+        bench.type_in("masts.0.sail.area", "").edits.as_deref(),
+        Some("[]")
+    );
+}
+
+trait NumberOf {
+    fn number_of(&self) -> Option<u64>;
+}
+
+impl NumberOf for FieldRow {
+    fn number_of(&self) -> Option<u64> {
+        self.number.map(f64::to_bits)
+    }
+}
+
+#[test]
+fn one_number_of_a_list_is_typed_and_given_back_without_moving_the_others() {
+    let mut bench = demo("marsh-pippin");
+    edit(&mut bench, r#"[["masts.0.sail.head_steps",null]]"#);
+    let texts = |bench: &mut Bench| -> Vec<(String, bool)> {
+        let rows = (0..3).map(|i| field(bench, &format!("masts.0.sail.head_steps.{i}")));
+        rows.map(|row| (row.text, row.by_rule)).collect()
+    };
+    let by_rule = texts(&mut bench);
+    assert!(by_rule.iter().all(|(_, by_rule)| *by_rule));
+    type_in(&mut bench, "masts.0.sail.head_steps.2", "2.2");
+    let typed = texts(&mut bench);
+    assert_eq!(typed[..2], by_rule[..2]);
+    assert_eq!(typed[2], ("2.2".to_owned(), false));
+    type_in(&mut bench, "masts.0.sail.head_steps.0", "1.1");
+    type_in(&mut bench, "masts.0.sail.head_steps.2", "");
+    let typed = texts(&mut bench);
+    assert_eq!(typed[0], ("1.1".to_owned(), false));
+    assert_eq!(typed[1..], by_rule[1..]);
+    type_in(&mut bench, "masts.0.sail.head_steps.0", "");
+    assert_eq!(texts(&mut bench), by_rule);
+    assert!(!bench.text().contains("head_steps"));
+}
+
+#[test]
+fn a_plan_becomes_a_table_of_the_same_shape_and_its_panels_can_be_counted_anew() {
+    let mut bench = demo("marsh-pippin");
+    let area = |bench: &mut Bench| field(bench, "masts.0.sail.area").number.unwrap();
+    let before = area(&mut bench);
+    type_in(&mut bench, "masts.0.sail.family", "table");
+    let text = bench.text();
+    assert!(text.contains("\"spars\""), "{text}");
+    // Millimetres and hundredths of a degree on a sail of some 30 m².
+    assert!((area(&mut bench) - before).abs() < 0.02 * before.sqrt());
+    let panels = field(&mut bench, "masts.0.sail.panels").number.unwrap();
+    for other in [panels + 2.0, panels - 2.0, 1.0, 12.0, panels] {
+        type_in(&mut bench, "masts.0.sail.panels", &format!("{other}"));
+        assert_eq!(field(&mut bench, "masts.0.sail.panels").number, Some(other));
+        let table = bench.reef_table();
+        assert_eq!(table.rows.len() as f64, other + 1.0);
+    }
+    // A spar beyond the last makes those between.
+    type_in(&mut bench, "masts.0.sail.panels", "3");
+    type_in(&mut bench, "masts.0.sail.spars.5.up_m", "4");
+    assert_eq!(field(&mut bench, "masts.0.sail.panels").number, Some(5.0));
+}
+
+#[test]
+fn the_headline_tells_area_centre_and_balance_and_the_share_once_reefed() {
+    let mut bench = demo("marsh-pippin");
+    let full = bench.headline();
+    assert_eq!(
+        full.iter().map(|f| f.key).collect::<Vec<_>>(),
+        ["area", "ce_aft", "chord_balance"]
+    );
+    assert_eq!(full[0].unit, "m²");
+    let area: f64 = full[0].value.parse().unwrap();
+    lower(&mut bench, &[2.0]);
+    let reefed = bench.headline();
+    assert!(reefed[0].unit.starts_with("m² · ") && reefed[0].unit.ends_with('%'));
+    assert!(reefed[0].value.parse::<f64>().unwrap() < area);
+    let mut bench = demo("grey-heron");
+    bench.set_view(view(|v| v.mast = 1.0));
+    let two = bench.headline();
+    let keys: Vec<&str> = two.iter().map(|f| f.key).collect();
+    assert_eq!(keys, ["total_area", "ce_aft_waterline", "chord_balance"]);
+    assert!(two[2].label.contains("main"), "{}", two[2].label);
+}
+
+#[test]
+fn the_reef_table_has_a_row_per_state_and_says_the_same_as_the_headline() {
+    for key in ["saltwort", "marsh-pippin"] {
+        let mut bench = demo(key);
+        let table = bench.reef_table();
+        let panels = field(&mut bench, "masts.0.sail.panels").number.unwrap();
+        assert_eq!(table.rows.len() as f64, panels + 1.0);
+        for (i, row) in table.rows.iter().enumerate() {
+            assert_eq!(row.hoist, [i as f64]);
+            assert_eq!(row.name, i.to_string());
+            assert_eq!(row.cells.len(), table.columns.len());
+            assert_eq!(row.now, i == 0);
+            // Boom, battens, yard.
+            assert_eq!(row.detail.rows.len() as f64, panels + 1.0);
+            assert!(
+                row.detail
+                    .rows
+                    .iter()
+                    .all(|r| r.len() == row.detail.columns.len())
+            );
+            lower(&mut bench, &row.hoist);
+            let now = bench.headline();
+            assert_eq!(now[0].value, row.cells[0]);
+            assert_eq!(now[1].value, row.cells[2]);
+            assert_eq!(now[2].value, row.cells[6]);
+            let marked = bench.reef_table().rows.iter().position(|row| row.now);
+            assert_eq!(marked, Some(i));
+        }
+        // While a panel comes down the state it is on its way to holds.
+        lower(&mut bench, &[1.5]);
+        assert_eq!(
+            bench.reef_table().rows.iter().position(|row| row.now),
+            Some(2)
+        );
+    }
+}
+
+#[test]
+fn the_table_of_several_masts_follows_the_sequence() {
+    let mut bench = demo("grey-heron");
+    let table = bench.reef_table();
+    assert_eq!(table.rows.len(), 6 + 7 + 1);
+    assert_eq!(table.rows[0].name, "0 + 0");
+    for (i, row) in table.rows.iter().enumerate() {
+        assert_eq!(row.hoist.iter().sum::<f64>(), i as f64);
+        assert_eq!(row.cells.len(), table.columns.len());
+        assert_eq!(row.detail.rows.len(), 7 + 8);
+        lower(&mut bench, &row.hoist);
+        let scales = bench.hoist_scale();
+        assert_eq!(
+            scales.iter().map(|s| s.mast).collect::<Vec<_>>(),
+            [-1, 0, 1]
+        );
+        assert_eq!(scales[0].panels as usize, table.rows.len() - 1);
+        assert!(
+            (scales[0].value - i as f64).abs() < 1e-9,
+            "{i}: {}",
+            scales[0].value
+        );
+        let marked = bench.reef_table().rows.iter().position(|row| row.now);
+        assert_eq!(marked, Some(i));
+    }
+    // Between two steps of the sequence.
+    let (a, b) = (&table.rows[3].hoist, &table.rows[4].hoist);
+    let middle: Vec<f64> = a.iter().zip(b).map(|(a, b)| 0.25 * a + 0.75 * b).collect();
+    lower(&mut bench, &middle);
+    assert!((bench.hoist_scale()[0].value - 3.75).abs() < 1e-9);
+}
+
+/// RFC 4180, read by hand: as many cells in every line, quotes doubled.
+fn cells(line: &str) -> Vec<String> {
+    let mut cells = vec![String::new()];
+    let mut quoted = false;
+    let mut letters = line.chars().peekable();
+    while let Some(letter) = letters.next() {
+        match letter {
+            '"' if quoted && letters.peek() == Some(&'"') => {
+                letters.next();
+                cells.last_mut().unwrap().push('"');
+            }
+            '"' => quoted = !quoted,
+            ',' if !quoted => cells.push(String::new()),
+            _ => cells.last_mut().unwrap().push(letter),
+        }
+    }
+    cells
+}
+
+#[test]
+fn csv_has_units_in_its_headings_and_a_line_per_state() {
+    for mut bench in all() {
+        for units in ["m", "ft"] {
+            bench.set_view(view(|v| v.units = units.to_owned()));
+            let csv = bench.csv();
+            assert!(csv.ends_with("\r\n"));
+            let lines: Vec<Vec<String>> = csv.trim_end().split("\r\n").map(cells).collect();
+            let table = bench.reef_table();
+            assert_eq!(lines.len(), table.rows.len() + 1);
+            assert!(lines.iter().all(|line| line.len() == lines[0].len()));
+            assert!(lines[0][1].ends_with(if units == "m" { "[m²]" } else { "[ft²]" }));
+            assert!(lines[0][3].ends_with(if units == "m" { "[m]" } else { "[ft in]" }));
+            for (line, row) in lines.iter().skip(1).zip(&table.rows) {
+                assert_eq!(line[0], row.name);
+                assert_eq!(line[1..5], row.cells[..4]);
+            }
+        }
+    }
+}
+
+#[test]
+fn a_name_that_looks_like_a_formula_is_plain_words_in_csv() {
+    for name in ["=HYPERLINK(\"x\")", "+1", "-1", "@x", "\tx"] {
+        let mut bench = demo("grey-heron");
+        let edits = [Edit::value("masts.1.name", name.into())];
+        bench.edit(&edits).unwrap();
+        for line in bench.csv().lines() {
+            for cell in cells(line) {
+                assert!(!cell.starts_with(['=', '@', '\t', '+']), "{cell}");
+            }
+        }
+    }
+}
+
+#[test]
+fn the_reading_holds_panels_area_centre_and_yard() {
+    let mut bench = demo("marsh-pippin");
+    lower(&mut bench, &[2.0]);
+    let row = &bench.reef_table().rows[2];
+    let reading = bench.reading();
+    assert!(reading.starts_with("2 of 7 panels lowered"), "{reading}");
+    // Area, centre aft and up, yard height: as the table has them.
+    for cell in [0, 2, 3, 4] {
+        assert!(
+            reading.contains(&row.cells[cell]),
+            "{reading}: {}",
+            row.cells[cell]
+        );
+    }
+    for mut bench in all() {
+        let masts = bench.reef_table().rows[0].hoist.len();
+        for lowered in [0.0, 0.01, 0.5, 1.0, 3.3, 7.0, 99.0, f64::NAN] {
+            lower(&mut bench, &vec![lowered; masts]);
+            let reading = bench.reading();
+            assert!(!reading.is_empty() && has_no_holes(&reading), "{reading}");
+            assert!(
+                !reading.contains("NaN") && !reading.contains("reading."),
+                "{reading}"
+            );
+        }
+    }
+}
+
+#[test]
+fn impossible_designs_answer_every_question_all_the_same() {
+    let mut texts = vec![
+        r#"{"format":"battenwright-design","version":1}"#.to_owned(),
+        r#"{"format":"battenwright-design","version":1,"masts":[]}"#.to_owned(),
+        r#"{"format":"battenwright-design","version":1,"masts":[{},{},{}]}"#.to_owned(),
+        r#"{"format":"battenwright-design","version":1,"masts":[{"sail":{"family":"table"}}]}"#
+            .to_owned(),
+    ];
+    let demo = design::demos()[1].text();
+    for (from, to) in [
+        ("\"chord_m\":", "\"chord_m\":1e999,\"x\":"),
+        ("\"chord_m\":", "\"chord_m\":-4,\"x\":"),
+        ("\"lwl_m\":", "\"lwl_m\":1e-320,\"x\":"),
+        ("\"yard_angle_deg\":", "\"yard_angle_deg\":90,\"x\":"),
+        ("\"panels\":", "\"panels\":12,\"x\":"),
+        ("\"position_m\":", "\"position_m\":-20,\"x\":"),
+        ("\"balance_pct\":", "\"balance_pct\":100,\"x\":"),
+    ] {
+        assert!(demo.contains(from), "{from}");
+        texts.push(demo.replace(from, to));
+    }
+    for text in texts {
+        let mut bench = open(&text);
+        for units in ["m", "ft"] {
+            for hoist in [
+                vec![],
+                vec![f64::NAN; 3],
+                vec![1e300, -1e300, 0.5],
+                vec![2.4; 9],
+            ] {
+                for (width, height) in [(390.0, 844.0), (0.0, 0.0), (f64::NAN, -5.0), (1e12, 1.0)] {
+                    bench.set_view(view(|v| {
+                        v.units = units.to_owned();
+                        v.hoist = hoist.clone();
+                        v.mast = f64::NAN;
+                        v.sheet_deg = f64::INFINITY;
+                        v.zoom = f64::NAN;
+                        v.pan_x = -1e308;
+                        v.active = "peak".to_owned();
+                    }));
+                    bench.fields(&every_path());
+                    assert_eq!(bench.headline().len(), 3);
+                    assert!(bench.attention().iter().all(|row| has_no_holes(&row.text)));
+                    bench.reef_table();
+                    bench.csv();
+                    bench.svg();
+                    bench.reading();
+                    bench.hoist_scale();
+                    bench.scene(width, height);
+                }
+            }
+        }
+        for (width, to) in [(390.0, 0.0), (390.0, -1e9), (0.0, 7.0), (390.0, f64::NAN)] {
+            for handle in bench.handles(width, 844.0) {
+                bench.drag(&handle.id, to, to, width, 844.0);
+                bench.nudge(&handle.id, to);
+            }
+        }
+        assert_eq!(open(&bench.text()).text(), bench.text());
+    }
+}
+
+#[test]
+fn attention_tells_the_worst_first_and_leads_to_the_field() {
+    let mut bench = demo("marsh-pippin");
+    edit(
+        &mut bench,
+        r#"[["masts.0.sail.leech_kink_deg",0.1],["masts.0.sail.chord_m",41,"exact"],["boat.beam_m",12]]"#,
+    );
+    let rows = bench.attention();
+    let first_look = rows.iter().position(|row| row.severity == "look").unwrap();
+    assert!(first_look > 0);
+    assert!(rows[first_look..].iter().all(|row| row.severity == "look"));
+    let chord = rows
+        .iter()
+        .find(|row| row.path == "masts.0.sail.chord_m")
+        .unwrap();
+    assert_eq!((chord.severity, chord.title.as_str()), ("danger", "Chord"));
+    let kink = rows.iter().find(|row| row.part == "leech").unwrap();
+    assert!(kink.path.is_empty() && !kink.text.is_empty());
+    for row in &rows {
+        assert!(
+            has_no_holes(&row.title) && has_no_holes(&row.text),
+            "{row:?}"
+        );
+    }
+}
+
+#[test]
+fn a_dragged_handle_lies_under_the_hand_and_the_drawing_stays() {
+    let (width, height) = (390.0, 600.0);
+    for (key, hoist) in [
+        ("saltwort", 0.0),
+        ("marsh-pippin", 0.0),
+        ("marsh-pippin", 2.0),
+    ] {
+        for id in ["clew", "head", "peak", "balance"] {
+            let mut bench = demo(key);
+            bench.set_view(view(|v| v.hoist = vec![hoist]));
+            bench.scene(width, height);
+            bench.set_view(view(|v| {
+                v.hoist = vec![hoist];
+                v.active = id.to_owned();
+            }));
+            let at = |bench: &mut Bench| {
+                let rows = bench.handles(width, height);
+                rows.into_iter().find(|row| row.id == id).unwrap()
+            };
+            let start = at(&mut bench);
+            let first = bench.text();
+            // A few pixels along its way.
+            let (dx, dy) = match id {
+                "clew" => (9.0, 0.0),
+                "balance" => (-7.0, 0.0),
+                "head" => (0.0, -8.0),
+                _ => (6.0, 4.0),
+            };
+            let answer = bench.drag(id, start.x + dx, start.y + dy, width, height);
+            let steps = edit(&mut bench, &answer);
+            assert_eq!(steps.len(), 1, "{key} {id}: {answer}");
+            let moved = at(&mut bench);
+            let way = (moved.x - start.x) * dx + (moved.y - start.y) * dy;
+            assert!(way > 0.0, "{key} {id} at {hoist}: {start:?} {moved:?}");
+            assert!(moved.now >= moved.min && moved.now <= moved.max);
+            bench.apply(&steps, true).unwrap();
+            assert_eq!(bench.text(), first);
+            assert_eq!(at(&mut bench), start, "{key} {id}");
+        }
+    }
+}
+
+#[test]
+fn keys_move_handles_by_plain_numbers_and_the_yard_up_and_down() {
+    let mut bench = demo("marsh-pippin");
+    edit(&mut bench, r#"[["masts.0.sail.chord_m",4.437]]"#);
+    assert_eq!(
+        bench.nudge("clew", 1.0),
+        r#"[["masts.0.sail.chord_m",4.44]]"#
+    );
+    assert_eq!(
+        bench.nudge("clew", -1.0),
+        r#"[["masts.0.sail.chord_m",4.43]]"#
+    );
+    assert_eq!(
+        bench.nudge("clew", 10.0),
+        r#"[["masts.0.sail.chord_m",4.53]]"#
+    );
+    assert_eq!(bench.nudge("clew", 1e9), r#"[["masts.0.sail.chord_m",40]]"#);
+    assert_eq!(bench.nudge("hoist", -1.0), r#"{"hoist":[1.0000]}"#);
+    lower(&mut bench, &[2.5]);
+    assert_eq!(bench.nudge("hoist", 1.0), r#"{"hoist":[2.0000]}"#);
+    assert_eq!(bench.nudge("hoist", -1.0), r#"{"hoist":[3.0000]}"#);
+    assert_eq!(bench.nudge("hoist", 99.0), r#"{"hoist":[0.0000]}"#);
+    assert_eq!(bench.nudge("anchor", 1.0), "[]");
+    assert_eq!(bench.nudge("clew", f64::NAN), "[]");
+}
+
+#[test]
+fn many_edits_are_undone_and_redone_to_the_byte() {
+    for mut bench in all() {
+        let first = bench.text();
+        let mut undo: Vec<String> = Vec::new();
+        for i in 0..105 {
+            let typed = format!("{}", 0.3 + 0.001 * f64::from(i % 700));
+            let path = [
+                "boat.freeboard_mid_m",
+                "masts.0.sail.boom_height_m",
+                "masts.0.sail.head_widths_pct.1",
+                "boat.coachroof.height_m",
+                "note",
+            ][i as usize % 5];
+            let path = path.to_owned();
+            let value = if path.ends_with("pct.1") {
+                "55"
+            } else {
+                typed.as_str()
+            };
+            let value = if i % 7 == 0 { "" } else { value };
+            let answer = bench.type_in(&path, value);
+            let steps = edit(&mut bench, &answer.edits.unwrap());
+            undo.push(Step::write_list(&steps));
+        }
+        let last = bench.text();
+        assert_ne!(last, first);
+        for steps in undo.iter().rev() {
+            bench.apply(&Step::read_list(steps).unwrap(), true).unwrap();
+        }
+        assert_eq!(bench.text(), first);
+        for steps in &undo {
+            bench
+                .apply(&Step::read_list(steps).unwrap(), false)
+                .unwrap();
+        }
+        assert_eq!(bench.text(), last);
+    }
+}
+
+#[test]
+fn another_language_is_spoken_once_given() {
+    let mut bench = demo("marsh-pippin");
+    let english = Catalogue::english();
+    let longer: Vec<String> = english
+        .entries()
+        .map(|(key, words)| format!("{}:{}", quoted(key), quoted(&format!("{words} ~~~"))))
+        .collect();
+    let words = Catalogue::read(&format!("{{{}}}", longer.join(","))).unwrap();
+    bench.set_words(words);
+    assert!(
+        field(&mut bench, "masts.0.sail.chord_m")
+            .label
+            .ends_with("~~~")
+    );
+    assert!(bench.reading().ends_with("~~~"));
+    assert!(
+        bench
+            .reef_table()
+            .columns
+            .iter()
+            .all(|column| column.label.ends_with("~~~"))
+    );
+}
+
+fn quoted(words: &str) -> String {
+    serde_json::Value::String(words.to_owned()).to_string()
+}
+
+#[test]
+fn the_svg_is_the_whole_drawing_dark_on_light_whatever_the_view() {
+    let mut bench = demo("marsh-pippin");
+    let plain = bench.svg();
+    bench.set_view(view(|v| {
+        v.dark = true;
+        v.zoom = 7.0;
+        v.pan_x = 300.0;
+        v.active = "clew".to_owned();
+    }));
+    assert_eq!(bench.svg(), plain);
+    assert!(plain.starts_with("<svg") && plain.contains("Marsh Pippin"));
+}
+
+/// Names of the fields of one interface of `rows.ts`, of its nested objects too.
+fn fields_of(interface: &str) -> Vec<String> {
+    let types = include_str!("../src/rows.ts");
+    let from = types
+        .find(&format!("export interface {interface} {{"))
+        .unwrap();
+    let body = types[from..].split("\n}").next().unwrap();
+    let lines = body
+        .lines()
+        .skip(1)
+        .map(str::trim)
+        .filter(|line| !line.starts_with("/*"));
+    let names = lines.filter_map(|line| line.split(':').next());
+    let mut names: Vec<String> = names
+        .map(|name| name.trim_end_matches('?').to_owned())
+        .collect();
+    names.sort();
+    names
+}
+
+fn keys(row: &impl serde::Serialize) -> Vec<String> {
+    let serde_json::Value::Object(row) = serde_json::to_value(row).unwrap() else {
+        return Vec::new();
+    };
+    let mut keys: Vec<String> = row.keys().cloned().collect();
+    keys.sort();
+    keys
+}
+
+#[test]
+fn rows_have_the_fields_that_their_types_say() {
+    let mut bench = demo("marsh-pippin");
+    edit(&mut bench, r#"[["masts.0.sail.leech_kink_deg",0.1]]"#);
+    assert_eq!(
+        keys(&field(&mut bench, "masts.0.sail.chord_m")),
+        fields_of("FieldRow")
+    );
+    assert_eq!(keys(&bench.headline()[0]), fields_of("Figure"));
+    assert_eq!(keys(&bench.attention()[0]), fields_of("Attention"));
+    let table = bench.reef_table();
+    assert_eq!(keys(&table), fields_of("ReefTable"));
+    assert_eq!(keys(&table.rows[0]), fields_of("ReefRow"));
+    assert_eq!(keys(&table.columns[0]), fields_of("Column"));
+    assert_eq!(keys(&table.rows[0].detail), ["columns", "rows"]);
+    assert_eq!(keys(&bench.hoist_scale()[0]), fields_of("HoistScale"));
+    assert_eq!(keys(&bench.handles(390.0, 844.0)[0]), fields_of("Handle"));
+    let choice = field(&mut bench, "masts.0.sail.family");
+    assert_eq!(keys(&choice.options[0]), ["label", "value"]);
+    assert_eq!(keys(&bench.type_in("name", "x")), ["edits"]);
+    assert_eq!(
+        keys(&bench.type_in("masts.0.sail.chord_m", "x")),
+        ["problem"]
+    );
+    // And every field of a view is read: one that is of the wrong type is refused.
+    let whole = r#"{"units":"ft","mast":0,"hoist":[1],"sheet_deg":0,"dark":true,"zoom":1,"pan_x":0,
+        "pan_y":0,"active":"","shown":{"dimensions":true,"parrels":true,"lifts":true,"trail":true}}"#;
+    let whole: serde_json::Value = serde_json::from_str(whole).unwrap();
+    assert_eq!(keys(&whole), fields_of("View"));
+    for name in fields_of("View") {
+        let mut view = whole.clone();
+        assert!(serde_json::from_value::<ViewGiven>(view.clone()).is_ok());
+        view[&name] = serde_json::json!({"wrong": []});
+        let read = serde_json::from_value::<ViewGiven>(view);
+        // An object is what `shown` is; what it lacks takes its usual value.
+        assert_eq!(read.is_ok(), name == "shown", "{name}");
+    }
+}
