@@ -121,12 +121,15 @@ export class Engine {
     this.#bench = null;
   }
 
+  /** A workbench that speaks the page's language from its first word: a refusal is words too. @param {string} text */
+  #made(text) {
+    return new this.#site.Workbench(text, carriedWords() || undefined);
+  }
+
   /** @param {string} text @param {string} act @returns {Workbench} */
   #start(text, act) {
     try {
-      const bench = new this.#site.Workbench(text);
-      if (carriedWords()) bench.set_language(carriedWords());
-      return bench;
+      return this.#made(text);
     } catch (fault) {
       if (!isTrap(fault)) {
         const { message, path } = /** @type {{ message?: string, path?: string }} */ (fault ?? {});
@@ -182,8 +185,7 @@ export class Engine {
     try {
       this.#site.__wbg_reset_state();
       if (wasOpen) {
-        const bench = new this.#site.Workbench(this.#text);
-        if (carriedWords()) bench.set_language(carriedWords());
+        const bench = this.#made(this.#text);
         if (this.#view) bench.set_view(this.#view);
         this.#bench = bench;
       }
