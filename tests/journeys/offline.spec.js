@@ -19,6 +19,9 @@ const test = /** @type {import("@playwright/test").TestType<import("../support/j
   })
 );
 
+// The made-up language is no file of the site, so it is not kept.
+test.use({ language: "en" });
+
 /** Waits until the service worker has all it needs and answers for this page. @param {Page} page */
 async function kept(page) {
   await page.evaluate(() => navigator.serviceWorker.ready);
@@ -31,12 +34,18 @@ const cacheNames = (page) => page.evaluate(() => caches.keys());
 /** The version whose front page this window shows. @param {Page} page @returns {Promise<string>} */
 const version = (page) => page.evaluate(() => document.querySelector('meta[name="version"]')?.getAttribute("content") ?? "");
 
-/** Has the browser look for a new version, and says what came of it. @param {Page} page @returns {Promise<string>} */
+/** Has the browser look for a new version until there is one, and says what came of it. @param {Page} page @returns {Promise<string>} */
 const lookForUpdate = (page) =>
   page.evaluate(async () => {
     const registration = await navigator.serviceWorker.ready;
-    await registration.update();
-    const worker = registration.installing ?? registration.waiting;
+    /** @type {ServiceWorker | null} */
+    let found = registration.waiting;
+    registration.addEventListener("updatefound", () => {
+      found = registration.installing;
+    });
+    // The browser may still be at an earlier look, which saw the version before.
+    for (let look = 0; look < 20 && !found; look += 1) await registration.update();
+    const worker = found;
     if (!worker) return "none";
     while (worker.state === "installing") await new Promise((done) => worker.addEventListener("statechange", done, { once: true }));
     return worker.state;
@@ -80,6 +89,7 @@ test.describe("without service worker", () => {
     await desk.open();
     await context.setOffline(true);
     await expect(page.reload()).rejects.toThrow(/ERR_INTERNET_DISCONNECTED/);
+    await page.close();
   });
 });
 

@@ -46,8 +46,11 @@ test("drawing-pinched-comes nearer, pans under one finger and fits again", async
   await desk.hand().drag(from, { x: from.x - 50, y: from.y - 40 });
   await expect.poll(async () => Math.round((await boom(desk)).clew.x - near.clew.x)).toBe(-50);
   expect(Math.round((await boom(desk)).clew.y - near.clew.y)).toBe(-40);
-  await fit(desk).tap();
-  await expect.poll(async () => (await boom(desk)).long).toBeCloseTo(before.long, 1);
+  await expect(async () => {
+    // The browser swallows a tap that comes right after a swift swipe.
+    await fit(desk).tap();
+    expect((await boom(desk)).long).toBeCloseTo(before.long, 1);
+  }).toPass();
   expect((await desk.only()).raw, "looking is no edit").toBe(first.raw);
 });
 

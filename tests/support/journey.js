@@ -1,12 +1,15 @@
 /**
  * What every journey stands on: a test that also fails when the page asks anything off its origin, breaks
- * its own Content-Security-Policy, or leaves a word on the console.
+ * its own Content-Security-Policy, leaves a word on the console, or shows a key in place of its words. On
+ * the phone the page speaks a made-up language 40 % longer than English, and nothing may stick out sideways.
  * @module
  */
 import { test as base, expect } from "@playwright/test";
 import { Desk } from "./desk.js";
+import { LONGER, catalogue, keyFamilies, longerWords, speak } from "./words.js";
 
 /** @typedef {import("@playwright/test").BrowserContext} BrowserContext */
+/** @typedef {import("@playwright/test").Page} Page */
 
 /** Listens to everything that happens in the browser contexts of one journey. */
 export class Watch {
@@ -52,26 +55,68 @@ export class Watch {
   }
 }
 
+/** Has the page speak the made-up language. @param {BrowserContext} context */
+async function speakLonger(context) {
+  await context.route(`**/texts/${LONGER}.json`, (route) => route.fulfill({ contentType: "application/json", body: JSON.stringify(longerWords) }));
+  await context.addInitScript((language) => {
+    try {
+      const view = JSON.parse(localStorage.getItem("battenwright.view") ?? "{}");
+      if (!view.language) localStorage.setItem("battenwright.view", JSON.stringify({ ...view, language }));
+    } catch {
+      // Where storage is blocked the page speaks English.
+    }
+  }, LONGER);
+}
+
+/** Keys shown in place of words, places left unfilled, and what sticks out sideways. @param {Page} page @returns {Promise<string[]>} */
+export function blemishes(page) {
+  return page.evaluate((families) => {
+    const key = new RegExp(`(?<![\\w.])(${families.join("|")})\\.[a-z][\\w.-]*`);
+    /** @type {string[]} */
+    const found = [];
+    const walk = document.createTreeWalker(document.body, NodeFilter.SHOW_ELEMENT | NodeFilter.SHOW_TEXT);
+    for (let node = walk.nextNode(); node; node = walk.nextNode()) {
+      const texts =
+        node instanceof Element
+          ? ["aria-label", "aria-valuetext", "placeholder", "title"].map((name) => node instanceof Element && node.getAttribute(name))
+          : [node.parentElement?.closest("script, style, textarea, noscript") ? "" : node.textContent];
+      for (const text of texts) if (text && (key.test(text) || /\{[a-z_]+\}/.test(text))) found.push(`words missing: ${text}`);
+    }
+    const root = document.documentElement;
+    if (root.scrollWidth > root.clientWidth) found.push(`page is ${root.scrollWidth} px wide on ${root.clientWidth}`);
+    for (const dialog of document.querySelectorAll("dialog[open]"))
+      if (dialog.scrollWidth > dialog.clientWidth) found.push(`dialog is ${dialog.scrollWidth} px wide on ${dialog.clientWidth}`);
+    return [...new Set(found)];
+  }, keyFamilies);
+}
+
 /**
  * @typedef {object} Company
  * @property {Watch} watch
  * @property {Desk} desk the page object of the first window
- * @property {(context: BrowserContext, address?: string) => Promise<void>} watchOver for contexts of one's own
+ * @property {"en" | typeof LONGER} language what the page speaks
  */
 
 export const test = /** @type {import("@playwright/test").TestType<import("@playwright/test").PlaywrightTestArgs & import("@playwright/test").PlaywrightTestOptions & Company, import("@playwright/test").PlaywrightWorkerArgs & import("@playwright/test").PlaywrightWorkerOptions>} */ (
   base.extend({
+    language: async ({ isMobile }, use) => use(isMobile ? LONGER : "en"),
     watch: async ({}, use) => {
       const watch = new Watch();
       await use(watch);
       expect(watch.faults, "requests off origin, policy violations, console").toEqual([]);
     },
-    context: async ({ context, watch, baseURL }, use) => {
+    context: async ({ context, watch, baseURL, language }, use) => {
       await watch.over(context, baseURL ?? "");
+      speak(language === LONGER ? longerWords : catalogue);
+      if (language === LONGER) {
+        await speakLonger(context);
+        watch.expect(/texts\/en\.json was preloaded .* but not used/);
+      }
       await use(context);
     },
     desk: async ({ page, hasTouch }, use) => {
       await use(new Desk(page, hasTouch));
+      if (!page.isClosed()) expect(await blemishes(page)).toEqual([]);
     },
   })
 );

@@ -7,6 +7,14 @@ import { readFileSync } from "node:fs";
 /** The English catalogue. @type {Record<string, string>} */
 export const catalogue = JSON.parse(readFileSync(new URL("../../www/texts/en.json", import.meta.url), "utf8"));
 
+/** The catalogue of the page under test. */
+let spoken = catalogue;
+
+/** Chooses the catalogue that {@link say} reads. @param {Record<string, string>} words */
+export function speak(words) {
+  spoken = words;
+}
+
 /**
  * The words of a key, places filled; `n` chooses between `key.one` and `key.many`.
  * @param {string} key
@@ -14,37 +22,43 @@ export const catalogue = JSON.parse(readFileSync(new URL("../../www/texts/en.jso
  */
 export function say(key, places = {}) {
   const chosen = "n" in places ? `${key}.${Number(places.n) === 1 ? "one" : "many"}` : key;
-  const words = catalogue[chosen];
+  const words = spoken[chosen];
   if (words === undefined) throw new Error(`the catalogue has no ${chosen}`);
   return words.replace(/\{([a-z_]+)\}/g, (whole, name) => (name in places ? String(places[name]) : whole));
 }
 
-/** Letters that no word of the English catalogue has: they mark what came through a catalogue. */
-const LONGER = new Map([["a", "aä"], ["e", "eë"], ["i", "iï"], ["o", "oö"], ["u", "uü"], ["y", "yÿ"]]);
+/** What a vowel becomes in the made-up language: no English word holds such letters, so they show what came through the catalogue. */
+const DRAWN = new Map([["a", "aä"], ["e", "eë"], ["i", "iï"], ["o", "oö"], ["u", "uü"], ["y", "yÿ"]]);
 
 /**
- * One text of a made-up language: every vowel doubled, then drawn out until it is 40 % longer. Places in
- * braces stay as they are.
+ * A text of the made-up language: 40 % longer, places in braces as they are. Every vowel is drawn out, and
+ * what is still wanting is spread over the ends of the words.
  * @param {string} text
  */
 export function drawnOut(text) {
   const parts = text.split(/(\{[a-z_]+\})/);
-  const letters = parts.filter((_, at) => at % 2 === 0).join("").length;
-  const wanted = Math.ceil(letters * 1.4);
-  let length = letters;
-  const longer = parts.map((part, at) =>
-    at % 2 === 1 ? part : part.replace(/[aeiouy]/gi, (vowel) => {
-      const drawn = LONGER.get(vowel.toLowerCase()) ?? vowel;
-      length += 1;
-      return vowel === vowel.toLowerCase() ? drawn : drawn[0]?.toUpperCase() + drawn.slice(1);
-    }),
-  );
-  // Drawn out at the end of its last word, where a long word pushes hardest.
-  const last = longer.length - 1;
-  const rest = Math.max(0, wanted - length);
-  if (letters > 0) longer[last] = (longer[last] ?? "").replace(/^([\s\S]*?)([.:!?]*\s*)$/, (_, words, end) => `${words}${"ö".repeat(rest)}${end}`);
+  const words = parts.flatMap((part, at) => (at % 2 === 1 ? [part] : part.split(/(\p{L}+)/u)));
+  const isWord = (/** @type {string} */ word) => /^\p{L}/u.test(word);
+  const length = words.filter((word) => !word.startsWith("{")).join("").length;
+  let wanting = Math.ceil(length * 0.4);
+  const longer = words.map((word) => {
+    if (!isWord(word)) return word;
+    return word.replace(/[aeiouy]/gi, (vowel) => {
+      wanting -= 1;
+      const drawn = DRAWN.get(vowel.toLowerCase()) ?? vowel;
+      return vowel === vowel.toLowerCase() ? drawn : drawn.charAt(0).toUpperCase() + drawn.slice(1);
+    });
+  });
+  const ends = longer.flatMap((word, at) => (isWord(word) ? [at] : []));
+  for (let turn = 0; wanting > 0 && ends.length > 0; turn += 1, wanting -= 1) longer[ends[turn % ends.length] ?? 0] += "ö";
   return longer.join("");
 }
 
-/** The made-up language as a catalogue file. */
-export const madeUpLanguage = () => JSON.stringify(Object.fromEntries(Object.entries(catalogue).map(([key, text]) => [key, drawnOut(text)])));
+/** The tag of the made-up language: for private use, so that dates and readers take it for English. */
+export const LONGER = "en-x-longer";
+
+/** The catalogue of the made-up language. @type {Record<string, string>} */
+export const longerWords = Object.fromEntries(Object.entries(catalogue).map(([key, text]) => [key, drawnOut(text)]));
+
+/** Begins of keys, to know one that was shown in place of its words. */
+export const keyFamilies = [...new Set(Object.keys(catalogue).map((key) => key.split(".")[0] ?? ""))];
