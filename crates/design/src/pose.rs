@@ -66,7 +66,7 @@ pub fn pose(design: &Design, account: &Account, view: &View) -> Pose {
         .map(|(m, (mast, design))| {
             let hoist = view.hoist.get(m).copied().unwrap_or(0.0);
             let limit = design.sail.squared_off;
-            mast_pose(mast, hoist, sheeting.clamp(-limit, limit))
+            mast_pose(mast, hoist, sheeting.max(-limit).min(limit))
         })
         .collect();
     let standing =
@@ -92,7 +92,7 @@ fn mast_pose(mast: &MastAccount, hoist: f64, sheeting: f64) -> Option<MastPose> 
     let (plan, reefs) = (mast.plan.as_ref()?, mast.reefs.as_ref()?);
     let n = reefs.n_panels();
     let mut hoist = if hoist.is_finite() {
-        hoist.clamp(0.0, n as f64)
+        hoist.max(0.0).min(n as f64)
     } else {
         0.0
     };

@@ -35,7 +35,7 @@ impl Frame {
     pub fn fit(design: &Design, account: &Account, width: f64, height: f64) -> Self {
         let usable = |length: f64| {
             if length.is_finite() {
-                length.clamp(1.0, 1e5)
+                length.max(1.0).min(1e5)
             } else {
                 1.0
             }
@@ -43,9 +43,9 @@ impl Frame {
         let (width, height) = (usable(width), usable(height));
         let extent = extent(design, account);
         // Room at the sides for notes, above for the masthead, below for the scale bar.
-        let side = (0.05 * width).clamp(8.0, 44.0);
-        let above = (0.05 * height).clamp(22.0, 36.0);
-        let below = (0.075 * height).clamp(30.0, 48.0);
+        let side = (0.05 * width).max(8.0).min(44.0);
+        let above = (0.05 * height).max(22.0).min(36.0);
+        let below = (0.075 * height).max(30.0).min(48.0);
         let room_x = (width - 2.0 * side).max(0.5 * width);
         let room_z = (height - above - below).max(0.5 * height);
         let scale = (room_x / extent.width()).min(room_z / extent.height());
@@ -67,13 +67,13 @@ impl Frame {
     /// The same frame zoomed about the middle of the pane and panned as the user wants.
     pub fn seen(self, view: &View) -> Self {
         let zoom = if view.zoom.is_finite() {
-            view.zoom.clamp(ZOOM.0, ZOOM.1)
+            view.zoom.max(ZOOM.0).min(ZOOM.1)
         } else {
             1.0
         };
         let pan = |by: f64| {
             if by.is_finite() {
-                by.clamp(-FURTHEST_PAN, FURTHEST_PAN)
+                by.max(-FURTHEST_PAN).min(FURTHEST_PAN)
             } else {
                 0.0
             }

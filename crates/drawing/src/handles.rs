@@ -249,7 +249,7 @@ pub fn dragged(moment: &Moment, frame: &Frame, id: &str, pointer: Point) -> Opti
     let least = row.quantity.si_from_document(row.hard_least);
     let most = row.quantity.si_from_document(row.hard_most);
     let mut design = moment.design.clone();
-    let from = (*grip.slot(&mut design, mast)?).clamp(least, most);
+    let from = (*grip.slot(&mut design, mast)?).max(least).min(most);
     let si = if grip == Grip::Peak {
         turned_to(moment, frame, pointer, from, (least, most))?
     } else {
@@ -291,7 +291,7 @@ fn slid_to(
         if !step.is_finite() {
             return None;
         }
-        let next = (value + step).clamp(least, most);
+        let next = (value + step).max(least).min(most);
         // A plan may be impossible out there: then go half as far, and half again.
         let mut reach = next - value;
         let mut found = None;
@@ -338,7 +338,7 @@ fn turned_to(
     // At full hoist the yard turns as its angle does; lower down, by less.
     let mut per_value = 1.0_f64;
     for _ in 0..MOST_STEPS {
-        let next = (value + left / per_value).clamp(least, most);
+        let next = (value + left / per_value).max(least).min(most);
         if (next - value).abs() < 1e-7 {
             break;
         }

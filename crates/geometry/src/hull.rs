@@ -90,7 +90,7 @@ impl Hull {
         let (bow, stern) = self.ends();
         // The sheer's control point lies half way along, so x runs evenly with its parameter.
         let t = if stern > bow {
-            ((x - bow) / (stern - bow)).clamp(0.0, 1.0)
+            ((x - bow) / (stern - bow)).max(0.0).min(1.0)
         } else {
             0.5
         };

@@ -54,7 +54,7 @@ impl Mast {
     /// Diameter at a height above the partners [m]: parallel, then a straight taper to the top.
     /// Below the partners the mast keeps its partners diameter.
     pub fn diameter_at(&self, height: f64) -> f64 {
-        let from = self.parallel.clamp(0.0, 1.0) * self.lap;
+        let from = self.parallel.max(0.0).min(1.0) * self.lap;
         if height <= from || self.lap <= from {
             return self.diameter;
         }
@@ -104,7 +104,7 @@ impl Mast {
 
     /// Side view of the mast in its own plane (u, v), heel to masthead.
     pub fn outline(&self) -> BezPath {
-        let from = self.parallel.clamp(0.0, 1.0) * self.lap;
+        let from = self.parallel.max(0.0).min(1.0) * self.lap;
         let (foot, top) = (0.5 * self.diameter, 0.5 * self.top_diameter);
         let mut path = BezPath::new();
         path.move_to((-foot, -self.bury));

@@ -173,12 +173,11 @@ pub fn area_ahead(segment: &PathSeg) -> f64 {
         .into_iter()
         .collect::<Vec<_>>(),
     };
-    let mut cuts: Vec<f64> = crossings
-        .into_iter()
-        .filter(|t| *t > 0.0 && *t < 1.0)
-        .collect();
-    cuts.push(1.0);
-    cuts.sort_by(f64::total_cmp);
+    let mut cuts = vec![1.0];
+    for t in crossings.into_iter().filter(|t| *t > 0.0 && *t < 1.0) {
+        let before = cuts.iter().take_while(|cut| **cut < t).count();
+        cuts.insert(before, t);
+    }
     let mut from = 0.0;
     let mut sum = 0.0;
     for to in cuts {

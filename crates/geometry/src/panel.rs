@@ -106,7 +106,7 @@ impl Panel {
                 break;
             }
             let step = miss / slope;
-            height = (height - step).clamp(0.0, 1.0);
+            height = (height - step).max(0.0).min(1.0);
             if step.abs() < 1e-9 {
                 break;
             }

@@ -248,7 +248,7 @@ impl FanRule {
                 at = next;
                 heading += kink;
             }
-            (length - self.yard_length).clamp(-FAR, FAR)
+            (length - self.yard_length).max(-FAR).min(FAR)
         };
         let (low, high) = if whole_fan { (0.2, 2.8) } else { (-1.0, 1.5) };
         let (at_low, at_high) = (miss(low), miss(high));

@@ -147,7 +147,7 @@ impl Reefs {
     pub fn placed_at(&self, hoist: f64) -> Vec<Spar> {
         let n = self.n_panels();
         let hoist = if hoist.is_finite() {
-            hoist.clamp(0.0, n as f64)
+            hoist.max(0.0).min(n as f64)
         } else {
             0.0
         };

@@ -189,7 +189,7 @@ mod tests {
                     possible &= at.0 <= at.1;
                 }
                 if possible {
-                    let last = wanted.clamp(at.0, at.1);
+                    let last = wanted.max(at.0).min(at.1);
                     prop_assert!(cost(&stack, first, last) >= best - 1e-9);
                 }
             }

@@ -21,7 +21,7 @@ pub(super) struct Pens {
 impl Pens {
     fn new(frame: &Frame) -> Self {
         // Drawn on a larger board with a broader pen; magnified, a spar grows but its edges less.
-        let yard = (frame.width.min(frame.height) / 150.0).clamp(2.8, 5.0);
+        let yard = (frame.width.min(frame.height) / 150.0).max(2.8).min(5.0);
         Self {
             yard,
             boom: 0.8 * yard,

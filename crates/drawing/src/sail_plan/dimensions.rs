@@ -180,7 +180,7 @@ fn yard_angle(board: &mut Board, sail: &Sail) {
     if along.hypot() < 60.0 || !(0.12..=1.7).contains(&angle) {
         return;
     }
-    let radius = (0.34 * along.hypot()).clamp(24.0, 58.0);
+    let radius = (0.34 * along.hypot()).max(24.0).min(58.0);
     let degrees = yard.angle.to_degrees();
     let whole = (degrees - degrees.round()).abs() < 0.05;
     let mut label = units::fixed(degrees, u8::from(!whole));

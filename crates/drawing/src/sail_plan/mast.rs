@@ -21,12 +21,16 @@ pub(super) fn draw_all(board: &mut Board) {
 /// Where the mast comes out of deck or coachroof [m above partners].
 fn deck(board: &Board, mast: &Mast) -> f64 {
     let top = board.moment.design.boat.hull.top_at(mast.x);
-    (top - mast.z).clamp(-mast.bury.max(0.0), mast.lap.max(0.0))
+    (top - mast.z)
+        .max(-mast.bury.max(0.0))
+        .min(mast.lap.max(0.0))
 }
 
 /// The mast's outline between two heights, heel end first, starting on the fore side.
 fn stretch(mast: &Mast, from: f64, to: f64) -> BezPath {
-    let parallel = (mast.parallel.clamp(0.0, 1.0) * mast.lap).clamp(from, to.max(from));
+    let parallel = (mast.parallel.max(0.0).min(1.0) * mast.lap)
+        .max(from)
+        .min(to.max(from));
     let half = |height: f64| 0.5 * mast.diameter_at(height);
     let mut path = BezPath::new();
     path.move_to((-half(from), from));
@@ -101,7 +105,7 @@ pub(super) fn against_sail(board: &mut Board, sail: &Sail, cloth: &[Quad]) {
     let from = deck(board, mast);
     for side in [-0.5, 0.5] {
         let edge = |height: f64| sail.mast * Point::new(side * mast.diameter_at(height), height);
-        let parallel = (mast.parallel.clamp(0.0, 1.0) * mast.lap).max(from);
+        let parallel = (mast.parallel.max(0.0).min(1.0) * mast.lap).max(from);
         for (low, high) in [
             (edge(from), edge(parallel)),
             (edge(parallel), edge(mast.lap)),
@@ -117,11 +121,11 @@ pub(super) fn against_sail(board: &mut Board, sail: &Sail, cloth: &[Quad]) {
 
 /// Which stretches of a line, as shares of it, lie on cloth; neighbouring panels joined.
 fn covered(from: Point, to: Point, cloth: &[Quad]) -> Vec<(f64, f64)> {
-    let mut stretches: Vec<(f64, f64)> = cloth
-        .iter()
-        .filter_map(|quad| within(from, to, quad))
-        .collect();
-    stretches.sort_by(|a, b| a.0.total_cmp(&b.0));
+    let mut stretches: Vec<(f64, f64)> = Vec::new();
+    for stretch in cloth.iter().filter_map(|quad| within(from, to, quad)) {
+        let before = stretches.iter().take_while(|s| s.0 <= stretch.0).count();
+        stretches.insert(before, stretch);
+    }
     let mut joined: Vec<(f64, f64)> = Vec::with_capacity(2);
     for (start, end) in stretches {
         match joined.last_mut() {

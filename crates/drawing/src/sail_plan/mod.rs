@@ -73,7 +73,7 @@ fn description(moment: &Moment) -> String {
         .sum();
     let standing = moment.pose.standing.map_or(0.0, |s| s.area);
     let text = Text::new("drawing.description")
-        .with("n", lowered.clamp(0.0, 99.0) as u32)
+        .with("n", lowered.max(0.0).min(99.0) as u32)
         .with("area", (standing, &TOTAL_AREA));
     moment.words.say(&text, moment.view.units)
 }

@@ -12,7 +12,9 @@ use crate::scene::{Anchor, Weight, Words};
 const PLACES: [f64; 10] = [0.70, 0.76, 0.82, 0.64, 0.58, 0.88, 0.52, 0.36, 0.30, 0.24];
 
 pub(super) fn draw(board: &mut Board, sail: &Sail) {
-    let size = (board.frame.width.min(board.frame.height) / 46.0).clamp(12.0, 15.0);
+    let size = (board.frame.width.min(board.frame.height) / 46.0)
+        .max(12.0)
+        .min(15.0);
     for number in 1..=sail.plan.n_panels() {
         if sail.panel_state(number) == PanelState::Lying {
             continue;

@@ -27,13 +27,15 @@ pub(super) fn draw_heights(board: &mut Board, sail: &Sail) {
     if !view.shown.parrels || sail.index != view.mast {
         return;
     }
-    let mut rings: Vec<(Point, f64)> = sail
-        .pose
-        .spars
-        .iter()
-        .filter_map(|spar| Some((sail.on_mast(spar)?, spar.height_on_mast()?)))
-        .collect();
-    rings.sort_by(|a, b| b.0.y.total_cmp(&a.0.y));
+    // Lowest first. A dozen at most: put in their places, a sort costs the download more.
+    let mut rings: Vec<(Point, f64)> = Vec::new();
+    for spar in &sail.pose.spars {
+        let (Some(at), Some(height)) = (sail.on_mast(spar), spar.height_on_mast()) else {
+            continue;
+        };
+        let below = rings.iter().take_while(|ring| ring.0.y >= at.y).count();
+        rings.insert(below, (at, height));
+    }
     if !board.roomy {
         // Of a bundle its lowest and its highest tell enough.
         let lying = sail.pose.spars.len() - sail.standing_spars();

@@ -111,7 +111,9 @@ pub(super) fn weight(board: &Board, sail: &Sail, spar: usize) -> f64 {
         _ if spar == sail.plan.n_panels() => (board.pens.yard, design.yard_depth),
         _ => (board.pens.batten, design.batten_depth),
     };
-    (depth * board.frame.scale).clamp(pen, 2.0 * pen * board.frame.zoom.max(1.0))
+    (depth * board.frame.scale)
+        .max(pen)
+        .min(2.0 * pen * board.frame.zoom.max(1.0))
 }
 
 /// Middle of a panel's height at a share of its chord, and the room there square to it [px].
