@@ -39,6 +39,22 @@ test("half-typed field-page left-is not lost silently", async ({ desk, page }) =
   expect((await desk.design()).masts[0].sail.chord_m).toBe(4.1);
 });
 
+test("gesture under way-page reloaded-is saved as far as it went", async ({ desk, page }) => {
+  await desk.openDemo();
+  const first = (await desk.design()).masts[0].sail.chord_m;
+  const hand = desk.hand();
+  const from = await desk.place("clew");
+  await hand.down(from);
+  await hand.along(from, { x: from.x + 20, y: from.y });
+  await expect.poll(() => desk.value(desk.handle("clew"))).toBeGreaterThan(first);
+  const held = await desk.value(desk.handle("clew"));
+  expect((await desk.design()).masts[0].sail.chord_m).toBe(first);
+  await page.reload();
+  await desk.ready();
+  expect((await desk.design()).masts[0].sail.chord_m).toBe(held);
+  await hand.up();
+});
+
 test("storage-browser does not promise-is asked once, at the first save, and a plain notice tells", async ({ desk, page }) => {
   const asked = await answerPersist(page, false);
   await desk.open();

@@ -33,6 +33,36 @@ const bare = (desk) =>
 /** @param {import("../support/desk.js").Desk} desk */
 const fit = (desk) => desk.page.getByRole("button", { name: say("page.fit"), exact: true }).first();
 
+test("screen-narrow or wide-has the drawing above the sections or beside them", async ({ desk, page, isMobile }) => {
+  await desk.openDemo();
+  await expect(page.getByRole("tab")).toHaveText([say("page.section.boat"), say("page.section.sail"), say("page.section.reefs")]);
+  const [drawing, sections, hoist] = await Promise.all(["#drawing", "#sections", ".hoist-track"].map((part) => page.locator(part).boundingBox()));
+  if (!drawing || !sections || !hoist) throw new Error("not to be seen");
+  if (isMobile) expect(sections.y).toBeGreaterThanOrEqual(drawing.y + drawing.height - 1);
+  else expect(sections.x).toBeGreaterThanOrEqual(drawing.x + drawing.width - 1);
+  // The drawing first and large, the hoist at its edge where a thumb lies.
+  expect(drawing.width * drawing.height).toBeGreaterThan(0.4 * (isMobile ? 390 * 844 : 1440 * 900));
+  expect(hoist.x).toBeGreaterThan(drawing.x + drawing.width * 0.75);
+});
+
+test("window-made narrow and wide again-the drawing stays whole and sharp", async ({ desk, page, isMobile }) => {
+  test.skip(isMobile, "a phone's window has one size");
+  await desk.openDemo();
+  for (const size of [{ width: 700, height: 500 }, { width: 390, height: 844 }, { width: 1440, height: 900 }]) {
+    await page.setViewportSize(size);
+    await expect.poll(async () => {
+      const { wide, shown } = await desk.canvas.evaluate((canvas) => ({ wide: /** @type {HTMLCanvasElement} */ (canvas).width, shown: canvas.getBoundingClientRect().width * devicePixelRatio }));
+      return Math.abs(wide - shown) <= 1;
+    }).toBe(true);
+    const pane = await desk.canvas.boundingBox();
+    for (const id of /** @type {const} */ (["clew", "peak", "balance"])) {
+      await expect(desk.handle(id)).toBeVisible();
+      const { x, y } = await desk.place(id);
+      expect(pane && x > pane.x && x < pane.x + pane.width && y > pane.y && y < pane.y + pane.height, `${id} at ${size.width}`).toBe(true);
+    }
+  }
+});
+
 test("drawing-pinched-comes nearer, pans under one finger and fits again", async ({ desk, page, hasTouch }) => {
   test.skip(!hasTouch, "needs two fingers");
   await desk.openDemo();

@@ -1,6 +1,7 @@
 /**
  * A host of the journey's own in front of the site: it hands on what the site has and changes what it is
- * told to, so that a journey can put out a second version, a broken one, or nothing at all.
+ * told to, so that a journey can put out a second version or a broken one. It serves the site from a
+ * sub-path, as many static hosts do, and nothing beside it.
  * @module
  */
 import { createHash } from "node:crypto";
@@ -9,13 +10,15 @@ import { createServer } from "node:http";
 
 /** @typedef {(body: Buffer) => Buffer | string} Alteration */
 
+const PREFIX = "/slipway/4/";
+
 /** @param {Buffer | string} body */
 const hash = (body) => `sha256-${createHash("sha256").update(body).digest("base64")}`;
 
 export class Host {
   /** By path; "/" is the front page. @type {Map<string, Alteration>} */
   #alterations = new Map();
-  /** Paths asked for. @type {string[]} */
+  /** Paths asked for, whole. @type {string[]} */
   asked = [];
   address = "";
   #server = createServer((request, response) => {
@@ -31,7 +34,7 @@ export class Host {
     this.#server.listen(0, "127.0.0.1");
     await once(this.#server, "listening");
     const at = /** @type {import("node:net").AddressInfo} */ (this.#server.address());
-    this.address = `http://127.0.0.1:${at.port}/`;
+    this.address = `http://127.0.0.1:${at.port}${PREFIX}`;
   }
 
   async stop() {
@@ -42,8 +45,13 @@ export class Host {
 
   /** @param {string} url @param {import("node:http").ServerResponse} response */
   async #answer(url, response) {
-    const path = url.split("?")[0] ?? "/";
-    this.asked.push(path);
+    const [whole = ""] = url.split("?");
+    this.asked.push(whole);
+    if (!whole.startsWith(PREFIX)) {
+      response.writeHead(404).end();
+      return;
+    }
+    const path = whole.slice(PREFIX.length - 1);
     try {
       const { status, type, body } = await this.#fetched(path);
       const alter = this.#alterations.get(path);
