@@ -123,7 +123,7 @@ export class Engine {
 
   /** A workbench that speaks the page's language from its first word: a refusal is words too. @param {string} text */
   #made(text) {
-    return new this.#site.Workbench(text, carriedWords() || undefined);
+    return new this.#site.Workbench(text, carriedWords());
   }
 
   /** @param {string} text @param {string} act @returns {Workbench} */

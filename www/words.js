@@ -5,8 +5,8 @@
 
 /** @type {Record<string, string>} */
 let catalogue = {};
-/** The catalogue as it came, for the wasm side; empty when English, which is compiled in there. */
-let carried = "";
+/** The catalogue as it came, for the wasm side, which has no words of its own. */
+let carried = "{}";
 let tongue = "en";
 
 /**
@@ -21,7 +21,7 @@ export async function loadWords(language) {
       if (!answer.ok) continue;
       const text = await answer.text();
       catalogue = JSON.parse(text);
-      carried = name === "en" ? "" : text;
+      carried = text;
       tongue = name;
       break;
     } catch {
@@ -31,7 +31,7 @@ export async function loadWords(language) {
   document.documentElement.lang = tongue;
 }
 
-/** The catalogue's text for the wasm side, or "" when it has its own. */
+/** The catalogue's text, for the wasm side. */
 export const carriedWords = () => carried;
 
 /** The language in use, as an HTML `lang`. */

@@ -389,7 +389,12 @@ pub fn number(value: f64) -> Value {
     if value.fract() == 0.0 && value.abs() < 1e15 {
         return Value::Number(Number::from(value as i64));
     }
-    Number::from_f64(value).map_or(Value::Null, Value::Number)
+    if !value.is_finite() {
+        return Value::Null;
+    }
+    // By way of its text: std's float printing is in the wasm anyway, a second one need not be.
+    let digits: Result<Number, _> = value.to_string().parse();
+    digits.map_or(Value::Null, Value::Number)
 }
 
 /// A number of the tree; one too large for a double is infinite.

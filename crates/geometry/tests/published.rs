@@ -106,7 +106,7 @@ fn a_rounded_leech_adds_the_segment_of_a_parabola() {
         longer += chord / 2.0 * ((1.0 + u * u).sqrt() + u.asinh() / u) - chord;
     }
     assert!((round.area() - straight.area() - added).abs() < 1e-12);
-    assert!((round.perimeter() - straight.perimeter() - longer).abs() < 1e-5);
+    assert!((round.perimeter() - straight.perimeter() - longer).abs() < 1e-8);
 }
 
 /// Splits every edge into many straight pieces, so that a polygon library can have it.

@@ -90,18 +90,19 @@ impl Text {
 }
 
 /// The words of one language.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, Default, PartialEq)]
 pub struct Catalogue {
     /// Sorted by key.
     words: Vec<(String, String)>,
 }
 
 impl Catalogue {
-    /// The words compiled in.
+    /// English, compiled in: for native programs and tests. The site hands every language over,
+    /// English too, since the page has it already and the download should not hold it twice.
+    #[cfg(not(all(target_arch = "wasm32", target_os = "unknown")))]
     pub fn english() -> Catalogue {
         // A test reads this file too, so it cannot be unreadable here; no words is no reason to stop.
-        Catalogue::read(include_str!("../../../www/texts/en.json"))
-            .unwrap_or(Catalogue { words: Vec::new() })
+        Catalogue::read(include_str!("../../../www/texts/en.json")).unwrap_or_default()
     }
 
     /// Reads a catalogue: one JSON object whose values are all strings. Of a key that stands

@@ -11,9 +11,10 @@ impl Bench {
         let problems = self.problems().map(|problem| self.problem_row(problem));
         let checks = self.account.checks.iter();
         let checks = checks.filter_map(|check| self.check_row(check));
-        let mut rows: Vec<Attention> = problems.chain(checks).collect();
-        // The sort keeps the order of what is equally bad.
-        rows.sort_by_key(|row| row.severity != DANGER);
+        let (mut rows, worth_a_look): (Vec<Attention>, Vec<Attention>) = problems
+            .chain(checks)
+            .partition(|row| row.severity == DANGER);
+        rows.extend(worth_a_look);
         rows
     }
 

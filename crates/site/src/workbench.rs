@@ -43,17 +43,13 @@ pub struct Workbench {
 
 #[wasm_bindgen]
 impl Workbench {
-    /// Opens a document. `words` is the catalogue of the user's language, English without it.
+    /// Opens a document. `words` is the catalogue of the user's language.
     ///
     /// Throws an Error with the `path` of what cannot be opened: broken JSON, a value of the wrong
     /// type, a newer version.
     #[wasm_bindgen(constructor)]
-    pub fn new(text: &str, words: Option<String>) -> Result<Workbench, Error> {
-        let words = match words {
-            Some(json) => read_words(&json)?,
-            None => Catalogue::english(),
-        };
-        match Bench::open(text, words) {
+    pub fn new(text: &str, words: &str) -> Result<Workbench, Error> {
+        match Bench::open(text, read_words(words)?) {
             Ok(bench) => Ok(Self { bench }),
             Err((problem, words)) => Err(error(&problem, &words, Units::Metric)),
         }
@@ -181,7 +177,7 @@ impl Workbench {
 }
 
 fn read_words(json: &str) -> Result<Catalogue, Error> {
-    Catalogue::read(json).map_err(|problem| error(&problem, &Catalogue::english(), Units::Metric))
+    Catalogue::read(json).map_err(|problem| error(&problem, &Catalogue::default(), Units::Metric))
 }
 
 /// A problem as the page gets it: an Error whose `path` names the field.

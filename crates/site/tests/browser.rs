@@ -18,11 +18,11 @@ wasm_bindgen_test_configure!(run_in_browser);
 // A second instance of this very module, so that the tests outlive its end. In a worker: there a module of
 // any size may be instantiated at once, as the reset does.
 const WORK = `
-onmessage = async ({ data: origin }) => {
+onmessage = async ({ data: [origin, words] }) => {
   try {
     const site = await import(origin + "/wasm-bindgen-test.js");
     await site.default({ module_or_path: origin + "/wasm-bindgen-test_bg.wasm" });
-    const before = new site.Workbench(site.demo_text("marsh-pippin"));
+    const before = new site.Workbench(site.demo_text("marsh-pippin"), words);
     before.edit('[["masts.0.sail.chord_m",4.2],["name","Not yet lost"]]');
     const text = before.text();
     // A workbench where there is no memory: its first step traps.
@@ -36,7 +36,7 @@ onmessage = async ({ data: origin }) => {
     // The reset comes with the next call, here one without arguments: they would lie in the old memory.
     site.ask_for_reset();
     site.demo_keys();
-    const after = new site.Workbench(text);
+    const after = new site.Workbench(text, words);
     after.set_view({ units: "ft", hoist: [2] });
     postMessage({
       trapped: fault instanceof WebAssembly.RuntimeError,
@@ -49,19 +49,19 @@ onmessage = async ({ data: origin }) => {
   }
 };
 `;
-export function trap_and_recover() {
+export function trap_and_recover(words) {
   return new Promise((resolve, reject) => {
     const url = URL.createObjectURL(new Blob([WORK], { type: "text/javascript" }));
     const worker = new Worker(url, { type: "module" });
     worker.onmessage = ({ data }) => (typeof data === "string" ? reject(data) : resolve(data));
     worker.onerror = (event) => reject(event.message);
-    worker.postMessage(location.origin);
+    worker.postMessage([location.origin, words]);
   });
 }
 "#)]
 extern "C" {
     #[wasm_bindgen(catch)]
-    async fn trap_and_recover() -> Result<JsValue, JsValue>;
+    async fn trap_and_recover(words: &str) -> Result<JsValue, JsValue>;
 }
 
 /// Has the glue reset its state before the next call: the function that the site exports by name.
@@ -70,8 +70,10 @@ pub fn ask_for_reset() {
     wasm_bindgen::handler::schedule_reinit();
 }
 
+const ENGLISH: &str = include_str!("../../../www/texts/en.json");
+
 fn open(text: &str) -> Workbench {
-    Workbench::new(text, None).map_err(message).unwrap()
+    Workbench::new(text, ENGLISH).map_err(message).unwrap()
 }
 
 fn message(error: Error) -> String {
@@ -222,7 +224,7 @@ fn what_cannot_be_opened_is_an_error_with_its_path() {
             "boat",
         ),
     ] {
-        let error = Workbench::new(text, None).unwrap_err();
+        let error = Workbench::new(text, ENGLISH).unwrap_err();
         assert!(error.is_instance_of::<Error>());
         assert_eq!(path_of(&error), path, "{text}");
         let said = message(error);
@@ -232,9 +234,9 @@ fn what_cannot_be_opened_is_an_error_with_its_path() {
         );
     }
     let deep = ["[".repeat(100_000), "]".repeat(100_000)].concat();
-    assert!(Workbench::new(&deep, None).is_err());
+    assert!(Workbench::new(&deep, ENGLISH).is_err());
     let long = ["\"", &"x".repeat(2_000_000), "\""].concat();
-    assert!(Workbench::new(&long, None).is_err());
+    assert!(Workbench::new(&long, ENGLISH).is_err());
 }
 
 #[wasm_bindgen_test]
@@ -269,8 +271,8 @@ fn what_cannot_be_done_is_an_error_and_changes_nothing() {
     assert!(bench.set_view(JsValue::UNDEFINED).is_err());
     assert_eq!(bench.text(), text);
     // An error is said in the language given, from the first on.
-    let words = r#"{"problem.syntax":"Nix verstehen: {line}."}"#.to_owned();
-    let error = Workbench::new("{", Some(words)).unwrap_err();
+    let words = r#"{"problem.syntax":"Nix verstehen: {line}."}"#;
+    let error = Workbench::new("{", words).unwrap_err();
     assert_eq!(message(error), "Nix verstehen: 1.");
 }
 
@@ -479,7 +481,7 @@ fn words_stand_at_their_anchor_turned_and_with_their_halo() {
 
 #[wasm_bindgen_test]
 async fn after_a_trap_a_fresh_instance_opens_the_last_text() {
-    let told = trap_and_recover().await.unwrap();
+    let told = trap_and_recover(ENGLISH).await.unwrap();
     assert_eq!(get(&told, "trapped"), JsValue::TRUE);
     assert_eq!(get(&told, "same"), JsValue::TRUE);
     assert_eq!(get(&told, "figures").as_f64(), Some(3.0));
