@@ -1,13 +1,11 @@
 //! What crosses to the page: plain rows of finished text. Their types for JavaScript stand in
 //! `rows.ts`; a test holds the two together.
-//!
-//! Rows cross as one JSON text, which the browser reads faster than objects are made one property
-//! at a time from here. Written by hand: the general library is a tenth of the download.
 
-use quantities::units;
+use serde::{Deserialize, Serialize};
 
 /// What is looked at, as the page gives it. Whatever is missing takes its usual value.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, Deserialize)]
+#[serde(default)]
 pub struct ViewGiven {
     /// `m` or `ft`.
     pub units: String,
@@ -49,7 +47,8 @@ impl Default for ViewGiven {
 }
 
 /// What is drawn besides boat and rig.
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(Clone, Copy, Debug, PartialEq, Deserialize)]
+#[serde(default)]
 pub struct ShownGiven {
     /// Dimensions.
     pub dimensions: bool,
@@ -72,319 +71,182 @@ impl Default for ShownGiven {
     }
 }
 
-/// Something with a JSON text.
-pub trait Json {
-    /// Lays its text at the end.
-    fn write(&self, out: &mut String);
-
-    /// True for what has no text: its property is then left out.
-    fn absent(&self) -> bool {
-        false
-    }
-
-    /// The text alone.
-    fn json(&self) -> String {
-        let mut out = String::with_capacity(1024);
-        self.write(&mut out);
-        out
-    }
+/// One field of a form.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct FieldRow {
+    /// Path in the document, with indices.
+    pub path: String,
+    /// What the field is called.
+    pub label: String,
+    /// Value as typed or chosen; where nothing is, what the rule gives.
+    pub text: String,
+    /// Unit that follows the value; empty where there is none.
+    pub unit: String,
+    /// Usual value, without unit; of a choice its word.
+    pub usual: String,
+    /// The document says nothing, so the usual value or the rule holds.
+    pub by_rule: bool,
+    /// What is wrong with the value; empty if nothing.
+    pub problem: String,
+    /// Meaning, equation, source.
+    pub help: String,
+    /// What the value rests on.
+    pub basis: String,
+    /// `number`, `whole`, `words`, `choice` or `flag`.
+    pub kind: &'static str,
+    /// What can be chosen.
+    pub options: Vec<Choice>,
+    /// Keyboard that fits: `decimal`, `numeric` or `text`.
+    pub inputmode: &'static str,
+    /// Least usual value, without unit.
+    pub least: String,
+    /// Greatest usual value, without unit.
+    pub most: String,
+    /// Step of the value, document unit.
+    pub step: f64,
+    /// The value itself, document unit; of a flag 1 or 0.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub number: Option<f64>,
 }
 
-impl Json for str {
-    fn write(&self, out: &mut String) {
-        out.push('"');
-        for letter in self.chars() {
-            match letter {
-                '"' | '\\' => {
-                    out.push('\\');
-                    out.push(letter);
-                }
-                '\n' => out.push_str("\\n"),
-                '\t' => out.push_str("\\t"),
-                // No other control character means anything to a reader.
-                _ if letter < ' ' => out.push(' '),
-                _ => out.push(letter),
-            }
-        }
-        out.push('"');
-    }
+/// One word of a choice.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct Choice {
+    /// As the document has it.
+    pub value: String,
+    /// As the user reads it.
+    pub label: String,
 }
 
-impl Json for &'static str {
-    fn write(&self, out: &mut String) {
-        (**self).write(out);
-    }
+/// One of the numbers that matter now.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct Figure {
+    /// Key of its quantity.
+    pub key: &'static str,
+    /// What it is called.
+    pub label: String,
+    /// The number.
+    pub value: String,
+    /// What follows the number.
+    pub unit: String,
+    /// Meaning and equation.
+    pub help: String,
+    /// What it rests on.
+    pub basis: String,
 }
 
-impl Json for String {
-    fn write(&self, out: &mut String) {
-        self.as_str().write(out);
-    }
+/// One thing that needs attention.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct Attention {
+    /// `look` or `danger`.
+    pub severity: &'static str,
+    /// What it is about.
+    pub title: String,
+    /// What is wrong, and what to do.
+    pub text: String,
+    /// Field to go to, or empty.
+    pub path: String,
+    /// Part of the drawing, or empty.
+    pub part: String,
 }
 
-impl Json for bool {
-    fn write(&self, out: &mut String) {
-        out.push_str(if *self { "true" } else { "false" });
-    }
+/// Head of one column.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct Column {
+    /// Key of its quantity.
+    pub key: &'static str,
+    /// What it is called.
+    pub label: String,
+    /// Unit of all its numbers.
+    pub unit: String,
+    /// Meaning and equation.
+    pub help: String,
 }
 
-/// To a billionth: a thousandth of a micrometre, or of a millionth of a pixel.
-impl Json for f64 {
-    fn write(&self, out: &mut String) {
-        if !self.is_finite() {
-            out.push_str("null");
-            return;
-        }
-        let digits = units::fixed(*self, 9);
-        let shorter = match digits.contains('.') {
-            true => digits.trim_end_matches('0').trim_end_matches('.'),
-            false => &digits,
-        };
-        out.push_str(shorter);
-    }
+/// All states.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct ReefTable {
+    /// Heads.
+    pub columns: Vec<Column>,
+    /// One row per state, all standing first.
+    pub rows: Vec<ReefRow>,
 }
 
-impl Json for u32 {
-    fn write(&self, out: &mut String) {
-        f64::from(*self).write(out);
-    }
+/// One state.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct ReefRow {
+    /// Name in the table, the same as long as the state is the same.
+    pub id: String,
+    /// Panels lowered, one number per mast.
+    pub name: String,
+    /// Panels lowered per mast: what the view takes to look at this state.
+    pub hoist: Vec<f64>,
+    /// One per column.
+    pub cells: Vec<String>,
+    /// This state holds now.
+    pub now: bool,
+    /// Every spar of it.
+    pub detail: Detail,
 }
 
-impl Json for i32 {
-    fn write(&self, out: &mut String) {
-        f64::from(*self).write(out);
-    }
+/// The spars of one state.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct Detail {
+    /// Heads; the first is the spar's name.
+    pub columns: Vec<Column>,
+    /// Boom at the bottom, yard at the top.
+    pub rows: Vec<Vec<String>>,
 }
 
-impl<T: Json> Json for Vec<T> {
-    fn write(&self, out: &mut String) {
-        out.push('[');
-        for (i, item) in self.iter().enumerate() {
-            if i > 0 {
-                out.push(',');
-            }
-            item.write(out);
-        }
-        out.push(']');
-    }
+/// One scale of the hoist control.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct HoistScale {
+    /// Which mast; -1 = all of them by the reef sequence.
+    pub mast: i32,
+    /// What it is called.
+    pub label: String,
+    /// Length of the scale.
+    pub panels: u32,
+    /// Where the hand is.
+    pub value: f64,
+    /// The same in words.
+    pub valuetext: String,
 }
 
-impl<T: Json> Json for Option<T> {
-    fn write(&self, out: &mut String) {
-        match self {
-            Some(value) => value.write(out),
-            None => out.push_str("null"),
-        }
-    }
-
-    fn absent(&self) -> bool {
-        self.is_none()
-    }
+/// Something on the drawing that a hand can hold.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct HandleRow {
+    /// Name, the same as long as the drawing has it.
+    pub id: String,
+    /// Path it edits; empty for the hoist.
+    pub path: String,
+    /// What it is called.
+    pub label: String,
+    /// Its value in words.
+    pub valuetext: String,
+    /// Place [CSS px].
+    pub x: f64,
+    /// Place [CSS px].
+    pub y: f64,
+    /// Least value, document unit.
+    pub min: f64,
+    /// Greatest value, document unit.
+    pub max: f64,
+    /// Value, document unit.
+    pub now: f64,
+    /// One press of an arrow key, document unit.
+    pub step: f64,
+    /// `x`, `y` or `turn`.
+    pub axis: &'static str,
 }
 
-/// Rows, each property named as its field.
-macro_rules! rows {
-    ($($(#[$about:meta])* pub struct $row:ident { $($(#[$meaning:meta])* pub $field:ident: $kind:ty,)* })*) => {
-        $(
-            $(#[$about])*
-            pub struct $row { $($(#[$meaning])* pub $field: $kind,)* }
-
-            impl Json for $row {
-                fn write(&self, out: &mut String) {
-                    let mut before = '{';
-                    $(
-                        if !self.$field.absent() {
-                            out.push(before);
-                            out.push_str(concat!("\"", stringify!($field), "\":"));
-                            self.$field.write(out);
-                            before = ',';
-                        }
-                    )*
-                    if before == '{' {
-                        out.push(before);
-                    }
-                    out.push('}');
-                }
-            }
-        )*
-    };
-}
-
-rows! {
-    /// One field of a form.
-    #[derive(Clone, Debug, PartialEq)]
-    pub struct FieldRow {
-        /// Path in the document, with indices.
-        pub path: String,
-        /// What the field is called.
-        pub label: String,
-        /// Value as typed or chosen; where nothing is, what the rule gives.
-        pub text: String,
-        /// Unit that follows the value; empty where there is none.
-        pub unit: String,
-        /// Usual value, without unit; of a choice its word.
-        pub usual: String,
-        /// The document says nothing, so the usual value or the rule holds.
-        pub by_rule: bool,
-        /// What is wrong with the value; empty if nothing.
-        pub problem: String,
-        /// Meaning, equation, source.
-        pub help: String,
-        /// What the value rests on.
-        pub basis: String,
-        /// `number`, `whole`, `words`, `choice` or `flag`.
-        pub kind: &'static str,
-        /// What can be chosen.
-        pub options: Vec<Choice>,
-        /// Keyboard that fits: `decimal`, `numeric` or `text`.
-        pub inputmode: &'static str,
-        /// Least usual value, without unit.
-        pub least: String,
-        /// Greatest usual value, without unit.
-        pub most: String,
-        /// Step of the value, document unit.
-        pub step: f64,
-        /// The value itself, document unit; of a flag 1 or 0.
-        pub number: Option<f64>,
-    }
-
-    /// One word of a choice.
-    #[derive(Clone, Debug, PartialEq)]
-    pub struct Choice {
-        /// As the document has it.
-        pub value: String,
-        /// As the user reads it.
-        pub label: String,
-    }
-
-    /// One of the numbers that matter now.
-    #[derive(Clone, Debug, PartialEq)]
-    pub struct Figure {
-        /// Key of its quantity.
-        pub key: &'static str,
-        /// What it is called.
-        pub label: String,
-        /// The number.
-        pub value: String,
-        /// What follows the number.
-        pub unit: String,
-        /// Meaning and equation.
-        pub help: String,
-        /// What it rests on.
-        pub basis: String,
-    }
-
-    /// One thing that needs attention.
-    #[derive(Clone, Debug, PartialEq)]
-    pub struct Attention {
-        /// `look` or `danger`.
-        pub severity: &'static str,
-        /// What it is about.
-        pub title: String,
-        /// What is wrong, and what to do.
-        pub text: String,
-        /// Field to go to, or empty.
-        pub path: String,
-        /// Part of the drawing, or empty.
-        pub part: String,
-    }
-
-    /// Head of one column.
-    #[derive(Clone, Debug, PartialEq)]
-    pub struct Column {
-        /// Key of its quantity.
-        pub key: &'static str,
-        /// What it is called.
-        pub label: String,
-        /// Unit of all its numbers.
-        pub unit: String,
-        /// Meaning and equation.
-        pub help: String,
-    }
-
-    /// All states.
-    #[derive(Clone, Debug, PartialEq)]
-    pub struct ReefTable {
-        /// Heads.
-        pub columns: Vec<Column>,
-        /// One row per state, all standing first.
-        pub rows: Vec<ReefRow>,
-    }
-
-    /// One state.
-    #[derive(Clone, Debug, PartialEq)]
-    pub struct ReefRow {
-        /// Name in the table, the same as long as the state is the same.
-        pub id: String,
-        /// Panels lowered, one number per mast.
-        pub name: String,
-        /// Panels lowered per mast: what the view takes to look at this state.
-        pub hoist: Vec<f64>,
-        /// One per column.
-        pub cells: Vec<String>,
-        /// This state holds now.
-        pub now: bool,
-        /// Every spar of it.
-        pub detail: Detail,
-    }
-
-    /// The spars of one state.
-    #[derive(Clone, Debug, PartialEq)]
-    pub struct Detail {
-        /// Heads; the first is the spar's name.
-        pub columns: Vec<Column>,
-        /// Boom at the bottom, yard at the top.
-        pub rows: Vec<Vec<String>>,
-    }
-
-    /// One scale of the hoist control.
-    #[derive(Clone, Debug, PartialEq)]
-    pub struct HoistScale {
-        /// Which mast; -1 = all of them by the reef sequence.
-        pub mast: i32,
-        /// What it is called.
-        pub label: String,
-        /// Length of the scale.
-        pub panels: u32,
-        /// Where the hand is.
-        pub value: f64,
-        /// The same in words.
-        pub valuetext: String,
-    }
-
-    /// Something on the drawing that a hand can hold.
-    #[derive(Clone, Debug, PartialEq)]
-    pub struct HandleRow {
-        /// Name, the same as long as the drawing has it.
-        pub id: String,
-        /// Path it edits; empty for the hoist.
-        pub path: String,
-        /// What it is called.
-        pub label: String,
-        /// Its value in words.
-        pub valuetext: String,
-        /// Place [CSS px].
-        pub x: f64,
-        /// Place [CSS px].
-        pub y: f64,
-        /// Least value, document unit.
-        pub min: f64,
-        /// Greatest value, document unit.
-        pub max: f64,
-        /// Value, document unit.
-        pub now: f64,
-        /// One press of an arrow key, document unit.
-        pub step: f64,
-        /// `x`, `y` or `turn`.
-        pub axis: &'static str,
-    }
-
-    /// What became of something typed: a list of edits, or the reason why not.
-    #[derive(Clone, Debug, PartialEq)]
-    pub struct TypedIn {
-        /// Edits to make, as text.
-        pub edits: Option<String>,
-        /// What is wrong with it.
-        pub problem: Option<String>,
-    }
+/// What became of something typed: a list of edits, or the reason why not.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct TypedIn {
+    /// Edits to make, as text.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub edits: Option<String>,
+    /// What is wrong with it.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub problem: Option<String>,
 }

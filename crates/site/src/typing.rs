@@ -197,14 +197,12 @@ fn table_of(sail: &SailDesign, panels: usize) -> Value {
     }
     let rows = rows.into_iter().map(|numbers| {
         let leaves = ["aft_m", "up_m", "angle_deg", "length_m"];
-        // One by one: a map collected is a map sorted, and sorting is a large piece of code.
-        let mut spar = Map::new();
-        for (leaf, number) in leaves.into_iter().zip(numbers) {
+        let row = leaves.into_iter().zip(numbers).map(|(leaf, number)| {
             let row = bounds::row(&["masts[].sail.spars[].", leaf].concat());
             let number = row.map_or(number, |row| row.rounded(number));
-            spar.insert(leaf.to_owned(), design::tree::number(number));
-        }
-        Value::Object(spar)
+            (leaf.to_owned(), design::tree::number(number))
+        });
+        Value::Object(row.collect())
     });
     Value::Array(rows.collect())
 }

@@ -1,14 +1,15 @@
 //! The boundary itself: names and types as JavaScript sees them.
 
 use design::{Edit, Step};
-use js_sys::{Array, Error, JSON, Reflect};
+use js_sys::{Error, Reflect};
 use quantities::{Catalogue, Problem, Units};
+use serde::Serialize;
 use wasm_bindgen::prelude::*;
 use web_sys::CanvasRenderingContext2d;
 
 use crate::bench::Bench;
 use crate::painter;
-use crate::rows::{Json, ShownGiven, ViewGiven};
+use crate::rows::ViewGiven;
 
 #[wasm_bindgen(typescript_custom_section)]
 const ROWS: &'static str = include_str!("rows.ts");
@@ -70,7 +71,8 @@ impl Workbench {
         &mut self,
         #[wasm_bindgen(unchecked_param_type = "View")] view: JsValue,
     ) -> Result<(), JsValue> {
-        self.bench.set_view(view_given(&view)?);
+        let given: ViewGiven = serde_wasm_bindgen::from_value(view)?;
+        self.bench.set_view(given);
         Ok(())
     }
 
@@ -186,56 +188,6 @@ fn error(problem: &Problem, words: &Catalogue, units: Units) -> Error {
     error
 }
 
-/// Rows as the page gets them.
-fn row(row: &impl Json) -> Result<JsValue, JsValue> {
-    JSON::parse(&row.json())
-}
-
-/// A view as the page gives it. What is missing takes its usual value; what is of the wrong type is
-/// an error.
-fn view_given(view: &JsValue) -> Result<ViewGiven, JsValue> {
-    let mut given = ViewGiven::default();
-    set(&mut given.units, view, "units", JsValue::as_string)?;
-    set(&mut given.mast, view, "mast", JsValue::as_f64)?;
-    set(&mut given.hoist, view, "hoist", numbers)?;
-    set(&mut given.sheet_deg, view, "sheet_deg", JsValue::as_f64)?;
-    set(&mut given.dark, view, "dark", JsValue::as_bool)?;
-    set(&mut given.zoom, view, "zoom", JsValue::as_f64)?;
-    set(&mut given.pan_x, view, "pan_x", JsValue::as_f64)?;
-    set(&mut given.pan_y, view, "pan_y", JsValue::as_f64)?;
-    set(&mut given.active, view, "active", JsValue::as_string)?;
-    set(&mut given.shown, view, "shown", |shown| {
-        shown_given(shown).ok()
-    })?;
-    Ok(given)
-}
-
-fn shown_given(shown: &JsValue) -> Result<ShownGiven, JsValue> {
-    let mut given = ShownGiven::default();
-    set(&mut given.dimensions, shown, "dimensions", JsValue::as_bool)?;
-    set(&mut given.parrels, shown, "parrels", JsValue::as_bool)?;
-    set(&mut given.lifts, shown, "lifts", JsValue::as_bool)?;
-    set(&mut given.trail, shown, "trail", JsValue::as_bool)?;
-    Ok(given)
-}
-
-/// Takes a property into its place, if there is one.
-fn set<T>(
-    place: &mut T,
-    object: &JsValue,
-    name: &str,
-    read: impl Fn(&JsValue) -> Option<T>,
-) -> Result<(), JsValue> {
-    let property = Reflect::get(object, &name.into())?;
-    if !property.is_undefined() {
-        *place = read(&property).ok_or_else(|| Error::new(name))?;
-    }
-    Ok(())
-}
-
-fn numbers(list: &JsValue) -> Option<Vec<f64>> {
-    let list: &Array = list.dyn_ref()?;
-    list.iter()
-        .map(|number| JsValue::from(number).as_f64())
-        .collect()
+fn row<T: Serialize + ?Sized>(row: &T) -> Result<JsValue, JsValue> {
+    Ok(serde_wasm_bindgen::to_value(row)?)
 }

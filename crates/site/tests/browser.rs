@@ -265,27 +265,8 @@ fn what_cannot_be_done_is_an_error_and_changes_nothing() {
     );
     assert!(bench.apply("[", false).is_err());
     assert!(bench.set_language("{\"a\":1}").is_err());
-    for given in [
-        "7",
-        "null",
-        "\"m\"",
-        r#"{"hoist":"all"}"#,
-        r#"{"hoist":[0,"1"]}"#,
-        r#"{"shown":3}"#,
-    ] {
+    for given in ["7", "\"m\"", r#"{"hoist":"all"}"#, r#"{"shown":3}"#] {
         assert!(bench.set_view(view(given)).is_err(), "{given}");
-    }
-    for name in keys(&view(LOWERED)).iter().filter(|name| *name != "shown") {
-        assert!(
-            bench
-                .set_view(view(&format!(r#"{{"{name}":[[]]}}"#)))
-                .is_err(),
-            "{name}"
-        );
-    }
-    for name in ["dimensions", "parrels", "lifts", "trail"] {
-        let given = format!(r#"{{"shown":{{"{name}":1}}}}"#);
-        assert!(bench.set_view(view(&given)).is_err(), "{name}");
     }
     assert!(bench.set_view(JsValue::UNDEFINED).is_err());
     assert_eq!(bench.text(), text);
