@@ -10,10 +10,14 @@ export default defineConfig({
   fullyParallel: true,
   workers: 2,
   forbidOnly: !!process.env.CI,
+  // A busy machine may take a finger's pauses for two gestures: once more, with a trace, tells.
+  retries: process.env.CI ? 2 : 0,
+  timeout: 90_000,
+  expect: { timeout: 15_000 },
   use: {
     baseURL: address,
     locale: "en-GB",
-    trace: "retain-on-failure",
+    trace: "on-first-retry",
     launchOptions: {
       executablePath: process.env.CHROMIUM ?? "/usr/bin/chromium",
       // Chromium refuses its sandbox to root, and only our own page is opened.
