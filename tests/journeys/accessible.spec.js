@@ -215,6 +215,8 @@ async function grave(page) {
 
 for (const scheme of /** @type {const} */ (["light", "dark"])) {
   test(`sections-in ${scheme}-axe finds nothing serious`, async ({ desk, page }) => {
+    // axe reads every style of every element, several times over.
+    test.slow();
     await page.emulateMedia({ colorScheme: scheme });
     await desk.openDemo(scheme === "light" ? "marsh-pippin" : "grey-heron");
     for (const section of SECTIONS) {
@@ -230,6 +232,7 @@ for (const scheme of /** @type {const} */ (["light", "dark"])) {
   });
 
   test(`dialogs, notices and faults-in ${scheme}-axe finds nothing serious`, async ({ desk, page, context }) => {
+    test.slow();
     await page.emulateMedia({ colorScheme: scheme });
     await desk.openDemo();
     await desk.tap(page.getByRole("button", { name: say("page.display") }));

@@ -20,7 +20,7 @@ const test = /** @type {import("@playwright/test").TestType<import("../support/j
 );
 
 // The made-up language is no file of the site, so it is not kept.
-test.use({ language: "en" });
+test.use({ language: "en", told: false });
 
 /** Waits until the service worker has all it needs and answers for this page. @param {Page} page */
 async function kept(page) {

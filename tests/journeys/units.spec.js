@@ -35,7 +35,7 @@ const SPELLINGS = [
 
 /** @param {import("../support/desk.js").Desk} desk @param {"metres" | "feet"} which */
 async function switchTo(desk, which) {
-  const radio = desk.page.getByRole("radio", { name: say(`page.units.${which}`) });
+  const radio = desk.page.getByRole("radio", { name: say(which === "feet" ? "unit.imperial" : "unit.metric") });
   await desk.tap(desk.page.getByRole("group", { name: say("page.units") }).getByText(say(which === "feet" ? "page.units.ft" : "page.units.m"), { exact: true }));
   await expect(radio).toBeChecked();
 }

@@ -55,17 +55,19 @@ export class Watch {
   }
 }
 
-/** Has the page speak the made-up language. @param {BrowserContext} context */
-async function speakLonger(context) {
-  await context.route(`**/texts/${LONGER}.json`, (route) => route.fulfill({ contentType: "application/json", body: JSON.stringify(longerWords) }));
-  await context.addInitScript((language) => {
+/**
+ * Settings as a user has left them on an earlier visit.
+ * @param {BrowserContext} context @param {Record<string, unknown>} settings
+ */
+async function settle(context, settings) {
+  await context.addInitScript((given) => {
     try {
-      const view = JSON.parse(localStorage.getItem("battenwright.view") ?? "{}");
-      if (!view.language) localStorage.setItem("battenwright.view", JSON.stringify({ ...view, language }));
+      const key = "battenwright.view";
+      if (localStorage.getItem(key) === null) localStorage.setItem(key, JSON.stringify(given));
     } catch {
-      // Where storage is blocked the page speaks English.
+      // Where storage is blocked the page has its usual settings.
     }
-  }, LONGER);
+  }, settings);
 }
 
 /** Keys shown in place of words, places left unfilled, and what sticks out sideways. @param {Page} page @returns {Promise<string[]>} */
@@ -95,21 +97,24 @@ export function blemishes(page) {
  * @property {Watch} watch
  * @property {Desk} desk the page object of the first window
  * @property {"en" | typeof LONGER} language what the page speaks
+ * @property {boolean} told whether the notices of a first visit have been seen: they come when they come, and move what is below them
  */
 
 export const test = /** @type {import("@playwright/test").TestType<import("@playwright/test").PlaywrightTestArgs & import("@playwright/test").PlaywrightTestOptions & Company, import("@playwright/test").PlaywrightWorkerArgs & import("@playwright/test").PlaywrightWorkerOptions>} */ (
   base.extend({
     language: async ({ isMobile }, use) => use(isMobile ? LONGER : "en"),
+    told: [true, { option: true }],
     watch: async ({}, use) => {
       const watch = new Watch();
       await use(watch);
       expect(watch.faults, "requests off origin, policy violations, console").toEqual([]);
     },
-    context: async ({ context, watch, baseURL, language }, use) => {
+    context: async ({ context, watch, baseURL, language, told }, use) => {
       await watch.over(context, baseURL ?? "");
+      await settle(context, { language, offlineTold: told, keepTold: told });
       speak(language === LONGER ? longerWords : catalogue);
       if (language === LONGER) {
-        await speakLonger(context);
+        await context.route(`**/texts/${LONGER}.json`, (route) => route.fulfill({ contentType: "application/json", body: JSON.stringify(longerWords) }));
         watch.expect(/texts\/en\.json was preloaded .* but not used/);
       }
       await use(context);
