@@ -93,10 +93,7 @@ fn get(object: &JsValue, key: &str) -> JsValue {
 
 fn keys(object: &JsValue) -> Vec<String> {
     let keys = Object::keys(object.unchecked_ref::<Object>());
-    let mut keys: Vec<String> = keys
-        .iter()
-        .filter_map(|key| JsValue::from(key).as_string())
-        .collect();
+    let mut keys: Vec<String> = keys.iter().filter_map(|key| key.as_string()).collect();
     keys.sort();
     keys
 }
@@ -169,7 +166,7 @@ fn every_export_answers_for_every_design() {
             let states: Array = get(&table, "rows").unchecked_into();
             assert!(states.length() > 5);
             let hoist: Array = get(&states.get(1), "hoist").unchecked_into();
-            assert!(JsValue::from(hoist.get(0)).as_f64().is_some());
+            assert!(hoist.get(0).as_f64().is_some());
             assert!(bench.csv().contains("\r\n"));
             assert!(bench.svg().starts_with("<svg"));
             assert!(bench.reading().len() > 40);
