@@ -82,7 +82,7 @@ impl Bench {
                 Units::Metric
             },
             // A number that is no mast is the nearest one.
-            mast: (given.mast.clamp(0.0, last as f64)) as usize,
+            mast: given.mast.max(0.0).min(last as f64) as usize,
             hoist: given.hoist.into_iter().take(masts).collect(),
             sheeting: given.sheet_deg.to_radians() % TAU,
             dark: given.dark,

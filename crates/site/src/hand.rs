@@ -84,7 +84,7 @@ impl Bench {
         } else {
             at.ceil()
         };
-        let value = ((start + steps.round()) * handle.step).clamp(handle.least, handle.most);
+        let value = ((start + steps.round()) * handle.step).max(handle.least).min(handle.most);
         self.edits_of(&handle.path, value)
     }
 
@@ -95,7 +95,7 @@ impl Bench {
         } else {
             lowered.floor()
         };
-        let lowered = (start - steps.round()).clamp(0.0, most);
+        let lowered = (start - steps.round()).max(0.0).min(most);
         let hoist = self.pose.masts.iter().enumerate().map(|(mast, pose)| {
             if mast == self.view.mast {
                 lowered

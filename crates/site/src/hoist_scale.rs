@@ -90,7 +90,7 @@ fn nearest_between(from: &[usize], to: &[usize], hoist: &[f64]) -> (f64, f64) {
         length += way * way;
     }
     let share = if length > 0.0 {
-        (along / length).clamp(0.0, 1.0)
+        (along / length).max(0.0).min(1.0)
     } else {
         0.0
     };
