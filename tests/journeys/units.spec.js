@@ -50,7 +50,7 @@ for (const mode of /** @type {const} */ (["metres", "feet"])) {
       await desk.type(field, typed);
       // Stored to the millimetre: the step of its bounds row.
       const meant = Math.round((mode === "metres" ? metric : imperial) * 1000) / 1000;
-      expect((await desk.design()).masts[0].position_m, typed).toBe(meant);
+      await expect.poll(async () => (await desk.design()).masts[0].position_m, typed).toBe(meant);
     }
   });
 
