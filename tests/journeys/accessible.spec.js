@@ -175,10 +175,23 @@ test("text equivalent-while dragging silent-holds the state within 500 ms after 
 test("row chosen-sail slides there-the words come within 500 ms of its arrival", async ({ desk, page }) => {
   await desk.openDemo();
   await desk.section("reefs");
-  const before = await desk.reading.textContent();
+  await expect(desk.reading).not.toBeEmpty();
+  await page.evaluate(() => {
+    const state = /** @type {any} */ (window);
+    const times = (/** @type {string} */ id, /** @type {string} */ name, /** @type {MutationObserverInit} */ what) => {
+      const element = document.getElementById(id);
+      state[name] = [];
+      if (element) new MutationObserver(() => state[name].push(performance.now())).observe(element, what);
+    };
+    times("hoist", "moved", { attributeFilter: ["aria-valuenow"] });
+    times("reading", "spoken", { childList: true, characterData: true, subtree: true });
+  });
   await desk.tap(page.locator("#reef-table tr[data-state]").nth(3).getByRole("button").first());
   await expect.poll(() => desk.value(desk.hoist)).toBe(3);
-  await expect(desk.reading).not.toHaveText(before ?? "", { timeout: 500 });
+  await expect.poll(() => page.evaluate(() => /** @type {any} */ (window).spoken.length)).toBe(1);
+  const delay = await page.evaluate(() => /** @type {any} */ (window).spoken[0] - /** @type {any} */ (window).moved.at(-1));
+  expect(delay, "ms, and not before it is there").toBeGreaterThan(0);
+  expect(delay, "ms").toBeLessThanOrEqual(500);
 });
 
 for (const motion of /** @type {const} */ (["reduce", "no-preference"])) {
