@@ -1,6 +1,6 @@
 //! `cargo xtask account FILE`: all that is to be known about a design, as JSON, without a browser.
 
-use std::io::Read;
+use std::io::{ErrorKind, Read, Write};
 
 use anyhow::{Context, Result, bail};
 use design::Document;
@@ -20,8 +20,12 @@ pub(crate) fn print(file: &str) -> Result<()> {
         // Cargo starts us in the folder the user stands in, so a relative name is the user's.
         text = std::fs::read_to_string(file).with_context(|| file.to_owned())?;
     }
-    println!("{:#}", account(&text).with_context(|| file.to_owned())?);
-    Ok(())
+    let account = account(&text).with_context(|| file.to_owned())?;
+    match writeln!(std::io::stdout(), "{account:#}") {
+        // The reader, `head` say, has seen enough.
+        Err(problem) if problem.kind() == ErrorKind::BrokenPipe => Ok(()),
+        result => Ok(result?),
+    }
 }
 
 /// The account with the problems of the reading before its own.
