@@ -84,7 +84,9 @@ impl Bench {
         } else {
             at.ceil()
         };
-        let value = ((start + steps.round()) * handle.step).max(handle.least).min(handle.most);
+        let value = ((start + steps.round()) * handle.step)
+            .max(handle.least)
+            .min(handle.most);
         self.edits_of(&handle.path, value)
     }
 
