@@ -1,14 +1,14 @@
 //! Edits that take some working out: a sail fitted to an area, a plan written into its table.
 
 use geometry::plan::{Fault, Held};
-use quantities::bounds::{self, TARGET_AREA};
+use quantities::bounds::TARGET_AREA;
 use quantities::quantity as q;
 use quantities::{Arg, Problem, Text};
-use serde_json::{Map, Value};
+use serde_json::Value;
 
 use crate::design::{Family, SailDesign};
 use crate::document::Document;
-use crate::tree::{Edit, number};
+use crate::tree::{Edit, spar_row};
 
 impl Document {
     /// The edits that give a mast's sail this area [m²], to 1e-9, the held dimension untouched to
@@ -81,21 +81,12 @@ fn table_of(sail: &SailDesign) -> Option<Value> {
     let plan = sail.plan_rule().plan().0?;
     let tack = plan.boom()?.luff;
     let rows = plan.spars.iter().map(|spar| {
-        let mut row = Map::new();
-        for (leaf, pattern, value) in [
-            ("aft_m", "masts[].sail.spars[].aft_m", spar.luff.x - tack.x),
-            ("up_m", "masts[].sail.spars[].up_m", spar.luff.y - tack.y),
-            (
-                "angle_deg",
-                "masts[].sail.spars[].angle_deg",
-                spar.angle.to_degrees(),
-            ),
-            ("length_m", "masts[].sail.spars[].length_m", spar.length),
-        ] {
-            let value = bounds::row(pattern).map_or(value, |row| row.rounded(value));
-            row.insert(leaf.to_owned(), number(value));
-        }
-        Value::Object(row)
+        spar_row([
+            spar.luff.x - tack.x,
+            spar.luff.y - tack.y,
+            spar.angle.to_degrees(),
+            spar.length,
+        ])
     });
     Some(Value::Array(rows.collect()))
 }

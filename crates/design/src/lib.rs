@@ -43,6 +43,7 @@ mod rig;
 pub mod checks;
 
 pub mod in_use;
+mod json;
 
 #[cfg(feature = "serde")]
 mod printed;

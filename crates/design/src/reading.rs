@@ -36,10 +36,13 @@ pub fn read(tree: &Tree) -> Result<Reading, Problem> {
         entries: tree.root().as_object(),
         at: [0, 0],
     };
-    let name = reader.words(&root, "name")?;
-    let note = reader.words(&root, "note")?;
-    let boat = reader.boat(root.object("boat", "boat")?)?;
-    let masts = root.list("masts", "masts", MOST_MASTS)?;
+    let name = reader.words(&root, "name");
+    let note = reader.words(&root, "note");
+    let boat = {
+        let boat = reader.object(&root, "boat", "boat");
+        reader.boat(boat)
+    };
+    let masts = reader.list(&root, "masts", "masts", MOST_MASTS);
     if masts.is_empty() {
         reader
             .problems
@@ -48,14 +51,17 @@ pub fn read(tree: &Tree) -> Result<Reading, Problem> {
     let lwl = boat.hull.lwl;
     let mut read_masts = Vec::with_capacity(masts.len());
     for (m, mast) in masts.iter().enumerate() {
-        let node = Node::of(mast, [m, 0], "masts[]")?;
+        let node = reader.node(mast, [m, 0], "masts[]");
         // Where a mast might stand and how long its chord might be if nobody says.
         let place = lwl * (0.15 + 0.5 * m as f64);
         let chord = 0.55 * lwl / masts.len() as f64;
-        read_masts.push(reader.mast(node, place, chord)?);
+        read_masts.push(reader.mast(node, place, chord));
     }
-    let reefs = root.object("reefs", "reefs")?;
-    let sequence = reader.sequence(&reefs)?;
+    let reefs = reader.object(&root, "reefs", "reefs");
+    let sequence = reader.sequence(&reefs);
+    if let Some(refusal) = reader.refusal {
+        return Err(refusal);
+    }
     Ok(Reading {
         design: Design {
             name,
@@ -77,78 +83,76 @@ struct Node<'a> {
 }
 
 impl<'a> Node<'a> {
-    fn of(value: &'a Value, at: [usize; 2], pattern: &str) -> Result<Self, Problem> {
-        match value {
-            Value::Object(entries) => Ok(Self {
-                entries: Some(entries),
-                at,
-            }),
-            Value::Null => Ok(Self { entries: None, at }),
-            _ => Err(wrong(pattern, at, "problem.want_object")),
-        }
-    }
-
     fn get(&self, key: &str) -> Option<&'a Value> {
         self.entries?.get(key).filter(|value| !value.is_null())
-    }
-
-    fn object(&self, key: &str, pattern: &str) -> Result<Self, Problem> {
-        self.get(key).map_or(
-            Ok(Self {
-                entries: None,
-                at: self.at,
-            }),
-            |value| Self::of(value, self.at, pattern),
-        )
-    }
-
-    fn list(&self, key: &str, pattern: &str, most: usize) -> Result<&'a [Value], Problem> {
-        match self.get(key) {
-            None => Ok(&[]),
-            Some(Value::Array(items)) if items.len() <= most => Ok(items),
-            Some(Value::Array(_)) => {
-                let path = path_of(pattern, self.at);
-                Err(Problem::refused(
-                    path,
-                    Text::new("problem.too_many").with("most", most as u32),
-                ))
-            }
-            Some(_) => Err(wrong(pattern, self.at, "problem.want_list")),
-        }
     }
 }
 
 #[derive(Default)]
 struct Reader {
     problems: Vec<Problem>,
+    /// The first value of the wrong type. The reading goes on as if it were absent: one look at
+    /// the end costs less code than one after every value.
+    refusal: Option<Problem>,
 }
 
 impl Reader {
-    fn boat(&mut self, boat: Node<'_>) -> Result<Boat, Problem> {
+    fn refuse(&mut self, problem: Problem) {
+        if self.refusal.is_none() {
+            self.refusal = Some(problem);
+        }
+    }
+
+    fn node<'a>(&mut self, value: &'a Value, at: [usize; 2], pattern: &str) -> Node<'a> {
+        let entries = value.as_object();
+        if entries.is_none() && !value.is_null() {
+            self.refuse(wrong(pattern, at, "problem.want_object"));
+        }
+        Node { entries, at }
+    }
+
+    fn object<'a>(&mut self, node: &Node<'a>, key: &str, pattern: &str) -> Node<'a> {
+        self.node(node.get(key).unwrap_or(&Value::Null), node.at, pattern)
+    }
+
+    fn list<'a>(&mut self, node: &Node<'a>, key: &str, pattern: &str, most: usize) -> &'a [Value] {
+        match node.get(key) {
+            None => return &[],
+            Some(Value::Array(items)) if items.len() <= most => return items,
+            Some(Value::Array(_)) => {
+                let path = path_of(pattern, node.at);
+                let text = Text::new("problem.too_many").with("most", most as u32);
+                self.refuse(Problem::refused(path, text));
+            }
+            Some(_) => self.refuse(wrong(pattern, node.at, "problem.want_list")),
+        }
+        &[]
+    }
+
+    fn boat(&mut self, boat: Node<'_>) -> Boat {
         // Proportions to draw something by when a dimension is missing.
-        let loa = self.number(&boat, "boat.loa_m")?;
-        let lwl = self.number(&boat, "boat.lwl_m")?;
-        let loa = self.needed(loa, "boat.loa_m", || lwl.used().map_or(7.0, |l| 1.15 * l));
-        let lwl = self.needed(lwl, "boat.lwl_m", || 0.87 * loa);
-        let mut dimension = |pattern, share: f64| -> Result<f64, Problem> {
-            let number = self.number(&boat, pattern)?;
-            Ok(self.needed(number, pattern, || share * loa))
+        let loa = self.number(&boat, "boat.loa_m");
+        let lwl = self.number(&boat, "boat.lwl_m");
+        let loa = self.needed(loa, "boat.loa_m", lwl.used().map_or(7.0, |l| 1.15 * l));
+        let lwl = self.needed(lwl, "boat.lwl_m", 0.87 * loa);
+        let mut dimension = |pattern, share: f64| -> f64 {
+            let number = self.number(&boat, pattern);
+            self.needed(number, pattern, share * loa)
         };
-        let beam = dimension("boat.beam_m", 0.34)?;
-        let draught = dimension("boat.draught_m", 0.13)?;
-        let freeboard_bow = dimension("boat.freeboard_bow_m", 0.13)?;
-        let freeboard_mid = dimension("boat.freeboard_mid_m", 0.10)?;
-        let freeboard_stern = dimension("boat.freeboard_stern_m", 0.11)?;
-        let bow_overhang =
-            self.by_rule(&boat, "boat.bow_overhang_m", 0.5 * (loa - lwl).max(0.0))?;
-        let keel = match self.choice(&boat, "boat.keel")? {
+        let beam = dimension("boat.beam_m", 0.34);
+        let draught = dimension("boat.draught_m", 0.13);
+        let freeboard_bow = dimension("boat.freeboard_bow_m", 0.13);
+        let freeboard_mid = dimension("boat.freeboard_mid_m", 0.10);
+        let freeboard_stern = dimension("boat.freeboard_stern_m", 0.11);
+        let bow_overhang = self.by_rule(&boat, "boat.bow_overhang_m", 0.5 * (loa - lwl).max(0.0));
+        let keel = match self.choice(&boat, "boat.keel") {
             "long" => Keel::Long,
             "open" => Keel::Open,
             _ => Keel::Fin,
         };
-        let coachroof = self.coachroof(&boat)?;
-        let cockpit = self.cockpit(&boat)?;
-        Ok(Boat {
+        let coachroof = self.coachroof(&boat);
+        let cockpit = self.cockpit(&boat);
+        Boat {
             hull: Hull {
                 loa,
                 lwl,
@@ -162,50 +166,44 @@ impl Reader {
                 coachroof,
                 cockpit,
             },
-            coachroof_clearance: self.usual(&boat, "boat.coachroof_clearance_m")?,
-            cockpit_clearance: self.usual(&boat, "boat.cockpit_clearance_m")?,
-            eye_height: self.usual(&boat, "boat.eye_height_m")?,
-            boom_end_clearance: self.usual(&boat, "boat.boom_end_clearance_m")?,
-            air_draught: self.number(&boat, "boat.air_draught_m")?.used(),
-        })
+            coachroof_clearance: self.usual(&boat, "boat.coachroof_clearance_m"),
+            cockpit_clearance: self.usual(&boat, "boat.cockpit_clearance_m"),
+            eye_height: self.usual(&boat, "boat.eye_height_m"),
+            boom_end_clearance: self.usual(&boat, "boat.boom_end_clearance_m"),
+            air_draught: self.number(&boat, "boat.air_draught_m").used(),
+        }
     }
 
-    fn coachroof(&mut self, boat: &Node<'_>) -> Result<Option<Coachroof>, Problem> {
-        let node = boat.object("coachroof", "boat.coachroof")?;
-        let from = self.number(&node, "boat.coachroof.from_m")?;
-        let to = self.number(&node, "boat.coachroof.to_m")?;
-        let height = self.number(&node, "boat.coachroof.height_m")?;
-        if node.entries.is_none() {
-            return Ok(None);
-        }
+    fn coachroof(&mut self, boat: &Node<'_>) -> Option<Coachroof> {
+        let node = self.object(boat, "coachroof", "boat.coachroof");
+        let from = self.number(&node, "boat.coachroof.from_m");
+        let to = self.number(&node, "boat.coachroof.to_m");
+        let height = self.number(&node, "boat.coachroof.height_m");
+        node.entries?;
         self.told_if_missing(from, "boat.coachroof.from_m");
         self.told_if_missing(to, "boat.coachroof.to_m");
         self.told_if_missing(height, "boat.coachroof.height_m");
         let (Some(from), Some(to), Some(height)) = (from.used(), to.used(), height.used()) else {
-            return Ok(None);
+            return None;
         };
-        Ok(self
-            .in_order(from, to, "boat.coachroof.to_m")
-            .then_some(Coachroof { from, to, height }))
+        self.in_order(from, to, "boat.coachroof.to_m")
+            .then_some(Coachroof { from, to, height })
     }
 
-    fn cockpit(&mut self, boat: &Node<'_>) -> Result<Option<Cockpit>, Problem> {
-        let node = boat.object("cockpit", "boat.cockpit")?;
-        let from = self.number(&node, "boat.cockpit.from_m")?;
-        let to = self.number(&node, "boat.cockpit.to_m")?;
-        let seat = self.number(&node, "boat.cockpit.seat_m")?;
-        if node.entries.is_none() {
-            return Ok(None);
-        }
+    fn cockpit(&mut self, boat: &Node<'_>) -> Option<Cockpit> {
+        let node = self.object(boat, "cockpit", "boat.cockpit");
+        let from = self.number(&node, "boat.cockpit.from_m");
+        let to = self.number(&node, "boat.cockpit.to_m");
+        let seat = self.number(&node, "boat.cockpit.seat_m");
+        node.entries?;
         self.told_if_missing(from, "boat.cockpit.from_m");
         self.told_if_missing(to, "boat.cockpit.to_m");
         self.told_if_missing(seat, "boat.cockpit.seat_m");
         let (Some(from), Some(to), Some(seat)) = (from.used(), to.used(), seat.used()) else {
-            return Ok(None);
+            return None;
         };
-        Ok(self
-            .in_order(from, to, "boat.cockpit.to_m")
-            .then_some(Cockpit { from, to, seat }))
+        self.in_order(from, to, "boat.cockpit.to_m")
+            .then_some(Cockpit { from, to, seat })
     }
 
     /// Tells when something ends before it begins.
@@ -223,47 +221,50 @@ impl Reader {
         false
     }
 
-    fn mast(&mut self, mast: Node<'_>, place: f64, chord: f64) -> Result<MastDesign, Problem> {
-        let position = self.number(&mast, "masts[].position_m")?;
-        let position = self.needed_at(position, "masts[].position_m", mast.at, || place);
-        Ok(MastDesign {
-            name: self.words(&mast, "masts[].name")?,
+    fn mast(&mut self, mast: Node<'_>, place: f64, chord: f64) -> MastDesign {
+        let position = self.number(&mast, "masts[].position_m");
+        let position = self.needed_at(position, "masts[].position_m", mast.at, place);
+        MastDesign {
+            name: self.words(&mast, "masts[].name"),
             position,
-            partners: self.number(&mast, "masts[].partners_m")?.used(),
-            bury: self.number(&mast, "masts[].bury_m")?.used(),
-            lap: self.number(&mast, "masts[].lap_m")?.used(),
-            rake: self.usual(&mast, "masts[].rake_deg")?,
-            diameter: self.number(&mast, "masts[].diameter_m")?.used(),
-            top_diameter: self.number(&mast, "masts[].top_diameter_m")?.used(),
-            parallel: self.usual(&mast, "masts[].parallel_pct")?,
-            sail: self.sail(mast.object("sail", "masts[].sail")?, chord)?,
-        })
+            partners: self.number(&mast, "masts[].partners_m").used(),
+            bury: self.number(&mast, "masts[].bury_m").used(),
+            lap: self.number(&mast, "masts[].lap_m").used(),
+            rake: self.usual(&mast, "masts[].rake_deg"),
+            diameter: self.number(&mast, "masts[].diameter_m").used(),
+            top_diameter: self.number(&mast, "masts[].top_diameter_m").used(),
+            parallel: self.usual(&mast, "masts[].parallel_pct"),
+            sail: {
+                let sail = self.object(&mast, "sail", "masts[].sail");
+                self.sail(sail, chord)
+            },
+        }
     }
 
-    fn sail(&mut self, sail: Node<'_>, chord: f64) -> Result<SailDesign, Problem> {
-        let family = match self.choice(&sail, "masts[].sail.family")? {
+    fn sail(&mut self, sail: Node<'_>, chord: f64) -> SailDesign {
+        let family = match self.choice(&sail, "masts[].sail.family") {
             "full-fan" => Family::FullFan,
             "low-yard" => Family::LowYard,
             "table" => Family::Table,
             _ => Family::FannedHead,
         };
-        let cut = match self.choice(&sail, "masts[].sail.cut")? {
+        let cut = match self.choice(&sail, "masts[].sail.cut") {
             "cambered" => Cut::Cambered,
             "wing" => Cut::Wing,
             "split" => Cut::Split,
             "paired" => Cut::Paired,
             _ => Cut::Flat,
         };
-        let side = match self.choice(&sail, "masts[].sail.side")? {
+        let side = match self.choice(&sail, "masts[].sail.side") {
             "starboard" => Side::Starboard,
             _ => Side::Port,
         };
         let of_family = bounds::family(family.word());
         let of_cut = bounds::cut(cut.word());
 
-        let panels = (self.usual(&sail, "masts[].sail.panels")? as usize).clamp(1, MOST_PANELS);
+        let panels = (self.usual(&sail, "masts[].sail.panels") as usize).clamp(1, MOST_PANELS);
         let head = of_family.head_panels.map_or(panels, |n| n as usize);
-        let head = self.by_rule(&sail, "masts[].sail.head_panels", head as f64)?;
+        let head = self.by_rule(&sail, "masts[].sail.head_panels", head as f64);
         let head_panels = (head as usize).min(panels);
         let turning = match family {
             Family::FannedHead => head_panels,
@@ -272,118 +273,113 @@ impl Reader {
         };
         // Only a fanned head narrows and quickens upward by rule; elsewhere all panels are alike.
         let fanned = family == Family::FannedHead;
-        let head_widths =
-            self.per_panel(&sail, "masts[].sail.head_widths_pct[]", turning, |j| {
-                if fanned {
-                    0.01 * along(&HEAD_WIDTHS_PCT, j, turning)
-                } else {
-                    1.0
-                }
-            })?;
-        let head_steps = self.per_panel(&sail, "masts[].sail.head_steps[]", turning, |j| {
+        let head_widths = self.per_panel(&sail, "masts[].sail.head_widths_pct[]", turning, &|j| {
+            if fanned {
+                0.01 * along(&HEAD_WIDTHS_PCT, j, turning)
+            } else {
+                1.0
+            }
+        });
+        let head_steps = self.per_panel(&sail, "masts[].sail.head_steps[]", turning, &|j| {
             if fanned {
                 along(&HEAD_STEPS, j, turning)
             } else {
                 1.0
             }
-        })?;
+        });
 
-        let table = self.table(&sail, family == Family::Table)?;
-        let typed_chord = self.number(&sail, "masts[].sail.chord_m")?;
+        let table = self.table(&sail, family == Family::Table);
+        let typed_chord = self.number(&sail, "masts[].sail.chord_m");
         let chord = match (family, table.first()) {
             (Family::Table, Some(boom)) => typed_chord.used().unwrap_or(boom.length),
-            _ => self.needed_at(typed_chord, "masts[].sail.chord_m", sail.at, || chord),
+            _ => self.needed_at(typed_chord, "masts[].sail.chord_m", sail.at, chord),
         };
-        let batten_depth = self.by_rule(&sail, "masts[].sail.batten_depth_m", 0.010 * chord)?;
-        Ok(SailDesign {
+        let batten_depth = self.by_rule(&sail, "masts[].sail.batten_depth_m", 0.010 * chord);
+        SailDesign {
             family,
             panels,
             head_panels,
             chord,
-            panel_width: self.by_rule(&sail, "masts[].sail.panel_width_m", 0.22 * chord)?,
+            panel_width: self.by_rule(&sail, "masts[].sail.panel_width_m", 0.22 * chord),
             head_widths,
             head_steps,
-            rise: self.usual(&sail, "masts[].sail.rise_deg")?,
+            rise: self.usual(&sail, "masts[].sail.rise_deg"),
             boom_rise: self
-                .number(&sail, "masts[].sail.boom_rise_deg")?
+                .number(&sail, "masts[].sail.boom_rise_deg")
                 .used()
                 .map(f64::to_radians),
             yard_angle: self.by_rule(
                 &sail,
                 "masts[].sail.yard_angle_deg",
                 of_family.yard_angle_deg.to_radians(),
-            )?,
+            ),
             yard_length: self.by_rule(
                 &sail,
                 "masts[].sail.yard_length_pct",
                 0.01 * of_family.yard_length_pct,
-            )?,
-            luff_rake: self.usual(&sail, "masts[].sail.luff_rake_deg")?,
-            luff_round: self.usual(&sail, "masts[].sail.luff_round_pct")?,
-            leech_round: self.usual(&sail, "masts[].sail.leech_round_pct")?,
+            ),
+            luff_rake: self.usual(&sail, "masts[].sail.luff_rake_deg"),
+            luff_round: self.usual(&sail, "masts[].sail.luff_round_pct"),
+            leech_round: self.usual(&sail, "masts[].sail.leech_round_pct"),
             balance: self.by_rule(
                 &sail,
                 "masts[].sail.balance_pct",
                 0.01 * of_cut.balance_pct.1,
-            )?,
-            boom_height: self.usual(&sail, "masts[].sail.boom_height_m")?,
-            sling: self.usual(&sail, "masts[].sail.sling_pct")?,
+            ),
+            boom_height: self.usual(&sail, "masts[].sail.boom_height_m"),
+            sling: self.usual(&sail, "masts[].sail.sling_pct"),
             side,
-            offset: self.number(&sail, "masts[].sail.offset_m")?.used(),
+            offset: self.number(&sail, "masts[].sail.offset_m").used(),
             cut,
             chord_share: self.by_rule(
                 &sail,
                 "masts[].sail.chord_share_pct",
                 0.01 * of_cut.chord_share_pct,
-            )?,
+            ),
             batten_depth,
-            boom_depth: self.by_rule(&sail, "masts[].sail.boom_depth_m", 1.2 * batten_depth)?,
-            yard_depth: self.by_rule(&sail, "masts[].sail.yard_depth_m", 1.7 * batten_depth)?,
-            folded_cloth: self.by_rule(
-                &sail,
-                "masts[].sail.folded_cloth_m",
-                of_cut.folded_cloth_m,
-            )?,
-            drop: self.usual(&sail, "masts[].sail.drop_m")?,
+            boom_depth: self.by_rule(&sail, "masts[].sail.boom_depth_m", 1.2 * batten_depth),
+            yard_depth: self.by_rule(&sail, "masts[].sail.yard_depth_m", 1.7 * batten_depth),
+            folded_cloth: self.by_rule(&sail, "masts[].sail.folded_cloth_m", of_cut.folded_cloth_m),
+            drop: self.usual(&sail, "masts[].sail.drop_m"),
             travel: self
-                .number(&sail, "masts[].sail.travel_pct")?
+                .number(&sail, "masts[].sail.travel_pct")
                 .used()
                 .map(|percent| 0.01 * percent),
-            drift: self.number(&sail, "masts[].sail.drift_m")?.used(),
-            masthead_clearance: self.usual(&sail, "masts[].sail.masthead_clearance_m")?,
-            leech_kink: self.usual(&sail, "masts[].sail.leech_kink_deg")?,
-            halyard_angle: self.usual(&sail, "masts[].sail.halyard_angle_deg")?,
-            hold_chord: self.flag(&sail, "masts[].sail.hold_chord")?,
-            hold_luff: self.flag(&sail, "masts[].sail.hold_luff")?,
-            hold_mast: self.flag(&sail, "masts[].sail.hold_mast")?,
-            squared_off: self.usual(&sail, "masts[].sail.squared_off_deg")?,
+            drift: self.number(&sail, "masts[].sail.drift_m").used(),
+            masthead_clearance: self.usual(&sail, "masts[].sail.masthead_clearance_m"),
+            leech_kink: self.usual(&sail, "masts[].sail.leech_kink_deg"),
+            halyard_angle: self.usual(&sail, "masts[].sail.halyard_angle_deg"),
+            hold_chord: self.flag(&sail, "masts[].sail.hold_chord"),
+            hold_luff: self.flag(&sail, "masts[].sail.hold_luff"),
+            hold_mast: self.flag(&sail, "masts[].sail.hold_mast"),
+            squared_off: self.usual(&sail, "masts[].sail.squared_off_deg"),
             table,
-        })
+        }
     }
 
     /// The spars typed in. What one lacks is told only where the table is in use.
-    fn table(&mut self, sail: &Node<'_>, in_use: bool) -> Result<Vec<Spar>, Problem> {
-        let rows = sail.list("spars", "masts[].sail.spars", MOST_PANELS + 1)?;
+    fn table(&mut self, sail: &Node<'_>, in_use: bool) -> Vec<Spar> {
+        let rows = self.list(sail, "spars", "masts[].sail.spars", MOST_PANELS + 1);
         let mut spars = Vec::with_capacity(rows.len());
         for (i, row) in rows.iter().enumerate() {
-            let node = Node::of(row, [sail.at[0], i], "masts[].sail.spars[]")?;
-            let mut entry = |pattern, stand_in: f64| -> Result<f64, Problem> {
-                let number = self.number(&node, pattern)?;
-                Ok(if in_use {
-                    self.needed_at(number, pattern, node.at, || stand_in)
+            let node = self.node(row, [sail.at[0], i], "masts[].sail.spars[]");
+            let mut entry = |pattern, stand_in: f64| -> f64 {
+                let number = self.number(&node, pattern);
+                if in_use {
+                    self.needed_at(number, pattern, node.at, stand_in)
                 } else {
                     number.used().unwrap_or(stand_in)
-                })
+                }
             };
             let below = spars.last().copied();
             let below = below.unwrap_or_else(|| Spar::new(Point::new(0.0, -0.5), 0.0, 2.0));
-            let aft = entry("masts[].sail.spars[].aft_m", below.luff.x)?;
-            let up = entry("masts[].sail.spars[].up_m", below.luff.y + 0.5)?;
-            let angle = entry("masts[].sail.spars[].angle_deg", below.angle.to_degrees())?;
-            let length = entry("masts[].sail.spars[].length_m", below.length)?;
+            let aft = entry("masts[].sail.spars[].aft_m", below.luff.x);
+            let up = entry("masts[].sail.spars[].up_m", below.luff.y + 0.5);
+            let angle = entry("masts[].sail.spars[].angle_deg", below.angle.to_degrees());
+            let length = entry("masts[].sail.spars[].length_m", below.length);
             spars.push(Spar::new(Point::new(aft, up), angle.to_radians(), length));
         }
-        Ok(spars)
+        spars
     }
 
     /// One value per turning panel, upward; what is not typed follows the rule.
@@ -392,38 +388,39 @@ impl Reader {
         sail: &Node<'_>,
         pattern: &'static str,
         n: usize,
-        rule: impl Fn(usize) -> f64,
-    ) -> Result<Vec<f64>, Problem> {
+        rule: &dyn Fn(usize) -> f64,
+    ) -> Vec<f64> {
         let list = pattern.trim_end_matches("[]");
-        let typed = sail.list(key_of(list), list, MOST_POINTS)?;
-        let mut values: Vec<f64> = (0..n).map(&rule).collect();
+        let typed = self.list(sail, key_of(list), list, MOST_POINTS);
+        let mut values: Vec<f64> = (0..n).map(rule).collect();
         let Some(row) = bounds::row(pattern) else {
-            return Ok(values);
+            return values;
         };
         for (j, value) in typed.iter().enumerate() {
-            let number = self.checked(row, value, || path_of(pattern, [sail.at[0], j]))?;
+            let number = self.checked(row, value, &|| path_of(pattern, [sail.at[0], j]));
             if let (Some(to), Some(from)) = (values.get_mut(j), number.used()) {
                 *to = row.quantity.si_from_document(from);
             }
         }
-        Ok(values)
+        values
     }
 
-    fn sequence(&mut self, reefs: &Node<'_>) -> Result<Option<Vec<Vec<usize>>>, Problem> {
-        let steps = reefs.list("sequence", "reefs.sequence", MOST_POINTS)?;
-        let Some(row) = bounds::row("reefs.sequence[][]") else {
-            return Ok(None);
-        };
+    fn sequence(&mut self, reefs: &Node<'_>) -> Option<Vec<Vec<usize>>> {
+        let steps = self.list(reefs, "sequence", "reefs.sequence", MOST_POINTS);
+        let row = bounds::row("reefs.sequence[][]")?;
         let mut read = Vec::with_capacity(steps.len());
         let mut usable = !steps.is_empty();
         for (i, step) in steps.iter().enumerate() {
             let lowered = match step {
                 Value::Array(lowered) if lowered.len() <= MOST_MASTS => lowered,
-                _ => return Err(wrong("reefs.sequence[]", [i, 0], "problem.want_list")),
+                _ => {
+                    self.refuse(wrong("reefs.sequence[]", [i, 0], "problem.want_list"));
+                    return None;
+                }
             };
             let mut tuple = Vec::with_capacity(lowered.len());
             for (m, value) in lowered.iter().enumerate() {
-                let number = self.checked(row, value, || path_of("reefs.sequence[][]", [i, m]))?;
+                let number = self.checked(row, value, &|| path_of("reefs.sequence[][]", [i, m]));
                 match number.used() {
                     Some(panels) => tuple.push(panels as usize),
                     None => usable = false,
@@ -431,34 +428,30 @@ impl Reader {
             }
             read.push(tuple);
         }
-        Ok(usable.then_some(read))
+        usable.then_some(read)
     }
 
     /// A number, document units.
-    fn number(&mut self, node: &Node<'_>, pattern: &'static str) -> Result<Typed, Problem> {
+    fn number(&mut self, node: &Node<'_>, pattern: &'static str) -> Typed {
         match (bounds::row(pattern), node.get(key_of(pattern))) {
-            (Some(row), Some(value)) => self.checked(row, value, || path_of(pattern, node.at)),
-            _ => Ok(Typed::Absent),
+            (Some(row), Some(value)) => self.checked(row, value, &|| path_of(pattern, node.at)),
+            _ => Typed::Absent,
         }
     }
 
-    fn checked(
-        &mut self,
-        row: &Row,
-        value: &Value,
-        path: impl Fn() -> String,
-    ) -> Result<Typed, Problem> {
+    fn checked(&mut self, row: &Row, value: &Value, path: &dyn Fn() -> String) -> Typed {
         if value.is_null() {
-            return Ok(Typed::Absent);
+            return Typed::Absent;
         }
         let Some(number) = number_of(value) else {
-            return Err(row.wrong_type(&path()));
+            self.refuse(row.wrong_type(&path()));
+            return Typed::Absent;
         };
         if number >= row.least && number <= row.most && row.usable(number) {
-            return Ok(Typed::Used(number));
+            return Typed::Used(number);
         }
         let Some(problem) = row.check(&path(), number) else {
-            return Ok(Typed::Used(number));
+            return Typed::Used(number);
         };
         let typed = if problem.refused {
             Typed::Refused
@@ -466,25 +459,20 @@ impl Reader {
             Typed::Used(number)
         };
         self.problems.push(problem);
-        Ok(typed)
+        typed
     }
 
     /// A number or its rule, SI.
-    fn by_rule(
-        &mut self,
-        node: &Node<'_>,
-        pattern: &'static str,
-        rule: f64,
-    ) -> Result<f64, Problem> {
-        let typed = self.number(node, pattern)?.used();
-        Ok(match (typed, bounds::row(pattern)) {
+    fn by_rule(&mut self, node: &Node<'_>, pattern: &'static str, rule: f64) -> f64 {
+        let typed = self.number(node, pattern).used();
+        match (typed, bounds::row(pattern)) {
             (Some(number), Some(row)) => row.quantity.si_from_document(number),
             _ => rule,
-        })
+        }
     }
 
     /// A number or the usual one, SI.
-    fn usual(&mut self, node: &Node<'_>, pattern: &'static str) -> Result<f64, Problem> {
+    fn usual(&mut self, node: &Node<'_>, pattern: &'static str) -> f64 {
         let usual = match bounds::row(pattern) {
             Some(Row {
                 usual: Usual::Value(usual),
@@ -497,12 +485,7 @@ impl Reader {
     }
 
     /// A length nobody can know but the user: told when missing, and stood in for.
-    fn needed(
-        &mut self,
-        number: Typed,
-        pattern: &'static str,
-        stand_in: impl FnOnce() -> f64,
-    ) -> f64 {
+    fn needed(&mut self, number: Typed, pattern: &'static str, stand_in: f64) -> f64 {
         self.needed_at(number, pattern, [0, 0], stand_in)
     }
 
@@ -511,55 +494,64 @@ impl Reader {
         number: Typed,
         pattern: &'static str,
         at: [usize; 2],
-        stand_in: impl FnOnce() -> f64,
+        stand_in: f64,
     ) -> f64 {
         if let (Typed::Absent, Some(row)) = (number, bounds::row(pattern)) {
             self.problems.push(row.missing(&path_of(pattern, at)));
         }
-        number.used().unwrap_or_else(stand_in)
+        number.used().unwrap_or(stand_in)
     }
 
     fn told_if_missing(&mut self, number: Typed, pattern: &'static str) {
-        self.needed(number, pattern, || 0.0);
+        self.needed(number, pattern, 0.0);
     }
 
-    fn words(&mut self, node: &Node<'_>, pattern: &'static str) -> Result<String, Problem> {
+    fn words(&mut self, node: &Node<'_>, pattern: &'static str) -> String {
         match (bounds::row(pattern), node.get(key_of(pattern))) {
-            (_, Some(Value::String(words))) => Ok(words.clone()),
-            (Some(row), Some(_)) => Err(row.wrong_type(&path_of(pattern, node.at))),
-            _ => Ok(String::new()),
+            (_, Some(Value::String(words))) => words.clone(),
+            (Some(row), Some(_)) => {
+                self.refuse(row.wrong_type(&path_of(pattern, node.at)));
+                String::new()
+            }
+            _ => String::new(),
         }
     }
 
     /// A word of a choice; an unknown one is told and the usual word used.
-    fn choice(&mut self, node: &Node<'_>, pattern: &'static str) -> Result<&'static str, Problem> {
+    fn choice(&mut self, node: &Node<'_>, pattern: &'static str) -> &'static str {
         let Some(row) = bounds::row(pattern) else {
-            return Ok("");
+            return "";
         };
         let usual = match row.usual {
             Usual::Word(word) => word,
             _ => "",
         };
         let word = match node.get(key_of(pattern)) {
-            None => return Ok(usual),
+            None => return usual,
             Some(Value::String(word)) => word,
-            Some(_) => return Err(row.wrong_type(&path_of(pattern, node.at))),
+            Some(_) => {
+                self.refuse(row.wrong_type(&path_of(pattern, node.at)));
+                return usual;
+            }
         };
         if let quantities::Kind::Choice(words) = row.kind
             && let Some(known) = words.iter().find(|known| *known == word)
         {
-            return Ok(known);
+            return known;
         }
         self.problems
             .extend(row.check_word(&path_of(pattern, node.at), word));
-        Ok(usual)
+        usual
     }
 
-    fn flag(&mut self, node: &Node<'_>, pattern: &'static str) -> Result<bool, Problem> {
+    fn flag(&mut self, node: &Node<'_>, pattern: &'static str) -> bool {
         match (bounds::row(pattern), node.get(key_of(pattern))) {
-            (_, Some(Value::Bool(flag))) => Ok(*flag),
-            (Some(row), Some(_)) => Err(row.wrong_type(&path_of(pattern, node.at))),
-            _ => Ok(false),
+            (_, Some(Value::Bool(flag))) => *flag,
+            (Some(row), Some(_)) => {
+                self.refuse(row.wrong_type(&path_of(pattern, node.at)));
+                false
+            }
+            _ => false,
         }
     }
 }

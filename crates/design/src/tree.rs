@@ -4,8 +4,9 @@
 //! `masts.0.sail.chord_m`. Whatever the tree holds and this version does not know stays in it.
 //! Numbers keep the digits they were typed with.
 
-use quantities::bounds::{MOST_CHARACTERS, MOST_POINTS};
-use quantities::{Problem, Text};
+use crate::json;
+use quantities::bounds::{self, MOST_CHARACTERS, MOST_POINTS};
+use quantities::{Problem, Text, units};
 use serde_json::{Map, Number, Value};
 
 /// Longest text that is opened [bytes].
@@ -14,6 +15,13 @@ pub const MOST_BYTES: usize = 1_000_000;
 /// Deepest nesting of lists and objects: below the JSON reader's own limit of 128, so that what
 /// was edited can be opened again.
 const MOST_DEPTH: usize = 100;
+
+const SPAR_LEAVES: [&str; 4] = [
+    "masts[].sail.spars[].aft_m",
+    "masts[].sail.spars[].up_m",
+    "masts[].sail.spars[].angle_deg",
+    "masts[].sail.spars[].length_m",
+];
 
 /// A document of any version, its counts checked.
 #[derive(Clone, Debug, PartialEq)]
@@ -55,7 +63,7 @@ impl Tree {
         if text.len() > MOST_BYTES {
             return Err(too_large(""));
         }
-        let root: Value = serde_json::from_str(text).map_err(|fault| {
+        let root = json::read(text).map_err(|fault| {
             Problem::refused(
                 "",
                 Text::new("problem.syntax")
@@ -160,7 +168,11 @@ impl Tree {
             new = match index(last) {
                 Some(0) => Value::Array(vec![new]),
                 Some(_) => return Err(no_such_place(&edit.path)),
-                None => Value::Object(Map::from_iter([(last.to_owned(), new)])),
+                None => {
+                    let mut entries = Map::new();
+                    entries.insert(last.to_owned(), new);
+                    Value::Object(entries)
+                }
             };
             path = above;
         }
@@ -392,9 +404,20 @@ pub fn number(value: f64) -> Value {
     if !value.is_finite() {
         return Value::Null;
     }
-    // By way of its text: std's float printing is in the wasm anyway, a second one need not be.
-    let digits: Result<Number, _> = value.to_string().parse();
-    digits.map_or(Value::Null, Value::Number)
+    // Not by way of its text: serde_json's float printing is in the wasm anyway, std's need not be.
+    Number::from_f64(value).map_or(Value::Null, Value::Number)
+}
+
+/// A row of the table of spars: luff end aft of the tack and above it [m], angle [deg], length [m],
+/// each rounded to its step.
+pub fn spar_row(numbers: [f64; 4]) -> Value {
+    let mut entries = Map::new();
+    for (path, value) in SPAR_LEAVES.iter().zip(numbers) {
+        let value = bounds::row(path).map_or(value, |row| row.rounded(value));
+        let leaf = path.rsplit('.').next().unwrap_or(path);
+        entries.insert(leaf.to_owned(), number(value));
+    }
+    Value::Object(entries)
 }
 
 /// A number of the tree; one too large for a double is infinite.
@@ -402,13 +425,7 @@ pub fn number_of(value: &Value) -> Option<f64> {
     let Value::Number(digits) = value else {
         return None;
     };
-    Some(digits.as_f64().unwrap_or_else(|| {
-        if digits.to_string().starts_with('-') {
-            f64::NEG_INFINITY
-        } else {
-            f64::INFINITY
-        }
-    }))
+    units::decimal(digits.as_str())
 }
 
 /// Counts of everything below `root`, without recursion.
@@ -450,7 +467,7 @@ fn index(part: &str) -> Option<usize> {
 }
 
 fn read_array(json: &str) -> Option<Vec<Value>> {
-    match serde_json::from_str(json) {
+    match json::read(json) {
         Ok(Value::Array(items)) => Some(items),
         _ => None,
     }

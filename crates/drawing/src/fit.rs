@@ -2,7 +2,7 @@
 
 use design::{Account, Design, View};
 use geometry::mast::{Mast, Place};
-use kurbo::{Affine, Point, Rect, Shape as _, Vec2};
+use kurbo::{Affine, ParamCurve as _, Point, Rect, Vec2};
 
 /// Most and least magnification a hand can want.
 const ZOOM: (f64, f64) = (0.2, 40.0);
@@ -128,7 +128,7 @@ impl Frame {
     }
 }
 
-/// Smallest box (x, z) round boat, masts and sails at full hoist [m].
+/// Box (x, z) round boat, masts and sails at full hoist [m].
 fn extent(design: &Design, account: &Account) -> Rect {
     let mut points = Vec::with_capacity(64);
     let hull = &design.boat.hull;
@@ -136,8 +136,9 @@ fn extent(design: &Design, account: &Account) -> Rect {
         .into_iter()
         .flatten()
     {
-        let part = part.bounding_box();
-        points.extend([part.origin(), Point::new(part.x1, part.y1)]);
+        for piece in part.segments() {
+            points.extend((0..=8).map(|i| piece.eval(f64::from(i) / 8.0)));
+        }
     }
     for mast in &account.masts {
         for place in [mast.mast.heel(), mast.mast.head()] {

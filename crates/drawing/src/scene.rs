@@ -3,7 +3,7 @@
 //! Painters are small and dumb: they take the items in order, ask [`crate::palette`] for the ink
 //! of each role, and know nothing of boats.
 
-use kurbo::{BezPath, Point, Rect, Shape as _, Vec2};
+use kurbo::{BezPath, Point, Rect, Vec2};
 
 use crate::lettering;
 use crate::palette::Role;
@@ -225,15 +225,15 @@ impl Words {
 }
 
 impl Figure {
-    /// Smallest upright box round the path and its line.
+    /// Upright box round the path, its control points and its line.
     pub fn bounds(&self) -> Rect {
         let half = self.stroke.map_or(0.0, |s| 0.5 * s.weight);
-        self.path.bounding_box().inflate(half, half)
+        self.path.control_box().inflate(half, half)
     }
 }
 
 impl Item {
-    /// Smallest upright box round it [px].
+    /// Upright box round it [px].
     pub fn bounds(&self) -> Rect {
         match self {
             Item::Figure(figure) => figure.bounds(),

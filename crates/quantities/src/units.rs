@@ -177,6 +177,14 @@ pub const fn label(kind: UnitKind, units: Units) -> &'static str {
     }
 }
 
+/// The double nearest to a decimal number with a point or none, with or without a power of ten;
+/// infinite beyond the doubles, none where the text is something else.
+///
+/// Not `str::parse`: its table of powers alone weighs 10 KB in the wasm.
+pub fn decimal(digits: &str) -> Option<f64> {
+    lexical_parse_float::FromLexical::from_lexical(digits.as_bytes()).ok()
+}
+
 /// From SI (radians, shares of one) to document units (degrees, per cent).
 pub fn document_from_si(kind: UnitKind, si: f64) -> f64 {
     match kind {

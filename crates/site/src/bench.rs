@@ -75,6 +75,7 @@ impl Bench {
         let let_go = !self.view.active.is_empty() && given.active.is_empty();
         let masts = self.account.masts.len();
         let last = masts.saturating_sub(1);
+        let turns = given.sheet_deg / 360.0;
         self.view = View {
             units: if given.units == "ft" {
                 Units::Imperial
@@ -84,7 +85,8 @@ impl Bench {
             // A number that is no mast is the nearest one.
             mast: given.mast.max(0.0).min(last as f64) as usize,
             hoist: given.hoist.into_iter().take(masts).collect(),
-            sheeting: given.sheet_deg.to_radians() % TAU,
+            // Not by %: its exact remainder of doubles weighs a kilobyte.
+            sheeting: turns.fract() * TAU,
             dark: given.dark,
             shown: Shown {
                 dimensions: given.shown.dimensions,

@@ -1,11 +1,10 @@
 //! What crosses to the page: plain rows of finished text. Their types for JavaScript stand in
 //! `rows.ts`; a test holds the two together.
 
-use serde::{Deserialize, Serialize};
+use serde::Serialize;
 
 /// What is looked at, as the page gives it. Whatever is missing takes its usual value.
-#[derive(Clone, Debug, PartialEq, Deserialize)]
-#[serde(default)]
+#[derive(Clone, Debug, PartialEq)]
 pub struct ViewGiven {
     /// `m` or `ft`.
     pub units: String,
@@ -47,8 +46,7 @@ impl Default for ViewGiven {
 }
 
 /// What is drawn besides boat and rig.
-#[derive(Clone, Copy, Debug, PartialEq, Deserialize)]
-#[serde(default)]
+#[derive(Clone, Copy, Debug, PartialEq)]
 pub struct ShownGiven {
     /// Dimensions.
     pub dimensions: bool,

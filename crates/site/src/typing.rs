@@ -195,14 +195,6 @@ fn table_of(sail: &SailDesign, panels: usize) -> Value {
             rows.push(between);
         }
     }
-    let rows = rows.into_iter().map(|numbers| {
-        let leaves = ["aft_m", "up_m", "angle_deg", "length_m"];
-        let row = leaves.into_iter().zip(numbers).map(|(leaf, number)| {
-            let row = bounds::row(&["masts[].sail.spars[].", leaf].concat());
-            let number = row.map_or(number, |row| row.rounded(number));
-            (leaf.to_owned(), design::tree::number(number))
-        });
-        Value::Object(row.collect())
-    });
+    let rows = rows.into_iter().map(design::tree::spar_row);
     Value::Array(rows.collect())
 }

@@ -1,7 +1,7 @@
 //! The boundary itself: names and types as JavaScript sees them.
 
 use design::{Edit, Step};
-use js_sys::{Error, Reflect};
+use js_sys::{Array, Error, Object, Reflect};
 use quantities::{Catalogue, Problem, Units};
 use serde::Serialize;
 use wasm_bindgen::prelude::*;
@@ -9,7 +9,7 @@ use web_sys::CanvasRenderingContext2d;
 
 use crate::bench::Bench;
 use crate::painter;
-use crate::rows::ViewGiven;
+use crate::rows::{ShownGiven, ViewGiven};
 
 #[wasm_bindgen(typescript_custom_section)]
 const ROWS: &'static str = include_str!("rows.ts");
@@ -71,8 +71,7 @@ impl Workbench {
         &mut self,
         #[wasm_bindgen(unchecked_param_type = "View")] view: JsValue,
     ) -> Result<(), JsValue> {
-        let given: ViewGiven = serde_wasm_bindgen::from_value(view)?;
-        self.bench.set_view(given);
+        self.bench.set_view(read_view(&view)?);
         Ok(())
     }
 
@@ -186,6 +185,54 @@ fn error(problem: &Problem, words: &Catalogue, units: Units) -> Error {
     // Setting a property of an object just made cannot fail.
     let _ = Reflect::set(&error, &"path".into(), &JsValue::from_str(&problem.path));
     error
+}
+
+/// A view leaf by leaf: reading it by serde would bring a second printing of floats into the wasm.
+fn read_view(view: &JsValue) -> Result<ViewGiven, JsValue> {
+    let usual = ViewGiven::default();
+    let object = |value: &JsValue| value.is_object().then(|| value.clone());
+    let shown = read(view, "shown", object, Object::new().into())?;
+    let on = |key, usual| read(&shown, key, JsValue::as_bool, usual);
+    Ok(ViewGiven {
+        units: read(view, "units", JsValue::as_string, usual.units)?,
+        mast: read(view, "mast", JsValue::as_f64, usual.mast)?,
+        hoist: read(view, "hoist", numbers, usual.hoist)?,
+        sheet_deg: read(view, "sheet_deg", JsValue::as_f64, usual.sheet_deg)?,
+        dark: read(view, "dark", JsValue::as_bool, usual.dark)?,
+        shown: ShownGiven {
+            dimensions: on("dimensions", usual.shown.dimensions)?,
+            parrels: on("parrels", usual.shown.parrels)?,
+            lifts: on("lifts", usual.shown.lifts)?,
+            trail: on("trail", usual.shown.trail)?,
+        },
+        zoom: read(view, "zoom", JsValue::as_f64, usual.zoom)?,
+        pan_x: read(view, "pan_x", JsValue::as_f64, usual.pan_x)?,
+        pan_y: read(view, "pan_y", JsValue::as_f64, usual.pan_y)?,
+        active: read(view, "active", JsValue::as_string, usual.active)?,
+    })
+}
+
+/// A property, its usual value where there is none, an Error naming it where it is something else.
+fn read<T>(
+    object: &JsValue,
+    key: &str,
+    as_type: impl Fn(&JsValue) -> Option<T>,
+    usual: T,
+) -> Result<T, JsValue> {
+    let value = Reflect::get(object, &key.into())?;
+    if value.is_undefined() {
+        return Ok(usual);
+    }
+    as_type(&value).ok_or_else(|| Error::new(&["view: ", key].concat()).into())
+}
+
+fn numbers(value: &JsValue) -> Option<Vec<f64>> {
+    let list = value.dyn_ref::<Array>()?;
+    let mut numbers = Vec::with_capacity(list.length() as usize);
+    for item in list.iter() {
+        numbers.push(item.as_f64()?);
+    }
+    Some(numbers)
 }
 
 fn row<T: Serialize + ?Sized>(row: &T) -> Result<JsValue, JsValue> {

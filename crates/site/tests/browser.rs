@@ -262,8 +262,31 @@ fn what_cannot_be_done_is_an_error_and_changes_nothing() {
     );
     assert!(bench.apply("[", false).is_err());
     assert!(bench.set_language("{\"a\":1}").is_err());
-    for given in ["7", "\"m\"", r#"{"hoist":"all"}"#, r#"{"shown":3}"#] {
+    for given in ["7", "\"m\"", r#"{"hoist":"all"}"#, r#"{"hoist":[0,"1"]}"#] {
         assert!(bench.set_view(view(given)).is_err(), "{given}");
+    }
+    // Every field of a view is read: one of the wrong type is refused, by its name.
+    let fields = [
+        "active",
+        "dark",
+        "hoist",
+        "mast",
+        "pan_x",
+        "pan_y",
+        "sheet_deg",
+        "shown",
+        "units",
+        "zoom",
+    ];
+    for field in fields {
+        let given = format!(r#"{{"{field}":null}}"#);
+        let error = bench.set_view(view(&given)).unwrap_err();
+        let said = get(&error, "message").as_string().unwrap();
+        assert!(said.contains(field), "{said}");
+    }
+    for field in ["dimensions", "parrels", "lifts", "trail"] {
+        let given = format!(r#"{{"shown":{{"{field}":1}}}}"#);
+        assert!(bench.set_view(view(&given)).is_err(), "{field}");
     }
     assert!(bench.set_view(JsValue::UNDEFINED).is_err());
     assert_eq!(bench.text(), text);

@@ -238,9 +238,7 @@ fn number(digits: String) -> Result<Number, Fault> {
     }
     let comma_before_three =
         matches!(groups.as_slice(), [1..=3, 3]) && digits.contains(',') && !digits.starts_with('0');
-    let value: f64 = with_point(&digits)
-        .parse()
-        .map_err(|_| Fault::NotUnderstood)?;
+    let value = super::decimal(&with_point(&digits)).ok_or(Fault::NotUnderstood)?;
     Ok(Number {
         value,
         whole: separators == 0,
