@@ -35,9 +35,13 @@ sw.addEventListener("fetch", (event) => {
   event.respondWith(answer(request));
 });
 
+/** @type {Promise<Cache> | null} */
+let opened = null;
+
 /** @param {Request} request @returns {Promise<Response>} */
 async function answer(request) {
-  const cache = await caches.open(NAME);
-  const kept = await cache.match(request.mode === "navigate" ? "./" : request, { ignoreSearch: true });
-  return kept ?? fetch(request);
+  opened ??= caches.open(NAME);
+  // Without its query, by name: to ignore the query the browser would look at every entry.
+  const wanted = request.mode === "navigate" ? "./" : request.url.split("?")[0] ?? "";
+  return (await (await opened).match(wanted)) ?? fetch(request);
 }
