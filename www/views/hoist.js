@@ -146,10 +146,10 @@ export function makeHoist(root, desk) {
     now.value = clamped(Math.round(to * 10) / 10);
   });
 
+  let height = 0;
   function drawTicks() {
     const now = scale();
     if (!now) return;
-    const height = track.clientHeight;
     const every = Math.max(1, Math.ceil((LEAST_LABEL_PX * now.panels) / Math.max(1, height)));
     const key = `${now.panels} ${every}`;
     if (key === drawn) return;
@@ -162,7 +162,11 @@ export function makeHoist(root, desk) {
       }),
     );
   }
-  new ResizeObserver(drawTicks).observe(track);
+  // Asking for the height in a frame would make the browser lay the page out in the middle of it.
+  new ResizeObserver(([entry]) => {
+    height = entry?.contentRect.height ?? height;
+    drawTicks();
+  }).observe(track);
 
   /** @param {Change} change */
   return (change) => {
