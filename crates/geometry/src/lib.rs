@@ -12,6 +12,7 @@
 pub mod hull;
 pub mod mast;
 pub mod moments;
+mod order;
 pub mod panel;
 pub mod parrel;
 pub mod plan;

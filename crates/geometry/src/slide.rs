@@ -11,6 +11,7 @@
 //! optimum of a separable square over it has a closed form. No iteration, no tolerance.
 
 use crate::MOST_PANELS;
+use crate::order::{greater, lesser};
 
 /// A closed interval [least, most].
 pub type Span = (f64, f64);
@@ -48,31 +49,35 @@ pub fn settle(stack: &Stack<'_>) -> Places {
         .min(MOST_PANELS + 1);
     let mut places = Places {
         x: [0.0; MOST_PANELS + 1],
-        excess: excess(stack, n),
+        excess: 0.0,
     };
-    let Some(top) = n.checked_sub(1) else {
+    let (Some(top), Some(slides)) = (n.checked_sub(1), stack.slides.get(..n.saturating_sub(1)))
+    else {
         return places;
     };
     let mut boxes = [(0.0, 0.0); MOST_PANELS + 1];
-    // A hair of room keeps rounding from emptying a box that touches at one point.
-    let room = places.excess + if places.excess > 0.0 { 1e-12 } else { 0.0 };
-    for (to, from) in boxes.iter_mut().zip(stack.boxes) {
-        *to = (from.0 - room, from.1 + room);
+    let boxes = &mut boxes[..n];
+    boxes.copy_from_slice(&stack.boxes[..n]);
+    places.excess = sweep_up(boxes, slides);
+    if places.excess > 0.0 {
+        // A hair of room keeps rounding from emptying a box that touches at one point.
+        let room = places.excess + 1e-12;
+        for (to, from) in boxes.iter_mut().zip(stack.boxes) {
+            *to = (from.0 - room, from.1 + room);
+        }
+        sweep_up(boxes, slides);
     }
-    for i in 1..n {
-        let (least, most) = stack.slides[i - 1];
-        boxes[i] = meet(boxes[i], (boxes[i - 1].0 + least, boxes[i - 1].1 + most));
-    }
-    for i in (0..top).rev() {
-        let (least, most) = stack.slides[i];
-        boxes[i] = meet(boxes[i], (boxes[i + 1].0 - most, boxes[i + 1].1 - least));
-    }
+    let highest = boxes[top];
+    let lowest = boxes[..top]
+        .iter()
+        .zip(slides)
+        .rfold(highest, |above, (own, slide)| under(above, *slide, *own));
 
-    let summed = stack.slides[..top]
+    let summed = slides
         .iter()
         .fold((0.0, 0.0), |s, d| (s.0 + d.0, s.1 + d.1));
-    let mut first = within(0.0, boxes[0]);
-    let mut last = within(stack.wanted, boxes[top]);
+    let mut first = within(0.0, lowest);
+    let mut last = within(stack.wanted, highest);
     let strip = within(last - first, summed);
     if strip != last - first {
         // The strip binds: the optimum lies on its edge x[k] = x[0] + strip.
@@ -83,58 +88,67 @@ pub fn settle(stack: &Stack<'_>) -> Places {
             0.0
         };
         let edge = (
-            boxes[0].0.max(boxes[top].0 - strip),
-            boxes[0].1.min(boxes[top].1 - strip),
+            greater(lowest.0, highest.0 - strip),
+            lesser(lowest.1, highest.1 - strip),
         );
         first = within(share * (stack.wanted - strip), edge);
         last = first + strip;
     }
 
-    // Between the ends the slides are shared out as evenly as the spans allow: reach[i] is where
-    // spar i may be if the top is to end at `last`.
-    let mut reach = boxes;
-    reach[top] = (last, last);
-    for i in (0..top).rev() {
-        let (least, most) = stack.slides[i];
-        reach[i] = meet(boxes[i], (reach[i + 1].0 - most, reach[i + 1].1 - least));
+    // Between the ends the slides are shared out as evenly as the spans allow: each box shrinks
+    // to where its spar may be if the top is to end at `last`.
+    let mut above = (last, last);
+    boxes[top] = above;
+    for (own, slide) in boxes[..top].iter_mut().zip(slides).rev() {
+        above = under(above, *slide, *own);
+        *own = above;
     }
-    places.x[0] = first;
     let mut below = first;
-    for (i, (slide, reachable)) in stack.slides.iter().zip(&reach[1..n]).enumerate() {
-        let even = below + (last - below) / (top - i) as f64;
-        let allowed = meet(*reachable, (below + slide.0, below + slide.1));
-        below = within(even, allowed);
-        places.x[i + 1] = below;
-    }
-    for i in n..places.x.len() {
-        places.x[i] = last;
+    let mut left = top as f64;
+    places.x = [last; MOST_PANELS + 1];
+    places.x[0] = first;
+    for ((x, reachable), slide) in places.x[1..].iter_mut().zip(&boxes[1..]).zip(slides) {
+        let even = below + (last - below) / left;
+        below = within(even, meet(*reachable, (below + slide.0, below + slide.1)));
+        *x = below;
+        left -= 1.0;
     }
     places
 }
 
-/// Least uniform widening of all boxes that makes the chain possible.
+/// Tightens every box by the ones below it, and tells the least widening of all boxes that makes
+/// the chain possible; 0 when it is.
 ///
 /// A system of differences is possible exactly when no cycle is negative; the chain alone is, so
-/// only cycles through two boxes count, and each needs half of what it lacks.
-fn excess(stack: &Stack<'_>, n: usize) -> f64 {
-    let mut worst: f64 = 0.0;
-    for i in 0..n {
-        let (low, high) = stack.boxes[i];
-        worst = worst.max(0.5 * (low - high));
-        let mut sum = (0.0, 0.0);
-        for j in i + 1..n {
-            let (least, most) = stack.slides[j - 1];
-            sum = (sum.0 + least, sum.1 + most);
-            let above = stack.boxes[j];
-            worst = worst.max(0.5 * (sum.0 - (above.1 - low)));
-            worst = worst.max(0.5 * ((above.0 - high) - sum.1));
-        }
+/// only cycles through two boxes count, and each needs half of what it lacks. Of all boxes below
+/// the tightest, carried up, lacks most:
+///
+///   excess = ½ max over i <= j of low_i + Σ least - high_j and low_j - (high_i + Σ most).
+fn sweep_up(boxes: &mut [Span], slides: &[Span]) -> f64 {
+    let Some((first, rest)) = boxes.split_first_mut() else {
+        return 0.0;
+    };
+    let mut below = *first;
+    let mut lacking = greater(0.0, below.0 - below.1);
+    for (own, slide) in rest.iter_mut().zip(slides) {
+        let (low, high) = *own;
+        below = (
+            greater(low, below.0 + slide.0),
+            lesser(high, below.1 + slide.1),
+        );
+        lacking = greater(lacking, greater(below.0 - high, low - below.1));
+        *own = below;
     }
-    worst
+    0.5 * lacking
+}
+
+/// Where a spar may be under one that is somewhere in `above`.
+fn under(above: Span, slide: Span, own: Span) -> Span {
+    meet(own, (above.0 - slide.1, above.1 - slide.0))
 }
 
 fn meet(a: Span, b: Span) -> Span {
-    let (low, high) = (a.0.max(b.0), a.1.min(b.1));
+    let (low, high) = (greater(a.0, b.0), lesser(a.1, b.1));
     if low <= high {
         (low, high)
     } else {
@@ -145,7 +159,7 @@ fn meet(a: Span, b: Span) -> Span {
 
 /// `clamp` that never panics, whatever the span.
 fn within(x: f64, span: Span) -> f64 {
-    x.max(span.0).min(span.1)
+    lesser(greater(x, span.0), span.1)
 }
 
 #[cfg(test)]
