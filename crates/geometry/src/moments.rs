@@ -168,48 +168,50 @@ fn edge_length(segment: &PathSeg) -> f64 {
 /// With g(u) = min(u, 0), ∂g/∂u is 1 ahead of the axis and 0 abaft it, so by Green's theorem the
 /// area ahead of the mast is ∮ g(u) dv: exact once the segment is split where it crosses u = 0.
 pub fn area_ahead(segment: &PathSeg) -> f64 {
-    let crossings = match segment {
-        PathSeg::Line(line) => {
-            // The usual case, without a search: nothing ahead, all ahead, or one crossing.
-            let (a, b) = (line.p0, line.p1);
-            let (du, dv) = (b.x - a.x, b.y - a.y);
-            return match (a.x < 0.0, b.x < 0.0) {
-                (false, false) => 0.0,
-                (true, true) => 0.5 * (a.x + b.x) * dv,
-                (true, false) => -0.5 * a.x * a.x * dv / du,
-                (false, true) => 0.5 * b.x * b.x * dv / du,
-            };
+    let q = match segment {
+        PathSeg::Line(line) => return line_ahead(line.p0, line.p1),
+        PathSeg::Quad(quad) => quad,
+        // No sail has such an edge; one is run as its chords.
+        PathSeg::Cubic(c) => {
+            let steps = 64;
+            let at = |i: i32| c.eval(f64::from(i) / f64::from(steps));
+            return (0..steps).map(|i| line_ahead(at(i), at(i + 1))).sum();
         }
-        PathSeg::Quad(q) => kurbo::common::solve_quadratic(
+    };
+    let mut from = 0.0;
+    let mut sum = 0.0;
+    let mut run = |to: f64| {
+        if q.eval(0.5 * (from + to)).x < 0.0 {
+            sum += Moments::of_segment(&segment.subsegment(from..to)).area;
+        }
+        from = to;
+    };
+    // A curve lies within its control points: one wholly ahead or abaft is not searched.
+    let ahead = [q.p0, q.p1, q.p2].map(|p| p.x < 0.0);
+    if ahead.contains(&true) && ahead.contains(&false) {
+        // The roots come in rising order.
+        kurbo::common::solve_quadratic(
             q.p0.x,
             2.0 * (q.p1.x - q.p0.x),
             q.p0.x - 2.0 * q.p1.x + q.p2.x,
         )
         .into_iter()
-        .collect::<Vec<_>>(),
-        // No sail has such an edge; one is run as its chords.
-        PathSeg::Cubic(c) => {
-            let steps = 64;
-            let at = |i: i32| c.eval(f64::from(i) / f64::from(steps));
-            return (0..steps)
-                .map(|i| area_ahead(&PathSeg::Line(kurbo::Line::new(at(i), at(i + 1)))))
-                .sum();
-        }
-    };
-    let mut cuts = vec![1.0];
-    for t in crossings.into_iter().filter(|t| *t > 0.0 && *t < 1.0) {
-        let before = cuts.iter().take_while(|cut| **cut < t).count();
-        cuts.insert(before, t);
+        .filter(|t| *t > 0.0 && *t < 1.0)
+        .for_each(&mut run);
     }
-    let mut from = 0.0;
-    let mut sum = 0.0;
-    for to in cuts {
-        if segment.eval(0.5 * (from + to)).x < 0.0 {
-            sum += Moments::of_segment(&segment.subsegment(from..to)).area;
-        }
-        from = to;
-    }
+    run(1.0);
     sum
+}
+
+/// [`area_ahead`] of a straight edge, without a search: nothing ahead, all ahead, or one crossing.
+pub(crate) fn line_ahead(a: Point, b: Point) -> f64 {
+    let (du, dv) = (b.x - a.x, b.y - a.y);
+    match (a.x < 0.0, b.x < 0.0) {
+        (false, false) => 0.0,
+        (true, true) => 0.5 * (a.x + b.x) * dv,
+        (true, false) => -0.5 * a.x * a.x * dv / du,
+        (false, true) => 0.5 * b.x * b.x * dv / du,
+    }
 }
 
 fn closed_segments(path: impl IntoIterator<Item = PathEl>) -> impl Iterator<Item = PathSeg> {

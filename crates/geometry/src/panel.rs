@@ -2,6 +2,8 @@
 
 use kurbo::{BezPath, Line, PathSeg, Point, QuadBez, Vec2};
 
+use crate::moments::{area_ahead, line_ahead};
+use crate::order::{greater, lesser};
 use crate::{Moments, Spar};
 
 /// A panel: lower spar A (luff) - B (leech), upper spar D (luff) - C (leech).
@@ -87,30 +89,22 @@ impl Panel {
 
     /// The point at a share of the chord, luff to leech, through the panel's centroid.
     ///
-    /// The chord through the centroid divides both edges in the same ratio (found by Newton steps
-    /// on a ruled quadrilateral; two suffice, six are taken).
+    /// The chord through the centroid G divides both edges in the same ratio h. With p = AG,
+    /// u = AB, d = AD, w = BC - AD it runs through G where (u + h w) × (p - h d) = 0; of a convex
+    /// panel one root lies between 0 and 1.
     pub fn point_on_chord(&self, centroid: Point, share: f64) -> Point {
-        let (a, b, c, d) = (
-            self.lower.luff,
-            self.lower.leech(),
-            self.upper.leech(),
-            self.upper.luff,
-        );
-        let mut height = 0.5;
-        for _ in 0..6 {
-            let (luff, leech) = (a.lerp(d, height), b.lerp(c, height));
-            let chord = leech - luff;
-            let miss = chord.cross(centroid - luff);
-            let slope = ((c - b) - (d - a)).cross(centroid - luff) - chord.cross(d - a);
-            if slope.abs() < 1e-12 {
-                break;
-            }
-            let step = miss / slope;
-            height = (height - step).max(0.0).min(1.0);
-            if step.abs() < 1e-9 {
-                break;
-            }
-        }
+        let [a, b, c, d] = self.corners();
+        let (gravity, foot, luff) = (centroid - a, b - a, d - a);
+        let spread = (c - b) - luff;
+        let constant = foot.cross(gravity);
+        let linear = foot.cross(luff) - spread.cross(gravity);
+        let root = linear * linear + 4.0 * constant * spread.cross(luff);
+        let under = linear + greater(root, 0.0).sqrt();
+        let height = if under.abs() < 1e-12 {
+            0.5
+        } else {
+            lesser(greater(2.0 * constant / under, 0.0), 1.0)
+        };
         a.lerp(d, height).lerp(b.lerp(c, height), share)
     }
 
@@ -127,15 +121,15 @@ impl Panel {
         let [a, b, c, d] = self.corners();
         let reach = |p: Point, q: Point| {
             let free = (q - p).hypot2() - distance * distance;
-            (free.max(0.0).sqrt(), free >= 0.0)
+            (greater(free, 0.0).sqrt(), free >= 0.0)
         };
         let (ac, ac_folds) = reach(a, c);
         let (bd, bd_folds) = reach(b, d);
         let (ad, ad_folds) = reach(a, d);
         let (bc, bc_folds) = reach(b, c);
         let shorter = self.lower.length - self.upper.length;
-        let least = (self.lower.length - bd).max(-ad).max(shorter - bc);
-        let most = (ac - self.upper.length).min(ad).min(shorter + bc);
+        let least = greater(self.lower.length - bd, greater(-ad, shorter - bc));
+        let most = lesser(ac - self.upper.length, lesser(ad, shorter + bc));
         if least <= most && ac_folds && bd_folds && ad_folds && bc_folds {
             SlideInterval {
                 least,
@@ -153,6 +147,15 @@ impl Panel {
     }
 }
 
+/// What an edge adds to the area ahead of the mast [m²]; see [`area_ahead`].
+pub(crate) fn edge_ahead(from: Point, to: Point, round: f64) -> f64 {
+    if round == 0.0 {
+        line_ahead(from, to)
+    } else {
+        area_ahead(&rounded_edge(from, to, round))
+    }
+}
+
 /// A straight edge, or one with round (+, outward on the right of its direction) as a parabola.
 ///
 /// A quadratic Bézier whose control point stands off by 2 f has its belly at f, in the middle.
@@ -167,4 +170,32 @@ fn rounded_edge(from: Point, to: Point, round: f64) -> PathSeg {
         from.midpoint(to) + outward * (2.0 * round),
         to,
     ))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn the_chord_through_the_centroid_divides_luff_and_leech_alike() {
+        for (angle, length) in [(0.1, 4.4), (0.1, 3.0), (0.6, 4.0), (1.0, 5.0)] {
+            let panel = Panel {
+                lower: Spar::new(Point::new(-0.6, 0.7), 0.1, 4.4),
+                upper: Spar::new(Point::new(-0.5, 1.6), angle, length),
+                luff_round: 0.0,
+                leech_round: 0.0,
+            };
+            let centroid = panel.moments().centroid().unwrap();
+            let [luff, leech] = [0.0, 1.0].map(|share| panel.point_on_chord(centroid, share));
+            let [a, b, c, d] = panel.corners();
+            assert!((leech - luff).cross(centroid - luff).abs() < 1e-12);
+            let (up_luff, up_leech) = (
+                luff.distance(a) / d.distance(a),
+                leech.distance(b) / c.distance(b),
+            );
+            assert!((up_luff - up_leech).abs() < 1e-12 && up_luff > 0.0 && up_luff < 1.0);
+            assert!((d - a).cross(luff - a).abs() < 1e-12);
+            assert!((c - b).cross(leech - b).abs() < 1e-12);
+        }
+    }
 }

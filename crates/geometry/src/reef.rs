@@ -10,10 +10,11 @@
 
 use kurbo::{Point, Vec2};
 
-use crate::moments::area_ahead;
-use crate::panel::SlideInterval;
+use crate::moments::line_ahead;
+use crate::order::{greater, lesser};
+use crate::panel::{SlideInterval, edge_ahead};
 use crate::slide::{Span, Stack, settle};
-use crate::{MOST_PANELS, Moments, Panel, SailPlan, Spar};
+use crate::{MOST_PANELS, SailPlan, Spar};
 
 /// What the reefs need to know besides the plan [SI].
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -120,9 +121,9 @@ impl Reefs {
     pub fn new(plan: &SailPlan, input: &ReefInput) -> Self {
         let work = Work::new(plan, input);
         let n = plan.n_panels();
-        let mut states = Vec::with_capacity(n + 2);
-        states.push(work.state(0, false));
-        states.extend((0..=n).map(|lowered| work.state(lowered, true)));
+        let states = (0..n + 2)
+            .map(|i| work.state(i.saturating_sub(1), i > 0))
+            .collect();
         Self {
             states,
             slides: work.slides,
@@ -212,6 +213,32 @@ fn turned(v: Vec2, spin: Vec2) -> Vec2 {
     Vec2::new(v.x * spin.x - v.y * spin.y, v.x * spin.y + v.y * spin.x)
 }
 
+/// How what stands has moved as one body: turned about the luff of its lowest spar, and that luff
+/// brought to its place.
+struct Carry {
+    pivot: Point,
+    to: Point,
+    /// Peak down positive [rad].
+    turn: f64,
+    /// Unit vector of -turn.
+    spin: Vec2,
+}
+
+impl Carry {
+    fn point(&self, p: Point) -> Point {
+        self.to + turned(p - self.pivot, self.spin)
+    }
+
+    fn spar(&self, spar: &Spar) -> Spar {
+        Spar {
+            luff: self.point(spar.luff),
+            angle: spar.angle - self.turn,
+            length: spar.length,
+            along: turned(spar.along, self.spin),
+        }
+    }
+}
+
 /// What all states share.
 struct Work<'a> {
     plan: &'a SailPlan,
@@ -219,11 +246,16 @@ struct Work<'a> {
     boom: Spar,
     slides: Vec<SlideInterval>,
     pitches: Vec<f64>,
-    /// Moments of all that stands with k panels lowered, as at full hoist.
-    standing: Vec<Moments>,
+    /// Every spar lying in the bundle, boom on its lifts, before any slide or shift of the boom.
+    lying: [Spar; MOST_PANELS + 1],
+    /// Where its parrel lets each of them be along the boom.
+    boxes: [Span; MOST_PANELS + 1],
+    /// The slides, as spans.
+    spans: [Span; MOST_PANELS],
+    /// Area standing with k panels lowered, and area times centroid as at full hoist.
+    standing: [(f64, Vec2); MOST_PANELS + 1],
     /// The same, area times place of the wind's force.
-    pressure: Vec<Vec2>,
-    full_area: f64,
+    pressure: [Vec2; MOST_PANELS + 1],
     sling: Point,
     /// Length of each spar ahead of the mast at full hoist, where it has one.
     ahead: [Option<f64>; MOST_PANELS + 1],
@@ -232,6 +264,10 @@ struct Work<'a> {
 impl<'a> Work<'a> {
     fn new(plan: &'a SailPlan, input: &'a ReefInput) -> Self {
         let n = plan.n_panels();
+        let boom = plan
+            .boom()
+            .copied()
+            .unwrap_or_else(|| Spar::new(Point::ORIGIN, 0.0, 0.0));
         let depth = |i: usize| match i {
             0 => input.boom_depth,
             _ if i == n => input.yard_depth,
@@ -240,38 +276,74 @@ impl<'a> Work<'a> {
         let pitches: Vec<f64> = (1..=n)
             .map(|i| 0.5 * (depth(i - 1) + depth(i)) + input.folded_cloth)
             .collect();
-        let slides = plan
+        let slides: Vec<SlideInterval> = plan
             .panels()
             .zip(&pitches)
             .map(|(panel, pitch)| panel.slide_interval(*pitch))
             .collect();
-        let mut standing = vec![Moments::default(); n + 1];
-        let mut pressure = vec![Vec2::ZERO; n + 1];
-        for i in (0..n).rev() {
+        let mut spans = [(0.0, 0.0); MOST_PANELS];
+        for (to, from) in spans.iter_mut().zip(&slides) {
+            *to = (from.least, from.most);
+        }
+
+        let mut ahead = [None; MOST_PANELS + 1];
+        let mut lying = [boom; MOST_PANELS + 1];
+        let half = 0.5 * input.travel;
+        let mut boxes = [(-half, half); MOST_PANELS + 1];
+        let square = Vec2::new(-boom.along.y, boom.along.x);
+        let mut luff = boom.luff - Vec2::new(0.0, input.drop);
+        let rises = core::iter::once(&0.0).chain(&pitches);
+        for (i, (spar, rise)) in plan
+            .spars
+            .iter()
+            .zip(rises)
+            .enumerate()
+            .take(MOST_PANELS + 1)
+        {
+            luff += square * *rise;
+            lying[i].luff = luff;
+            lying[i].length = spar.length;
+            ahead[i] = spar.ahead();
+            if i == n {
+                // The yard has hauling parrels and is told, not bounded.
+                boxes[i] = (-UNBOUNDED, UNBOUNDED);
+            } else if let Some(full) = ahead[i] {
+                // Shift past the mast is x + c: c is what pitch and turn do of themselves.
+                let c = full + luff.x / boom.along.x;
+                boxes[i] = (-half - c, half - c);
+            }
+        }
+
+        let mut standing = [(0.0, Vec2::ZERO); MOST_PANELS + 1];
+        let mut pressure = [Vec2::ZERO; MOST_PANELS + 1];
+        let (mut all, mut force) = ((0.0, Vec2::ZERO), Vec2::ZERO);
+        for (i, m) in plan
+            .panel_moments
+            .iter()
+            .enumerate()
+            .take(n.min(MOST_PANELS))
+            .rev()
+        {
             let Some(panel) = plan.panel(i + 1) else {
                 continue;
             };
-            let m = plan.panel_moments.get(i).copied().unwrap_or_default();
-            standing[i] = standing[i + 1] + m;
+            all = (all.0 + m.area, all.1 + m.first);
             let at = m.centroid().map_or(Point::ORIGIN, |c| {
                 panel.point_on_chord(c, input.chord_share)
             });
-            pressure[i] = pressure[i + 1] + at.to_vec2() * m.area;
-        }
-        let mut ahead = [None; MOST_PANELS + 1];
-        for (to, spar) in ahead.iter_mut().zip(&plan.spars) {
-            *to = spar.ahead();
+            force += at.to_vec2() * m.area;
+            standing[i] = all;
+            pressure[i] = force;
         }
         Self {
             plan,
             input,
-            boom: plan
-                .boom()
-                .copied()
-                .unwrap_or_else(|| Spar::new(Point::ORIGIN, 0.0, 0.0)),
+            boom,
             slides,
             pitches,
-            full_area: standing.first().map_or(0.0, |m| m.area),
+            lying,
+            boxes,
+            spans,
             standing,
             pressure,
             sling: plan.sling_point(),
@@ -280,85 +352,55 @@ impl<'a> Work<'a> {
     }
 
     fn state(&self, lowered: usize, on_lifts: bool) -> ReefState {
-        let spars = &self.plan.spars;
-        let n = self.plan.n_panels();
+        let n = self.plan.n_panels().min(MOST_PANELS);
         let k = lowered.min(n);
         let e = self.boom.along;
-        let square = Vec2::new(-e.y, e.x);
-        let foot = self.boom.luff
-            + if on_lifts {
-                Vec2::new(0.0, -self.input.drop)
+        let pivot = self.plan.spars.get(k).copied().unwrap_or(self.boom);
+        let carry = Carry {
+            pivot: pivot.luff,
+            to: if on_lifts {
+                self.lying[k].luff
             } else {
-                Vec2::ZERO
-            };
-        let pivot = spars.get(k).copied().unwrap_or(self.boom);
-        let turn = pivot.angle - self.boom.angle;
-        // Unit vector of -turn, from the two spars' own directions.
-        let spin = Vec2::new(e.dot(pivot.along), -e.cross(pivot.along));
-
-        // Luff of each lying spar before any slide or shift of the boom.
-        let mut bases = [foot; MOST_PANELS + 1];
-        for i in 1..=k {
-            bases[i] = bases[i - 1] + square * self.pitches[i - 1];
-        }
-        let base = bases[k];
-        let sling_arm = turned(self.sling - pivot.luff, spin);
-        let standing_luff = |i: usize| base + turned(spars[i].luff - pivot.luff, spin);
-
+                self.boom.luff
+            },
+            turn: pivot.angle - self.boom.angle,
+            // From the two spars' own directions.
+            spin: Vec2::new(e.dot(pivot.along), -e.cross(pivot.along)),
+        };
+        let mut spars = self.at_rest(k, on_lifts, &carry);
+        let sling = carry.point(self.sling);
         let x = if on_lifts {
-            self.settled(k, &bases, spin, base + sling_arm)
+            self.settled(k, &spars, sling)
         } else {
             [0.0; MOST_PANELS + 1]
         };
-        // t is the boom's horizontal move; x[0] measures it along the boom.
-        let boom_shift = x[0] * e.x;
-        let moved = |i: usize| Vec2::new(boom_shift, 0.0) + e * (x[i] - x[0]);
 
-        let mut placed = Vec::with_capacity(n + 1);
+        // t is the boom's horizontal move; x[0] measures it along the boom.
+        let moved = |x_now: f64| Vec2::new(x_now * e.x, (x_now - x[0]) * e.y);
         let mut travel_needed: f64 = 0.0;
-        for (i, flat) in spars.iter().enumerate() {
-            let lying = i < k || (i == k && k > 0);
-            let spar = if i <= k {
-                Spar {
-                    luff: bases[i] + moved(i),
-                    angle: self.boom.angle,
-                    length: flat.length,
-                    along: e,
-                }
-            } else {
-                Spar {
-                    luff: standing_luff(i) + moved(k),
-                    angle: flat.angle - turn,
-                    length: flat.length,
-                    along: turned(flat.along, spin),
-                }
-            };
-            let shift = match (self.ahead[i], spar.ahead()) {
-                (Some(full), Some(now)) => full - now,
-                _ => 0.0,
-            };
+        let mut below = x[0];
+        for (i, ((placed, x), full)) in spars.iter_mut().zip(x).zip(self.ahead).enumerate() {
+            placed.spar.luff += moved(x);
+            placed.slide = x - below;
+            below = x;
+            if let (Some(full), Some(now)) = (full, placed.spar.ahead()) {
+                placed.shift = full - now;
+            }
             // The yard has hauling parrels, not a batten parrel.
             if i < n {
-                travel_needed = travel_needed.max(2.0 * shift.abs());
+                travel_needed = greater(travel_needed, 2.0 * placed.shift.abs());
             }
-            placed.push(PlacedSpar {
-                spar,
-                shift,
-                slide: if lying && i > 0 { x[i] - x[i - 1] } else { 0.0 },
-                lying: lying || (i == 0 && on_lifts),
-            });
         }
 
-        let carry = |p: Point| base + turned(p - pivot.luff, spin) + moved(k);
-        let area = self.standing.get(k).map_or(0.0, |m| m.area);
-        let centroid = self.standing.get(k).and_then(Moments::centroid).map(carry);
-        let pressure = centroid
-            .and(self.pressure.get(k))
-            .map(|p| carry((*p / area).to_point()));
-        let sling = base + sling_arm + moved(k);
-        let halyard = (self.input.masthead - sling.y).max(SHORTEST_HALYARD);
-        let lowest = placed.get(k).map_or(self.boom, |p| p.spar);
-        let ahead = self.area_ahead(&placed, k);
+        let body = moved(x[k]);
+        let (area, first) = self.standing[k];
+        let full_area = self.standing[0].0;
+        let on_area = |first: Vec2| carry.point((first / area).to_point()) + body;
+        let stands = area.abs() > 1e-12 && first.is_finite();
+        let centroid = stands.then(|| on_area(first));
+        let pressure = stands.then(|| on_area(self.pressure[k]));
+        let sling = sling + body;
+        let lowest = spars.get(k).map_or(self.boom, |p| p.spar);
         let top_depth = match k {
             0 => self.input.boom_depth,
             _ if k == n => self.input.yard_depth,
@@ -367,10 +409,10 @@ impl<'a> Work<'a> {
         ReefState {
             lowered: k,
             on_lifts,
-            turn,
+            turn: carry.turn,
             area,
-            share: if self.full_area > 0.0 {
-                area / self.full_area
+            share: if full_area > 0.0 {
+                area / full_area
             } else {
                 0.0
             },
@@ -378,100 +420,96 @@ impl<'a> Work<'a> {
             pressure,
             sling,
             sling_offset: sling.x - self.sling.x,
-            halyard_angle: (sling.x / halyard).atan(),
-            boom_shift,
+            halyard_angle: (sling.x / self.halyard(sling)).atan(),
+            boom_shift: x[0] * e.x,
             chord_balance: lowest.ahead().map(|a| a / lowest.length),
-            area_balance: centroid.map(|_| ahead / area),
+            area_balance: stands.then(|| self.area_ahead(&spars[k..]) / area),
             bundle_height: self.pitches[..k].iter().sum::<f64>()
                 + 0.5 * (self.input.boom_depth + top_depth),
             travel_needed,
-            travel_missing: (0.5 * travel_needed - 0.5 * self.input.travel).max(0.0),
-            yard_at_mast: placed.last().is_some_and(|p| p.spar.crosses_mast()),
-            spars: placed,
+            travel_missing: greater(0.5 * travel_needed - 0.5 * self.input.travel, 0.0),
+            yard_at_mast: spars.last().is_some_and(|p| p.spar.crosses_mast()),
+            spars,
         }
     }
 
-    /// Places of the lying spars along the boom's direction, k of them slid.
-    fn settled(
-        &self,
-        k: usize,
-        bases: &[Point; MOST_PANELS + 1],
-        spin: Vec2,
-        sling: Point,
-    ) -> [f64; MOST_PANELS + 1] {
+    /// The spars with k panels lowered, before any slide or shift of the boom.
+    fn at_rest(&self, k: usize, on_lifts: bool, carry: &Carry) -> Vec<PlacedSpar> {
+        self.plan
+            .spars
+            .iter()
+            .zip(&self.lying)
+            .enumerate()
+            .map(|(i, (flat, lying))| PlacedSpar {
+                spar: if i <= k && on_lifts {
+                    *lying
+                } else {
+                    carry.spar(flat)
+                },
+                shift: 0.0,
+                slide: 0.0,
+                lying: i < k || (i == k && k > 0) || (i == 0 && on_lifts),
+            })
+            .collect()
+    }
+
+    /// Halyard from the sling to the masthead, along the mast [m].
+    fn halyard(&self, sling: Point) -> f64 {
+        greater(self.input.masthead - sling.y, SHORTEST_HALYARD)
+    }
+
+    /// Places of the lying spars along the boom's direction, k of them slid; the spars and their
+    /// sling at rest.
+    fn settled(&self, k: usize, spars: &[PlacedSpar], sling: Point) -> [f64; MOST_PANELS + 1] {
         let e = self.boom.along;
-        let spars = &self.plan.spars;
-        let half = 0.5 * self.input.travel;
         if e.x < 0.017 {
             return [0.0; MOST_PANELS + 1];
         }
-        let mut boxes: [Span; MOST_PANELS + 1] = [(-half, half); MOST_PANELS + 1];
-        for (i, limits) in boxes.iter_mut().enumerate().take(k + 1) {
-            // The yard has hauling parrels and is told, not bounded.
-            if i + 1 == spars.len() {
-                *limits = (-UNBOUNDED, UNBOUNDED);
-                continue;
-            }
-            // Shift past the mast is x + c: c is what pitch and turn do of themselves.
-            let Some(full) = self.ahead[i] else {
-                continue;
-            };
-            let c = full + bases[i].x / e.x;
-            *limits = (-half - c, half - c);
-        }
+        let half = 0.5 * self.input.travel;
+        let per_boom = e.x.recip();
+        let mut boxes = self.boxes;
         // What stands moves with spar k: its battens' travel bounds x[k] too.
-        let pivot = spars.get(k).copied().unwrap_or(self.boom);
         let mut top = boxes[k];
         let last = spars.len().saturating_sub(1);
-        for (flat, full) in spars.iter().zip(self.ahead).take(last).skip(k + 1) {
-            let along = turned(flat.along, spin);
+        for (placed, full) in spars.iter().zip(self.ahead).take(last).skip(k + 1) {
+            let Spar { luff, along, .. } = placed.spar;
             let Some(full) = full else { continue };
             if along.x < 0.17 {
                 continue;
             }
-            let luff = bases[k] + turned(flat.luff - pivot.luff, spin);
-            let per_x = e.x / along.x;
-            let c = full + luff.x / along.x;
+            let c = full * along.x + luff.x;
+            let reach = half * along.x;
             top = (
-                top.0.max((-half - c) / per_x),
-                top.1.min((half - c) / per_x),
+                greater(top.0, (-reach - c) * per_boom),
+                lesser(top.1, (reach - c) * per_boom),
             );
         }
         boxes[k] = top;
-        let mut slides: [Span; MOST_PANELS] = [(0.0, 0.0); MOST_PANELS];
-        for (to, from) in slides.iter_mut().zip(&self.slides) {
-            *to = (from.least, from.most);
-        }
-        let halyard = (self.input.masthead - sling.y).max(SHORTEST_HALYARD);
-        let lifts = (self.input.masthead - self.boom.luff.y).max(SHORTEST_HALYARD);
+        let inverse_square = |length: f64| (length * length).recip();
         settle(&Stack {
-            boxes: boxes.get(..=k).unwrap_or(&[]),
-            slides: slides.get(..k).unwrap_or(&[]),
-            wanted: (self.sling.x - sling.x) / e.x,
-            weight_top: halyard.powi(-2),
-            weight_boom: LIFTS_AGAINST_HALYARD * lifts.powi(-2),
+            boxes: &boxes[..=k],
+            slides: &self.spans[..k],
+            wanted: (self.sling.x - sling.x) * per_boom,
+            weight_top: inverse_square(self.halyard(sling)),
+            weight_boom: LIFTS_AGAINST_HALYARD * inverse_square(self.halyard(self.boom.luff)),
         })
         .x
     }
 
-    /// Area ahead of the mast axis of what stands [m²]: inner spars cancel, so only the outline
-    /// is run.
-    fn area_ahead(&self, placed: &[PlacedSpar], k: usize) -> f64 {
-        let standing = placed.get(k..).unwrap_or(&[]);
+    /// Area ahead of the mast axis of the standing spars [m²]: inner spars cancel, so only the
+    /// outline is run.
+    fn area_ahead(&self, standing: &[PlacedSpar]) -> f64 {
         let (Some(first), Some(last)) = (standing.first(), standing.last()) else {
             return 0.0;
         };
-        let line = |a, b| kurbo::PathSeg::Line(kurbo::Line::new(a, b));
-        let mut sum = area_ahead(&line(first.spar.luff, first.spar.leech()))
-            + area_ahead(&line(last.spar.leech(), last.spar.luff));
-        for pair in standing.windows(2) {
-            let panel = Panel {
-                lower: pair[0].spar,
-                upper: pair[1].spar,
-                luff_round: self.plan.luff_round,
-                leech_round: self.plan.leech_round,
-            };
-            sum += area_ahead(&panel.luff_edge()) + area_ahead(&panel.leech_edge());
+        let (luff_round, leech_round) = (self.plan.luff_round, self.plan.leech_round);
+        let mut below = (first.spar.luff, first.spar.leech());
+        let mut sum = line_ahead(below.0, below.1) + line_ahead(last.spar.leech(), last.spar.luff);
+        for placed in standing.iter().skip(1) {
+            let here = (placed.spar.luff, placed.spar.leech());
+            sum +=
+                edge_ahead(here.0, below.0, luff_round) + edge_ahead(below.1, here.1, leech_round);
+            below = here;
         }
         sum
     }
