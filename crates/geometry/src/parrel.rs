@@ -2,26 +2,31 @@
 
 use core::f64::consts::PI;
 
-use kurbo::common::solve_itp;
-
 /// Taut length of a batten parrel [m].
 ///
 /// The batten passes the mast at clearance `off` [m] from the mast's surface; the rope's ends are
 /// fast `ahead` and `abaft` [m] of the mast axis; `radius` [m] is the mast's.
-/// With D = r + off, each end a gives a tangent √(a² + D² - r²) and leaves
-/// 2π - Σ (atan2(a, D) + acos(r / √(a² + D²))) of the circumference to wrap. Derived (statics of a
-/// taut string round a circle). Ends on the mast side of the axis may be negative.
+/// With D = r + off, each end a gives a tangent T = √(a² + D² - r²) and leaves, of the
+/// circumference to wrap, 2π - Σ θ with θ = atan2(a, D) + atan2(T, r), drawn together into
+/// θ = atan2(a r + D T, D r - a T). Derived (statics of a taut string round a circle). Ends on the
+/// mast side of the axis may be negative.
 pub fn batten_parrel_length(ahead: f64, abaft: f64, off: f64, radius: f64) -> f64 {
+    taut(ahead, abaft, off, radius).0
+}
+
+/// The taut length [m], and how fast it grows as the batten stands off: Σ sin θ, since each end
+/// pulls its rope along by that share.
+fn taut(ahead: f64, abaft: f64, off: f64, radius: f64) -> (f64, f64) {
     let distance = radius + off.max(0.0);
     let side = |a: f64| {
-        let hypotenuse = a.hypot(distance);
-        let tangent = (hypotenuse * hypotenuse - radius * radius).max(0.0).sqrt();
-        let angle = a.atan2(distance) + (radius / hypotenuse).min(1.0).acos();
-        (tangent, angle)
+        let square = a * a + distance * distance;
+        let tangent = (square - radius * radius).max(0.0).sqrt();
+        let up = a * radius + distance * tangent;
+        let angle = up.atan2(distance * radius - a * tangent);
+        (tangent - radius * angle, up / square)
     };
-    let (tangent_ahead, angle_ahead) = side(ahead);
-    let (tangent_abaft, angle_abaft) = side(abaft);
-    tangent_ahead + tangent_abaft + radius * (2.0 * PI - angle_ahead - angle_abaft).max(0.0)
+    let (fore, after) = (side(ahead), side(abaft));
+    (fore.0 + after.0 + radius * (2.0 * PI), fore.1 + after.1)
 }
 
 /// Taut length of a parrel on a spar at `angle` [rad] to the plane square to the mast.
@@ -50,31 +55,30 @@ pub struct Parrel {
 /// The parrel whose ends let the batten travel `forward` and `aft` [m] of its middle place.
 ///
 /// The ends are fast half the travel and one mast radius from the mast either way, so that
-/// neither passes the mast; then the taut length is taken over the whole travel and the greatest
-/// kept. `diameter` [m] is the mast's at that height.
+/// neither passes the mast. The rope leads the straighter the further an end is drawn out, so the
+/// taut length is convex in the slide and greatest at the ends of the travel; there one end lies a
+/// radius from the mast's axis and the other the whole travel further. `diameter` [m] is the
+/// mast's at that height.
 pub fn batten_parrel(forward: f64, aft: f64, off: f64, diameter: f64) -> Parrel {
     let radius = 0.5 * diameter;
     let (forward, aft) = (forward.max(0.0), aft.max(0.0));
     // Sliding aft brings the mast towards the fore end, so the fore end needs the aft travel.
     let (ahead, abaft) = (aft + radius, forward + radius);
-    let taut =
-        |slid_aft: f64| batten_parrel_length(ahead - slid_aft, abaft + slid_aft, off, radius);
-    let steps = 8;
-    let length = (0..=steps)
-        .map(|i| {
-            let share = f64::from(i) / f64::from(steps);
-            taut(-forward + (forward + aft) * share)
-        })
-        .fold(0.0, f64::max);
-    // Clearance at which the rope is taut in the middle: the taut length grows with it, and with
-    // the rope's own length as clearance it is more than twice too long.
-    let slack = |more: f64| batten_parrel_length(ahead, abaft, off + more, radius) - length;
-    let (none, most) = (slack(0.0), slack(length));
-    let stand_off = if none < 0.0 && most > 0.0 {
-        solve_itp(slack, 0.0, length, 1e-12, 1, 0.2 / length, none, most)
-    } else {
-        0.0
-    };
+    let length = batten_parrel_length(ahead + forward, radius, off, radius);
+    // Clearance at which the rope is taut in the middle. The taut length is convex in it, so
+    // Newton's steps overshoot once at most and then come down on it; thirty are never needed.
+    let mut stand_off = 0.0;
+    for _ in 0..30 {
+        let (now, growth) = taut(ahead, abaft, off + stand_off, radius);
+        let step = (length - now) / growth;
+        if !step.is_finite() || (stand_off == 0.0 && step < 0.0) {
+            break;
+        }
+        stand_off += step;
+        if step.abs() < 1e-12 {
+            break;
+        }
+    }
     Parrel {
         span: ahead + abaft,
         length,
