@@ -15,12 +15,15 @@ pub(crate) fn squared_off(mast: &Mast, limit: f64, reefs: &Reefs) -> Vec<Squared
     };
     [-limit, limit]
         .into_iter()
-        .map(|sheeting| SquaredOff {
-            sheeting,
-            pressure: mast.to_ship(pressure, sheeting),
-            boom_end: mast.to_ship(boom.spar.leech(), sheeting),
-            // A sail to port of the mast comes abaft it as the boom goes out to starboard.
-            presses_on_mast: (mast.side == Side::Port) == (sheeting > 0.0),
+        .map(|sheeting| {
+            let plane = mast.sheeted(sheeting);
+            SquaredOff {
+                sheeting,
+                pressure: plane.place(pressure),
+                boom_end: plane.place(boom.spar.leech()),
+                // A sail to port of the mast comes abaft it as the boom goes out to starboard.
+                presses_on_mast: (mast.side == Side::Port) == (sheeting > 0.0),
+            }
         })
         .collect()
 }

@@ -1,7 +1,7 @@
 //! The reef states in ship axes, with what they clear.
 
 use geometry::hull::Hull;
-use geometry::mast::{Mast, Place};
+use geometry::mast::{Mast, Place, SailPlane};
 use geometry::{ReefState, Reefs, Spar};
 use kurbo::{Point, Vec2};
 
@@ -18,24 +18,27 @@ pub(crate) fn state_rows(
     mast: &Mast,
     reefs: &Reefs,
 ) -> Vec<StateRow> {
+    let plane = mast.sheeted(0.0);
     let full = reefs.states.first().and_then(|state| state.centroid);
-    let full = full.map(|centroid| mast.to_ship(centroid, 0.0).x);
+    let full = full.map(|centroid| plane.place(centroid).x);
     reefs
         .states
         .iter()
-        .map(|state| state_row(boat, sail, mast, state, full))
+        .map(|state| state_row(boat, sail, mast.lap, &plane, state, full))
         .collect()
 }
 
 fn state_row(
     boat: &Boat,
     sail: &SailDesign,
-    mast: &Mast,
+    lap: f64,
+    plane: &SailPlane,
     state: &ReefState,
     full: Option<f64>,
 ) -> StateRow {
     let hull = &boat.hull;
-    let ship = |p: Point| mast.to_ship(p, 0.0);
+    let ship = |p: Point| plane.place(p);
+    let masthead = ship(Point::new(0.0, lap));
     let nothing = Spar::new(Point::ORIGIN, 0.0, 0.0);
     let boom = state.spars.first().map_or(nothing, |p| p.spar);
     let yard = state.spars.last().map_or(nothing, |p| p.spar);
@@ -81,9 +84,9 @@ fn state_row(
             state.bundle_height,
             yard.angle == boom.angle,
         ),
-        under_masthead: mast.lap - state.sling.y,
-        peak_over_masthead: yard.luff.y.max(yard.leech().y) - mast.lap,
-        air_draught: mast.head().z.max(yard_height),
+        under_masthead: lap - state.sling.y,
+        peak_over_masthead: yard.luff.y.max(yard.leech().y) - lap,
+        air_draught: masthead.z.max(yard_height),
         halyard_angle: state.halyard_angle,
     }
 }

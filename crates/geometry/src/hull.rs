@@ -4,6 +4,8 @@
 
 use kurbo::{BezPath, CubicBez, ParamCurve, Point, QuadBez, Vec2};
 
+use crate::order::{greater, lesser};
+
 /// Kind of underwater body, for the profile drawn when none is traced.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 #[cfg_attr(feature = "serde", derive(serde::Serialize))]
@@ -87,14 +89,15 @@ impl Hull {
 
     /// Height of the deck edge above the waterline [m]; constant beyond the ends.
     pub fn deck_height(&self, x: f64) -> f64 {
-        let (bow, stern) = self.ends();
+        let sheer = self.sheer();
+        let (bow, stern) = (sheer.p0.x, sheer.p2.x);
         // The sheer's control point lies half way along, so x runs evenly with its parameter.
         let t = if stern > bow {
-            ((x - bow) / (stern - bow)).max(0.0).min(1.0)
+            lesser(greater((x - bow) / (stern - bow), 0.0), 1.0)
         } else {
             0.5
         };
-        self.sheer().eval(t).y
+        sheer.eval(t).y
     }
 
     /// Height of what a boom must clear at x: the deck, or the coachroof on it [m].
@@ -173,7 +176,7 @@ impl Hull {
                 let x = start + (end - start) * f64::from(i) / f64::from(steps);
                 left.y + (x - left.x) * slope - lower - top(x)
             })
-            .reduce(f64::min)
+            .reduce(lesser)
     }
 
     /// Outline of the hull and its keel in profile, without the rudder, from the stem head aft

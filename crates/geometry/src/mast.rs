@@ -50,6 +50,31 @@ pub struct Place {
     pub z: f64,
 }
 
+/// The sail's plane in ship axes, its sines and cosines worked out once.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct SailPlane {
+    partners: (f64, f64),
+    /// To starboard of the mast axis [m].
+    off: f64,
+    rake: (f64, f64),
+    sheeting: (f64, f64),
+}
+
+impl SailPlane {
+    /// A point of the plane (u, v) in ship axes.
+    pub fn place(&self, p: Point) -> Place {
+        let (sin_rake, cos_rake) = self.rake;
+        let (sin_sheet, cos_sheet) = self.sheeting;
+        // Square to the mast: `aft` in the ship's middle plane, y to starboard.
+        let aft = p.x * cos_sheet - self.off * sin_sheet;
+        Place {
+            x: self.partners.0 + aft * cos_rake + p.y * sin_rake,
+            y: p.x * sin_sheet + self.off * cos_sheet,
+            z: self.partners.1 - aft * sin_rake + p.y * cos_rake,
+        }
+    }
+}
+
 impl Mast {
     /// Diameter at a height above the partners [m]: parallel, then a straight taper to the top.
     /// Below the partners the mast keeps its partners diameter.
@@ -68,16 +93,20 @@ impl Mast {
     /// (0 along the centreline, positive boom to starboard) and stands beside it by the offset.
     /// The mast axis itself is u = 0 at zero offset.
     pub fn to_ship(&self, p: Point, sheeting: f64) -> Place {
-        let off = match self.side {
+        self.sheeted(sheeting).place(p)
+    }
+
+    /// Sail plane to starboard of the mast axis [m].
+    fn off(&self) -> f64 {
+        match self.side {
             Side::Port => -self.offset,
             Side::Starboard => self.offset,
-        };
-        self.off_axis(p, sheeting, off)
+        }
     }
 
     /// A point on the mast axis, in ship axes.
     pub fn axis_at(&self, height: f64) -> Place {
-        self.off_axis(Point::new(0.0, height), 0.0, 0.0)
+        self.plane(0.0, 0.0).place(Point::new(0.0, height))
     }
 
     /// The masthead.
@@ -90,15 +119,17 @@ impl Mast {
         self.axis_at(-self.bury)
     }
 
-    fn off_axis(&self, p: Point, sheeting: f64, off: f64) -> Place {
-        let (sin_rake, cos_rake) = self.rake.sin_cos();
-        let (sin_sheet, cos_sheet) = sheeting.sin_cos();
-        // Square to the mast: `aft` in the ship's middle plane, y to starboard.
-        let aft = p.x * cos_sheet - off * sin_sheet;
-        Place {
-            x: self.x + aft * cos_rake + p.y * sin_rake,
-            y: p.x * sin_sheet + off * cos_sheet,
-            z: self.z - aft * sin_rake + p.y * cos_rake,
+    /// The sail's plane sheeted to an angle [rad], for many points; see [`Mast::to_ship`].
+    pub fn sheeted(&self, sheeting: f64) -> SailPlane {
+        self.plane(sheeting, self.off())
+    }
+
+    fn plane(&self, sheeting: f64, off: f64) -> SailPlane {
+        SailPlane {
+            partners: (self.x, self.z),
+            off,
+            rake: self.rake.sin_cos(),
+            sheeting: sheeting.sin_cos(),
         }
     }
 
