@@ -3,6 +3,7 @@
 use kurbo::common::solve_itp;
 use kurbo::{BezPath, Line, PathSeg, Point, Rect, Shape as _, Vec2};
 
+use crate::spar::turned;
 use crate::{MOST_PANELS, Moments, Panel, Spar, moments};
 
 /// What a sail plan is made from [SI, radians].
@@ -216,22 +217,24 @@ impl FanRule {
         let whole_fan = lower == 0;
         let mean_turn = (self.yard_angle - self.boom_rise) / turning.len().max(1) as f64;
         let leech_below = core::f64::consts::FRAC_PI_2 - self.luff_rake;
-        let heading_and_kink = |unknown: f64| {
-            if whole_fan {
+        // Angle and direction in which the leech leaves, and by which it kinks at each spar.
+        let course = |unknown: f64| {
+            let (heading, kink) = if whole_fan {
                 (self.boom_rise + unknown, mean_turn)
             } else {
                 (leech_below + unknown, unknown)
-            }
+            };
+            let unit = Vec2::from_angle;
+            (heading, unit(heading), kink, unit(kink))
         };
         // How much too long the yard comes out; a ray that is never met counts as far too long,
         // a leech that runs past the luff as far too short.
         let miss = |unknown: f64| -> f64 {
             const FAR: f64 = 1e3;
-            let (mut heading, kink) = heading_and_kink(unknown);
+            let (mut heading, mut direction, kink, turn) = course(unknown);
             let mut at = start;
             let mut length = 0.0;
             for spar in turning.iter() {
-                let direction = Vec2::from_angle(heading);
                 let opening = spar.along.cross(direction);
                 if opening < 1e-6 {
                     return if heading - spar.angle < 1.0 {
@@ -247,6 +250,7 @@ impl FanRule {
                 }
                 at = next;
                 heading += kink;
+                direction = turned(direction, turn);
             }
             (length - self.yard_length).max(-FAR).min(FAR)
         };
@@ -266,13 +270,12 @@ impl FanRule {
             -at_low,
             -at_high,
         );
-        let (mut heading, kink) = heading_and_kink(found);
+        let (_, mut direction, _, turn) = course(found);
         let mut at = start;
         for spar in turning.iter_mut() {
-            let direction = Vec2::from_angle(heading);
             spar.length = (at - spar.luff).cross(direction) / spar.along.cross(direction);
             at = spar.leech();
-            heading += kink;
+            direction = turned(direction, turn);
         }
         let met = turning
             .last()

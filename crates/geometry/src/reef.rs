@@ -14,6 +14,7 @@ use crate::moments::line_ahead;
 use crate::order::{greater, lesser};
 use crate::panel::{SlideInterval, edge_ahead};
 use crate::slide::{Span, Stack, settle};
+use crate::spar::turned;
 use crate::{MOST_PANELS, SailPlan, Spar};
 
 /// What the reefs need to know besides the plan [SI].
@@ -206,11 +207,6 @@ fn between(a: &ReefState, b: &ReefState, share: f64) -> Vec<Spar> {
             }
         })
         .collect()
-}
-
-/// A vector turned by the angle of the unit vector `spin`.
-fn turned(v: Vec2, spin: Vec2) -> Vec2 {
-    Vec2::new(v.x * spin.x - v.y * spin.y, v.x * spin.y + v.y * spin.x)
 }
 
 /// How what stands has moved as one body: turned about the luff of its lowest spar, and that luff

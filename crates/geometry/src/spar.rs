@@ -57,3 +57,8 @@ impl Spar {
             .is_some_and(|ahead| (0.0..=self.length).contains(&ahead))
     }
 }
+
+/// A vector turned by the angle of the unit vector `spin`.
+pub(crate) fn turned(v: Vec2, spin: Vec2) -> Vec2 {
+    Vec2::new(v.x * spin.x - v.y * spin.y, v.x * spin.y + v.y * spin.x)
+}
