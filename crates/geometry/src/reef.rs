@@ -13,7 +13,7 @@ use kurbo::{Point, Vec2};
 use crate::moments::line_ahead;
 use crate::order::{greater, lesser};
 use crate::panel::{SlideInterval, edge_ahead};
-use crate::slide::{Span, Stack, settle};
+use crate::slide::{Places, Span, Stack, settle};
 use crate::spar::turned;
 use crate::{MOST_PANELS, SailPlan, Spar};
 
@@ -122,8 +122,9 @@ impl Reefs {
     pub fn new(plan: &SailPlan, input: &ReefInput) -> Self {
         let work = Work::new(plan, input);
         let n = plan.n_panels();
+        let mut places = Places::default();
         let states = (0..n + 2)
-            .map(|i| work.state(i.saturating_sub(1), i > 0))
+            .map(|i| work.state(i.saturating_sub(1), i > 0, &mut places))
             .collect();
         Self {
             states,
@@ -272,82 +273,74 @@ impl<'a> Work<'a> {
         let pitches: Vec<f64> = (1..=n)
             .map(|i| 0.5 * (depth(i - 1) + depth(i)) + input.folded_cloth)
             .collect();
-        let slides: Vec<SlideInterval> = plan
+        let slides = plan
             .panels()
             .zip(&pitches)
             .map(|(panel, pitch)| panel.slide_interval(*pitch))
             .collect();
-        let mut spans = [(0.0, 0.0); MOST_PANELS];
-        for (to, from) in spans.iter_mut().zip(&slides) {
-            *to = (from.least, from.most);
-        }
-
-        let mut ahead = [None; MOST_PANELS + 1];
-        let mut lying = [boom; MOST_PANELS + 1];
-        let half = 0.5 * input.travel;
-        let mut boxes = [(-half, half); MOST_PANELS + 1];
-        let square = Vec2::new(-boom.along.y, boom.along.x);
-        let mut luff = boom.luff - Vec2::new(0.0, input.drop);
-        let rises = core::iter::once(&0.0).chain(&pitches);
-        for (i, (spar, rise)) in plan
-            .spars
-            .iter()
-            .zip(rises)
-            .enumerate()
-            .take(MOST_PANELS + 1)
-        {
-            luff += square * *rise;
-            lying[i].luff = luff;
-            lying[i].length = spar.length;
-            ahead[i] = spar.ahead();
-            if i == n {
-                // The yard has hauling parrels and is told, not bounded.
-                boxes[i] = (-UNBOUNDED, UNBOUNDED);
-            } else if let Some(full) = ahead[i] {
-                // Shift past the mast is x + c: c is what pitch and turn do of themselves.
-                let c = full + luff.x / boom.along.x;
-                boxes[i] = (-half - c, half - c);
-            }
-        }
-
-        let mut standing = [(0.0, Vec2::ZERO); MOST_PANELS + 1];
-        let mut pressure = [Vec2::ZERO; MOST_PANELS + 1];
-        let (mut all, mut force) = ((0.0, Vec2::ZERO), Vec2::ZERO);
-        for (i, m) in plan
-            .panel_moments
-            .iter()
-            .enumerate()
-            .take(n.min(MOST_PANELS))
-            .rev()
-        {
-            let Some(panel) = plan.panel(i + 1) else {
-                continue;
-            };
-            all = (all.0 + m.area, all.1 + m.first);
-            let at = m.centroid().map_or(Point::ORIGIN, |c| {
-                panel.point_on_chord(c, input.chord_share)
-            });
-            force += at.to_vec2() * m.area;
-            standing[i] = all;
-            pressure[i] = force;
-        }
-        Self {
+        let mut work = Self {
             plan,
             input,
             boom,
             slides,
             pitches,
-            lying,
-            boxes,
-            spans,
-            standing,
-            pressure,
+            lying: [boom; MOST_PANELS + 1],
+            boxes: [(-UNBOUNDED, UNBOUNDED); MOST_PANELS + 1],
+            spans: [(0.0, 0.0); MOST_PANELS],
+            standing: [(0.0, Vec2::ZERO); MOST_PANELS + 1],
+            pressure: [Vec2::ZERO; MOST_PANELS + 1],
             sling: plan.sling_point(),
-            ahead,
+            ahead: [None; MOST_PANELS + 1],
+        };
+        work.lay();
+        work.sum();
+        work
+    }
+
+    /// Lays the spars on one another and bounds their places.
+    fn lay(&mut self) {
+        let e = self.boom.along;
+        let square = Vec2::new(-e.y, e.x);
+        let half = 0.5 * self.input.travel;
+        let n = self.plan.n_panels();
+        let mut luff = self.boom.luff - Vec2::new(0.0, self.input.drop);
+        for (i, spar) in self.plan.spars.iter().enumerate().take(MOST_PANELS + 1) {
+            self.lying[i].luff = luff;
+            self.lying[i].length = spar.length;
+            self.ahead[i] = spar.ahead();
+            // The yard has hauling parrels and is told, not bounded.
+            if i < n {
+                // Shift past the mast is x + c: c is what pitch and turn do of themselves.
+                let c = self.ahead[i].map_or(0.0, |full| full + luff.x / e.x);
+                self.boxes[i] = (-half - c, half - c);
+                luff += square * self.pitches[i];
+            }
+        }
+        for (to, from) in self.spans.iter_mut().zip(&self.slides) {
+            *to = (from.least, from.most);
         }
     }
 
-    fn state(&self, lowered: usize, on_lifts: bool) -> ReefState {
+    /// Sums up areas and their places from the yard down.
+    fn sum(&mut self) {
+        let (mut area, mut first, mut force) = (0.0, Vec2::ZERO, Vec2::ZERO);
+        for i in (0..self.plan.n_panels().min(MOST_PANELS)).rev() {
+            let plan = self.plan;
+            let (Some(panel), Some(m)) = (plan.panel(i + 1), plan.panel_moments.get(i)) else {
+                continue;
+            };
+            let at = m.centroid().map_or(Point::ORIGIN, |c| {
+                panel.point_on_chord(c, self.input.chord_share)
+            });
+            area += m.area;
+            first += m.first;
+            force += at.to_vec2() * m.area;
+            self.standing[i] = (area, first);
+            self.pressure[i] = force;
+        }
+    }
+
+    fn state(&self, lowered: usize, on_lifts: bool, places: &mut Places) -> ReefState {
         let n = self.plan.n_panels().min(MOST_PANELS);
         let k = lowered.min(n);
         let e = self.boom.along;
@@ -365,20 +358,21 @@ impl<'a> Work<'a> {
         };
         let mut spars = self.at_rest(k, on_lifts, &carry);
         let sling = carry.point(self.sling);
-        let x = if on_lifts {
-            self.settled(k, &spars, sling)
+        if on_lifts {
+            self.settle(k, &spars, sling, places);
         } else {
-            [0.0; MOST_PANELS + 1]
-        };
+            places.x.fill(0.0);
+        }
+        let x = &places.x;
 
         // t is the boom's horizontal move; x[0] measures it along the boom.
         let moved = |x_now: f64| Vec2::new(x_now * e.x, (x_now - x[0]) * e.y);
         let mut travel_needed: f64 = 0.0;
         let mut below = x[0];
-        for (i, ((placed, x), full)) in spars.iter_mut().zip(x).zip(self.ahead).enumerate() {
-            placed.spar.luff += moved(x);
+        for (i, ((placed, x), full)) in spars.iter_mut().zip(x).zip(&self.ahead).enumerate() {
+            placed.spar.luff += moved(*x);
             placed.slide = x - below;
-            below = x;
+            below = *x;
             if let (Some(full), Some(now)) = (full, placed.spar.ahead()) {
                 placed.shift = full - now;
             }
@@ -456,18 +450,18 @@ impl<'a> Work<'a> {
 
     /// Places of the lying spars along the boom's direction, k of them slid; the spars and their
     /// sling at rest.
-    fn settled(&self, k: usize, spars: &[PlacedSpar], sling: Point) -> [f64; MOST_PANELS + 1] {
+    fn settle(&self, k: usize, spars: &[PlacedSpar], sling: Point, places: &mut Places) {
         let e = self.boom.along;
         if e.x < 0.017 {
-            return [0.0; MOST_PANELS + 1];
+            places.x.fill(0.0);
+            return;
         }
-        let half = 0.5 * self.input.travel;
         let per_boom = e.x.recip();
-        let mut boxes = self.boxes;
         // What stands moves with spar k: its battens' travel bounds x[k] too.
-        let mut top = boxes[k];
+        let half = 0.5 * self.input.travel;
+        let mut top = self.boxes[k];
         let last = spars.len().saturating_sub(1);
-        for (placed, full) in spars.iter().zip(self.ahead).take(last).skip(k + 1) {
+        for (placed, full) in spars.iter().zip(&self.ahead).take(last).skip(k + 1) {
             let Spar { luff, along, .. } = placed.spar;
             let Some(full) = full else { continue };
             if along.x < 0.17 {
@@ -480,16 +474,16 @@ impl<'a> Work<'a> {
                 lesser(top.1, (reach - c) * per_boom),
             );
         }
-        boxes[k] = top;
         let inverse_square = |length: f64| (length * length).recip();
-        settle(&Stack {
-            boxes: &boxes[..=k],
+        let stack = Stack {
+            boxes: &self.boxes[..k],
+            top,
             slides: &self.spans[..k],
             wanted: (self.sling.x - sling.x) * per_boom,
             weight_top: inverse_square(self.halyard(sling)),
             weight_boom: LIFTS_AGAINST_HALYARD * inverse_square(self.halyard(self.boom.luff)),
-        })
-        .x
+        };
+        settle(&stack, places);
     }
 
     /// Area ahead of the mast axis of the standing spars [m²]: inner spars cancel, so only the

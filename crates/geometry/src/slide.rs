@@ -6,9 +6,9 @@
 //!
 //!   least  w_top (x[k] - wanted)² + w_boom x[0]².
 //!
-//! A chain of bounded differences between boxes is a *zone*: once the boxes are tightened by one
-//! sweep up and one sweep down, what is left for (x[0], x[k]) is a box cut by one strip, and the
-//! optimum of a separable square over it has a closed form. No iteration, no tolerance.
+//! A chain of bounded differences between boxes is a *zone*: one sweep up tells what is left for
+//! (x[0], x[k]), a box cut by one strip, and the optimum of a separable square over it has a
+//! closed form. No iteration, no tolerance.
 
 use crate::MOST_PANELS;
 use crate::order::{greater, lesser};
@@ -19,8 +19,10 @@ pub type Span = (f64, f64);
 /// The problem: boxes for each spar, spans for each difference, and what is preferred.
 #[derive(Clone, Copy, Debug)]
 pub struct Stack<'a> {
-    /// Where each lying spar may be, boom first; k + 1 entries.
+    /// Where each spar under the topmost may be, boom first; k entries.
     pub boxes: &'a [Span],
+    /// Where the topmost may be.
+    pub top: Span,
     /// Slide of each upper spar on the one below; k entries.
     pub slides: &'a [Span],
     /// Where the topmost lying spar would best be.
@@ -31,51 +33,55 @@ pub struct Stack<'a> {
     pub weight_boom: f64,
 }
 
-/// The answer.
-#[derive(Clone, Copy, Debug, PartialEq)]
+/// The answer, and the room to work it out in: kept from one stack to the next, since clearing
+/// and copying lists costs more than the work.
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
 pub struct Places {
     /// Place of each lying spar; entries past k repeat x[k].
     pub x: [f64; MOST_PANELS + 1],
     /// How far every box had to be widened before any place satisfied the cloth; 0 when none.
     pub excess: f64,
+    /// Boxes under the topmost, tightened.
+    boxes: [Span; MOST_PANELS],
 }
 
-/// Solves the stack. Total: an empty list of boxes gives zeros.
-pub fn settle(stack: &Stack<'_>) -> Places {
-    let n = stack
-        .boxes
-        .len()
-        .min(stack.slides.len() + 1)
-        .min(MOST_PANELS + 1);
-    let mut places = Places {
-        x: [0.0; MOST_PANELS + 1],
-        excess: 0.0,
-    };
-    let (Some(top), Some(slides)) = (n.checked_sub(1), stack.slides.get(..n.saturating_sub(1)))
-    else {
-        return places;
-    };
-    let mut boxes = [(0.0, 0.0); MOST_PANELS + 1];
-    let boxes = &mut boxes[..n];
-    boxes.copy_from_slice(&stack.boxes[..n]);
-    places.excess = sweep_up(boxes, slides);
+/// What one sweep up the stack tells.
+struct Sweep {
+    /// Where the boom may be.
+    lowest: Span,
+    /// Where the topmost may be.
+    highest: Span,
+    /// Slides all together.
+    summed: Span,
+    /// See [`Places::excess`].
+    excess: f64,
+}
+
+/// Reciprocals of 0 to 12: the even share of what is left among so many slides.
+const SHARES: [f64; MOST_PANELS + 1] = {
+    let mut shares = [0.0; MOST_PANELS + 1];
+    let mut left = 1;
+    while left <= MOST_PANELS {
+        shares[left] = 1.0 / left as f64;
+        left += 1;
+    }
+    shares
+};
+
+/// Solves the stack. Total: lists of unlike length are cut to the shorter.
+pub fn settle(stack: &Stack<'_>, places: &mut Places) {
+    let mut sweep = sweep_up(stack, 0.0, &mut places.boxes);
+    places.excess = sweep.excess;
     if places.excess > 0.0 {
         // A hair of room keeps rounding from emptying a box that touches at one point.
-        let room = places.excess + 1e-12;
-        for (to, from) in boxes.iter_mut().zip(stack.boxes) {
-            *to = (from.0 - room, from.1 + room);
-        }
-        sweep_up(boxes, slides);
+        sweep = sweep_up(stack, places.excess + 1e-12, &mut places.boxes);
     }
-    let highest = boxes[top];
-    let lowest = boxes[..top]
-        .iter()
-        .zip(slides)
-        .rfold(highest, |above, (own, slide)| under(above, *slide, *own));
-
-    let summed = slides
-        .iter()
-        .fold((0.0, 0.0), |s, d| (s.0 + d.0, s.1 + d.1));
+    let Sweep {
+        lowest,
+        highest,
+        summed,
+        ..
+    } = sweep;
     let mut first = within(0.0, lowest);
     let mut last = within(stack.wanted, highest);
     let strip = within(last - first, summed);
@@ -97,54 +103,65 @@ pub fn settle(stack: &Stack<'_>) -> Places {
 
     // Between the ends the slides are shared out as evenly as the spans allow: each box shrinks
     // to where its spar may be if the top is to end at `last`.
+    let k = stack.boxes.len().min(stack.slides.len()).min(MOST_PANELS);
     let mut above = (last, last);
-    boxes[top] = above;
-    for (own, slide) in boxes[..top].iter_mut().zip(slides).rev() {
-        above = under(above, *slide, *own);
-        *own = above;
+    for (own, slide) in places.boxes[..k].iter_mut().zip(stack.slides).rev() {
+        (above, *own) = (meet(*own, (above.0 - slide.1, above.1 - slide.0)), above);
     }
+    // Each now holds where the spar above it may be.
     let mut below = first;
-    let mut left = top as f64;
-    places.x = [last; MOST_PANELS + 1];
-    places.x[0] = first;
-    for ((x, reachable), slide) in places.x[1..].iter_mut().zip(&boxes[1..]).zip(slides) {
-        let even = below + (last - below) / left;
-        below = within(even, meet(*reachable, (below + slide.0, below + slide.1)));
+    let (lying, standing) = places.x.split_at_mut(k);
+    for (i, ((x, above), slide)) in lying
+        .iter_mut()
+        .zip(&places.boxes)
+        .zip(stack.slides)
+        .enumerate()
+    {
         *x = below;
-        left -= 1.0;
+        let even = below + (last - below) * SHARES[k - i];
+        below = within(even, meet(*above, (below + slide.0, below + slide.1)));
     }
-    places
+    for x in standing {
+        *x = below;
+    }
 }
 
-/// Tightens every box by the ones below it, and tells the least widening of all boxes that makes
-/// the chain possible; 0 when it is.
+/// Tightens every box under the topmost by the ones below it, all widened by `room`.
 ///
 /// A system of differences is possible exactly when no cycle is negative; the chain alone is, so
 /// only cycles through two boxes count, and each needs half of what it lacks. Of all boxes below
 /// the tightest, carried up, lacks most:
 ///
 ///   excess = ½ max over i <= j of low_i + Σ least - high_j and low_j - (high_i + Σ most).
-fn sweep_up(boxes: &mut [Span], slides: &[Span]) -> f64 {
-    let Some((first, rest)) = boxes.split_first_mut() else {
-        return 0.0;
-    };
-    let mut below = *first;
-    let mut lacking = greater(0.0, below.0 - below.1);
-    for (own, slide) in rest.iter_mut().zip(slides) {
-        let (low, high) = *own;
-        below = (
-            greater(low, below.0 + slide.0),
-            lesser(high, below.1 + slide.1),
+///
+/// The boom may be where no box, carried down to it, is left.
+fn sweep_up(stack: &Stack<'_>, room: f64, tightened: &mut [Span; MOST_PANELS]) -> Sweep {
+    let mut lowest = (f64::NEG_INFINITY, f64::INFINITY);
+    let mut lacking = 0.0;
+    let mut tighten = |own: Span, carried: Span, summed: Span| {
+        let (low, high) = (own.0 - room, own.1 + room);
+        lowest = (
+            greater(low - summed.1, lowest.0),
+            lesser(high - summed.0, lowest.1),
         );
-        lacking = greater(lacking, greater(below.0 - high, low - below.1));
-        *own = below;
+        let tight = (greater(low, carried.0), lesser(high, carried.1));
+        lacking = greater(lacking, greater(tight.0 - high, low - tight.1));
+        tight
+    };
+    let mut carried = (f64::NEG_INFINITY, f64::INFINITY);
+    let mut summed = (0.0, 0.0);
+    for ((own, slide), tight) in stack.boxes.iter().zip(stack.slides).zip(tightened) {
+        *tight = tighten(*own, carried, summed);
+        carried = (tight.0 + slide.0, tight.1 + slide.1);
+        summed = (summed.0 + slide.0, summed.1 + slide.1);
     }
-    0.5 * lacking
-}
-
-/// Where a spar may be under one that is somewhere in `above`.
-fn under(above: Span, slide: Span, own: Span) -> Span {
-    meet(own, (above.0 - slide.1, above.1 - slide.0))
+    let highest = tighten(stack.top, carried, summed);
+    Sweep {
+        lowest,
+        highest,
+        summed,
+        excess: 0.5 * lacking,
+    }
 }
 
 fn meet(a: Span, b: Span) -> Span {
@@ -167,6 +184,12 @@ mod tests {
     use super::*;
     use proptest::prelude::*;
 
+    fn settled(stack: &Stack<'_>) -> Places {
+        let mut places = Places::default();
+        settle(stack, &mut places);
+        places
+    }
+
     fn cost(stack: &Stack<'_>, first: f64, last: f64) -> f64 {
         stack.weight_top * (last - stack.wanted).powi(2) + stack.weight_boom * first.powi(2)
     }
@@ -180,8 +203,9 @@ mod tests {
         ) {
             let slides: Vec<Span> = spans.iter().map(|(l, w)| (*l, l + w)).collect();
             let boxes = vec![(-travel, travel); slides.len() + 1];
-            let stack = Stack { boxes: &boxes, slides: &slides, wanted, weight_top: 1.0, weight_boom };
-            let places = settle(&stack);
+            let (top, under) = boxes.split_last().unwrap();
+            let stack = Stack { boxes: under, top: *top, slides: &slides, wanted, weight_top: 1.0, weight_boom };
+            let places = settled(&stack);
             let wide = places.excess + 1e-9;
             for (i, x) in places.x[..boxes.len()].iter().enumerate() {
                 prop_assert!(*x >= boxes[i].0 - wide && *x <= boxes[i].1 + wide);
@@ -213,9 +237,10 @@ mod tests {
     #[test]
     fn forced_slides_bring_the_boom_forward_and_leave_the_sail() {
         let slides = [(0.03, 0.2); 3];
-        let boxes = [(-0.2, 0.2); 4];
-        let places = settle(&Stack {
+        let boxes = [(-0.2, 0.2); 3];
+        let places = settled(&Stack {
             boxes: &boxes,
+            top: (-0.2, 0.2),
             slides: &slides,
             wanted: 0.0,
             weight_top: 1.0,
@@ -229,9 +254,10 @@ mod tests {
     #[test]
     fn travel_too_short_for_the_cloth_is_told() {
         let slides = [(0.1, 0.1); 4];
-        let boxes = [(-0.1, 0.1); 5];
-        let places = settle(&Stack {
+        let boxes = [(-0.1, 0.1); 4];
+        let places = settled(&Stack {
             boxes: &boxes,
+            top: (-0.1, 0.1),
             slides: &slides,
             wanted: 0.0,
             weight_top: 1.0,
