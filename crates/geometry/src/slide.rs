@@ -57,7 +57,7 @@ struct Sweep {
     excess: f64,
 }
 
-/// Reciprocals of 0 to 12: the even share of what is left among so many slides.
+/// 1 / n: the even share of each of n slides.
 const SHARES: [f64; MOST_PANELS + 1] = {
     let mut shares = [0.0; MOST_PANELS + 1];
     let mut left = 1;
@@ -134,7 +134,7 @@ pub fn settle(stack: &Stack<'_>, places: &mut Places) {
 ///
 ///   excess = ½ max over i <= j of low_i + Σ least - high_j and low_j - (high_i + Σ most).
 ///
-/// The boom may be where no box, carried down to it, is left.
+/// The boom may be where every box, carried down to it, lets it.
 fn sweep_up(stack: &Stack<'_>, room: f64, tightened: &mut [Span; MOST_PANELS]) -> Sweep {
     let mut lowest = (f64::NEG_INFINITY, f64::INFINITY);
     let mut lacking = 0.0;
