@@ -123,6 +123,7 @@ async function start() {
   desk.addView(() => headline.update());
   /** Sections out of sight still have to hear that another document came. */
   let reopened = new Set(SECTIONS);
+  let drawn = false;
   desk.addView((change) => {
     if (change.opened) {
       reopened = new Set(SECTIONS);
@@ -130,6 +131,13 @@ async function start() {
       part("empty").hidden = true;
       part("page").classList.toggle("look-only", desk.lookOnly);
       tellLookOnly();
+    }
+    if (!drawn) {
+      // The drawing first: the sections come with the frame after it.
+      drawn = true;
+      unveiled = true;
+      desk.request();
+      return;
     }
     const now = { ...change, document: change.document || unveiled, opened: reopened.has(section) };
     unveiled = false;
