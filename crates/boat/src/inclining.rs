@@ -1,0 +1,190 @@
+//! The inclining test at the dock: weights moved across, heel read off a pendulum.
+
+use crate::GRAVITY;
+
+/// One reading: a weight's moment about the centreline and the heel it gave.
+#[derive(Clone, Copy, Debug, PartialEq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize))]
+pub struct Reading {
+    /// Weight moved [kg].
+    pub weight: f64,
+    /// How far from the centreline, starboard positive [m].
+    pub distance: f64,
+    /// Tangent of the heel, starboard down positive: deflection over length of the pendulum.
+    pub tangent: f64,
+}
+
+/// What the readings say together.
+#[derive(Clone, Copy, Debug, PartialEq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize))]
+pub struct Inclining {
+    /// m g GM, the righting moment per unit of sin φ [N m].
+    pub stiffness: f64,
+    /// Heel with nothing moved, starboard down positive [rad].
+    pub list: f64,
+    /// Standard error of the stiffness as a share of it; `None` from fewer than three readings.
+    pub scatter: Option<f64>,
+    /// Readings to both sides.
+    pub both_sides: bool,
+}
+
+impl Inclining {
+    /// Fits tan φ = a + M / (m g GM) to the readings by least squares: the moments are known, the heel
+    /// is what is read with an error. `None` when the readings show no stiffness: fewer than two
+    /// different moments, or heel against the weight.
+    ///
+    /// The product m g GM comes straight from the test; no displacement is needed, and none may be
+    /// divided out that was only guessed.
+    pub fn fit(readings: &[Reading]) -> Option<Self> {
+        let n = readings.len() as f64;
+        let moment = |r: &Reading| r.weight * GRAVITY * r.distance;
+        let (mut mean_moment, mut mean_tangent) = (0.0, 0.0);
+        for reading in readings {
+            mean_moment += moment(reading) / n;
+            mean_tangent += reading.tangent / n;
+        }
+        let (mut spread, mut common) = (0.0, 0.0);
+        for reading in readings {
+            let off = moment(reading) - mean_moment;
+            spread += off * off;
+            common += off * (reading.tangent - mean_tangent);
+        }
+        let slope = common / spread;
+        if !slope.is_finite() || slope <= 0.0 {
+            return None;
+        }
+        let start = mean_tangent - slope * mean_moment;
+        let mut missed = 0.0;
+        for reading in readings {
+            let miss = reading.tangent - start - slope * moment(reading);
+            missed += miss * miss;
+        }
+        let scatter = (readings.len() > 2).then(|| (missed / (n - 2.0) / spread).sqrt() / slope);
+        Some(Self {
+            stiffness: 1.0 / slope,
+            list: start.atan(),
+            scatter,
+            both_sides: readings.iter().any(|r| moment(r) > 0.0)
+                && readings.iter().any(|r| moment(r) < 0.0),
+        })
+    }
+
+    /// The product m g GM [N m] after weights have come (positive) or gone (negative), each (mass [kg],
+    /// height above the waterline [m]): Δ(m g GM) = -Σ Δm g z, to first order for upright sides, since
+    /// what she sinks deeper adds buoyancy at the waterline itself.
+    pub fn after(stiffness: f64, weights: &[(f64, f64)]) -> f64 {
+        let mut after = stiffness;
+        for (mass, height) in weights {
+            after -= mass * GRAVITY * height;
+        }
+        after
+    }
+}
+
+/// m g GM from a roll period [N m]: T = 2π k / √(g GM), so m g GM = m (2π k / T)². A rough witness: the
+/// radius of gyration k [m] is a guess (about 0.40 of the beam, the old rule T = 0.8 B / √GM).
+/// `None` without a period.
+pub fn stiffness_by_rolling(displacement: f64, gyration: f64, period: f64) -> Option<f64> {
+    let rate = core::f64::consts::TAU * gyration / period;
+    let stiffness = displacement * rate * rate;
+    (period > 0.0 && stiffness.is_finite()).then_some(stiffness)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::Form;
+    use proptest::prelude::*;
+
+    fn reading(weight: f64, distance: f64, tangent: f64) -> Reading {
+        Reading {
+            weight,
+            distance,
+            tangent,
+        }
+    }
+
+    /// Worked example of the inclining chapter of Derrett & Barrass (from memory, the arithmetic is
+    /// exact): 25 t moved 15 m on 8000 t, a pendulum of 4 m goes 0.20 m; GM = 0.9375 m.
+    #[test]
+    fn worked_example() {
+        let readings = [reading(0.0, 0.0, 0.0), reading(25_000.0, 15.0, 0.20 / 4.0)];
+        let found = Inclining::fit(&readings).unwrap();
+        let height = found.stiffness / (8_000_000.0 * GRAVITY);
+        assert!((height - 0.9375).abs() < 1e-12, "{height}");
+        assert_eq!(found.scatter, None);
+        assert!(!found.both_sides);
+    }
+
+    #[test]
+    fn a_list_is_told_apart_from_stiffness() {
+        let of = |moment: f64| 0.01 + moment / 20_000.0;
+        let readings: Vec<Reading> = [-80.0, -40.0, 40.0, 80.0]
+            .map(|weight| reading(weight, 1.2, of(weight * GRAVITY * 1.2)))
+            .to_vec();
+        let found = Inclining::fit(&readings).unwrap();
+        assert!((found.stiffness / 20_000.0 - 1.0).abs() < 1e-12);
+        assert!((found.list.tan() - 0.01).abs() < 1e-12);
+        assert!(found.scatter.unwrap() < 1e-9 && found.both_sides);
+    }
+
+    #[test]
+    fn readings_that_say_nothing() {
+        assert_eq!(Inclining::fit(&[]), None);
+        assert_eq!(Inclining::fit(&[reading(50.0, 1.0, 0.02)]), None);
+        assert_eq!(Inclining::fit(&[reading(50.0, 1.0, 0.02); 3]), None);
+        let against = [reading(50.0, 1.0, -0.02), reading(-50.0, 1.0, 0.02)];
+        assert_eq!(Inclining::fit(&against), None);
+        assert_eq!(Inclining::fit(&[reading(f64::NAN, 1.0, 0.0); 2]), None);
+    }
+
+    /// A box whose every height is known: a weight set on her changes GM by the textbook's rules (new
+    /// draught, KB, BM, KG) as the first-order rule says.
+    #[test]
+    fn a_weight_aboard_changes_a_box_as_the_rule_says() {
+        let form = |displacement: f64, gravity: f64| Form {
+            length: 6.0,
+            beam: 2.0,
+            draught: displacement / (1025.0 * 12.0),
+            displacement,
+            water: 1025.0,
+            waterplane: 1.0,
+            inertia: 1.0 / 12.0,
+            gravity,
+        };
+        let (mass, base) = (3000.0, 0.6);
+        let product = |form: &Form| form.displacement * GRAVITY * form.metacentre().unwrap().height;
+        let before = form(mass, base);
+        let (added, above_water) = (20.0, 1.5);
+        let height = before.draught + above_water;
+        let after = form(
+            mass + added,
+            (mass * base + added * height) / (mass + added),
+        );
+        let change = product(&after) - product(&before);
+        let rule = Inclining::after(0.0, &[(added, above_water)]);
+        assert!((change / rule - 1.0).abs() < 0.005, "{change} {rule}");
+    }
+
+    /// k = 1.2 m, GM = 1.0 m: T = 2.408 s (worked out from the formula).
+    #[test]
+    fn roll_period() {
+        let found = stiffness_by_rolling(1000.0, 1.2, 2.408).unwrap();
+        assert!((found / (1000.0 * GRAVITY) - 1.0).abs() < 1e-3);
+        assert_eq!(stiffness_by_rolling(1000.0, 1.2, 0.0), None);
+    }
+
+    proptest! {
+        #[test]
+        fn any_readings_give_a_stiffness_or_nothing(
+            list in prop::collection::vec((-1e3..1e3, -3.0..3.0, -0.3..0.3), 0..12)
+        ) {
+            let readings: Vec<Reading> =
+                list.into_iter().map(|(w, d, t)| reading(w, d, t)).collect();
+            if let Some(found) = Inclining::fit(&readings) {
+                prop_assert!(found.stiffness > 0.0);
+                prop_assert!(found.scatter.is_none_or(|s| s >= 0.0));
+            }
+        }
+    }
+}
