@@ -40,7 +40,11 @@ let opened = null;
 
 /** @param {Request} request @returns {Promise<Response>} */
 async function answer(request) {
-  opened ??= caches.open(NAME);
+  opened ??= caches.open(NAME).catch((fault) => {
+    // The next request tries again.
+    opened = null;
+    throw fault;
+  });
   // Without its query, by name: to ignore the query the browser would look at every entry.
   const wanted = request.mode === "navigate" ? "./" : request.url.split("?")[0] ?? "";
   return (await (await opened).match(wanted)) ?? fetch(request);

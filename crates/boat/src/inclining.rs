@@ -82,7 +82,8 @@ impl Inclining {
 }
 
 /// m g GM from a roll period [N m]: T = 2π k / √(g GM), so m g GM = m (2π k / T)². A rough witness: the
-/// radius of gyration k [m] is a guess (about 0.40 of the beam, the old rule T = 0.8 B / √GM).
+/// radius of gyration k [m] is a guess (about 0.40 of the beam, the old rule T = 0.8 B / √GM,
+/// from memory).
 /// `None` without a period.
 pub fn stiffness_by_rolling(displacement: f64, gyration: f64, period: f64) -> Option<f64> {
     let rate = core::f64::consts::TAU * gyration / period;

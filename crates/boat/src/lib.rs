@@ -14,8 +14,8 @@ pub use form::Form;
 pub use inclining::{Inclining, Reading};
 pub use righting::Righting;
 
-/// Standard gravity [m/s²].
+/// Standard gravity [m/s²], exact by definition.
 pub const GRAVITY: f64 = 9.80665;
 
-/// Sea water [kg/m³].
+/// Sea water [kg/m³], the usual figure of the textbooks (64 lb/ft³).
 pub const SEA_WATER: f64 = 1025.0;

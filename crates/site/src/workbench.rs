@@ -228,7 +228,8 @@ fn read<T>(
 
 fn numbers(value: &JsValue) -> Option<Vec<f64>> {
     let list = value.dyn_ref::<Array>()?;
-    let mut numbers = Vec::with_capacity(list.length() as usize);
+    // No room is set aside: a list may claim any length.
+    let mut numbers = Vec::new();
     for item in list.iter() {
         numbers.push(item.as_f64()?);
     }

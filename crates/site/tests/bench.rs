@@ -6,6 +6,9 @@ use battenwright_site::bench::Bench;
 use battenwright_site::rows::{FieldRow, ViewGiven};
 use design::{Edit, Step};
 use quantities::{Catalogue, ROWS};
+use support::fields_of;
+
+mod support;
 
 fn open(text: &str) -> Bench {
     Bench::open(text, Catalogue::english())
@@ -736,26 +739,6 @@ fn the_svg_is_the_whole_drawing_dark_on_light_whatever_the_view() {
     assert!(plain.starts_with("<svg") && plain.contains("Marsh Pippin"));
 }
 
-/// Names of the fields of one interface of `rows.ts`, of its nested objects too.
-fn fields_of(interface: &str) -> Vec<String> {
-    let types = include_str!("../src/rows.ts");
-    let from = types
-        .find(&format!("export interface {interface} {{"))
-        .unwrap();
-    let body = types[from..].split("\n}").next().unwrap();
-    let lines = body
-        .lines()
-        .skip(1)
-        .map(str::trim)
-        .filter(|line| !line.starts_with("/*"));
-    let names = lines.filter_map(|line| line.split(':').next());
-    let mut names: Vec<String> = names
-        .map(|name| name.trim_end_matches('?').to_owned())
-        .collect();
-    names.sort();
-    names
-}
-
 fn keys(row: &impl serde::Serialize) -> Vec<String> {
     let serde_json::Value::Object(row) = serde_json::to_value(row).unwrap() else {
         return Vec::new();
@@ -789,19 +772,4 @@ fn rows_have_the_fields_that_their_types_say() {
         keys(&bench.type_in("masts.0.sail.chord_m", "x")),
         ["problem"]
     );
-    assert_eq!(fields_of("View"), VIEW);
 }
-
-/// Fields of a view; `browser.rs` sees that each is read.
-const VIEW: [&str; 10] = [
-    "active",
-    "dark",
-    "hoist",
-    "mast",
-    "pan_x",
-    "pan_y",
-    "sheet_deg",
-    "shown",
-    "units",
-    "zoom",
-];

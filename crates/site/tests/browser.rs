@@ -8,9 +8,12 @@ use drawing::scene::{Anchor, Dash, Stroke, Weight, Words};
 use drawing::{Role, Scene};
 use js_sys::{Array, Error, JSON, Object, Reflect};
 use kurbo::{Point, Rect, Shape as _};
+use support::fields_of;
 use wasm_bindgen::prelude::*;
 use wasm_bindgen_test::{wasm_bindgen_test, wasm_bindgen_test_configure};
 use web_sys::{CanvasRenderingContext2d, HtmlCanvasElement};
+
+mod support;
 
 wasm_bindgen_test_configure!(run_in_browser);
 
@@ -266,23 +269,13 @@ fn what_cannot_be_done_is_an_error_and_changes_nothing() {
         assert!(bench.set_view(view(given)).is_err(), "{given}");
     }
     // Every field of a view is read: one of the wrong type is refused, by its name.
-    let fields = [
-        "active",
-        "dark",
-        "hoist",
-        "mast",
-        "pan_x",
-        "pan_y",
-        "sheet_deg",
-        "shown",
-        "units",
-        "zoom",
-    ];
-    for field in fields {
+    let fields = fields_of("View");
+    assert!(fields.len() > 5, "{fields:?}");
+    for field in &fields {
         let given = format!(r#"{{"{field}":null}}"#);
         let error = bench.set_view(view(&given)).unwrap_err();
         let said = get(&error, "message").as_string().unwrap();
-        assert!(said.contains(field), "{said}");
+        assert!(said.contains(field.as_str()), "{said}");
     }
     for field in ["dimensions", "parrels", "lifts", "trail"] {
         let given = format!(r#"{{"shown":{{"{field}":1}}}}"#);
