@@ -129,6 +129,22 @@ mod tests {
         assert!(found.scatter.unwrap() < 1e-9 && found.both_sides);
     }
 
+    /// By hand: moments -M, 0, M and heels that miss the line by d, -2d, d leave Σ miss² = 6 d² on one
+    /// degree of freedom over Σ M² = 2 M²: standard error of the slope √3 d / M.
+    #[test]
+    fn scatter_is_the_standard_error_worked_by_hand() {
+        let (arm, slope, miss) = (60.0 * GRAVITY, 1.0 / 20_000.0, 1e-4);
+        let readings = [
+            reading(-60.0, 1.0, -slope * arm + miss),
+            reading(0.0, 0.0, -2.0 * miss),
+            reading(60.0, 1.0, slope * arm + miss),
+        ];
+        let found = Inclining::fit(&readings).unwrap();
+        let wanted = 3f64.sqrt() * miss / (arm * slope);
+        assert!((found.scatter.unwrap() / wanted - 1.0).abs() < 1e-9);
+        assert!((found.stiffness * slope - 1.0).abs() < 1e-12);
+    }
+
     #[test]
     fn readings_that_say_nothing() {
         assert_eq!(Inclining::fit(&[]), None);

@@ -146,6 +146,13 @@ mod tests {
         assert!((small.to_degrees() - 13.99).abs() < 0.01, "{small}");
     }
 
+    /// A GM sin φ curve that holds to 60° is greatest there: m g GM sin 60°, a factor of √3.
+    #[test]
+    fn factor_of_the_greatest_is_on_the_moment_at_thirty_degrees() {
+        let at_sixty = BOX.stiffness * 60f64.to_radians().sin();
+        assert!((BOX.greatest(3f64.sqrt()) / at_sixty - 1.0).abs() < 1e-12);
+    }
+
     #[test]
     fn too_much_wind_has_no_heel() {
         assert_eq!(BOX.heel(1e9, 1.3), None);

@@ -190,6 +190,22 @@ mod tests {
         places
     }
 
+    #[test]
+    fn slides_are_shared_out_evenly_where_the_cloth_lets_them() {
+        let (boxes, slides) = ([(-9.0, 9.0); 4], [(-1.0, 1.0); 4]);
+        let places = settled(&Stack {
+            boxes: &boxes,
+            top: (2.0, 2.0),
+            slides: &slides,
+            wanted: 2.0,
+            weight_top: 1.0,
+            weight_boom: 1.0,
+        });
+        for (x, wanted) in places.x.iter().zip([0.0, 0.5, 1.0, 1.5, 2.0]) {
+            assert!((x - wanted).abs() < 1e-12, "{places:?}");
+        }
+    }
+
     fn cost(stack: &Stack<'_>, first: f64, last: f64) -> f64 {
         stack.weight_top * (last - stack.wanted).powi(2) + stack.weight_boom * first.powi(2)
     }
