@@ -195,11 +195,13 @@ export class Desk {
   async openText(text, { id = newId(), store = false } = {}) {
     this.settle();
     if (!this.#lay(text, "")) return false;
-    await this.#own(id, false);
+    // No other window knows the new id: nothing to wait for.
+    const owning = this.#own(id, false);
     this.#lookOnly = false;
     this.#project = { id, name: this.#nameOf(text), stored: false };
     this.#begin();
     if (store) this.#save();
+    await owning;
     return true;
   }
 
@@ -211,7 +213,9 @@ export class Desk {
    */
   async openStored(id, takeOver = false) {
     this.settle();
-    const owns = await this.#own(id, takeOver);
+    const owning = this.#own(id, takeOver);
+    const early = this.open ? null : this.#showEarly(id);
+    const owns = await owning;
     // Read after owning: the other window has written its last change by then.
     const project = this.store.read(id);
     const text = project?.text ?? null;
@@ -222,6 +226,11 @@ export class Desk {
       this.onEmpty(say("page.fault.half"), id);
       return false;
     }
+    if (text === early) {
+      this.#lookOnly = !owns;
+      this.refresh();
+      return true;
+    }
     if (!this.#lay(text, id)) {
       this.ownership.release();
       return false;
@@ -230,6 +239,20 @@ export class Desk {
     this.#project = { id, name: project?.name ?? "", stored: true };
     this.#begin();
     return true;
+  }
+
+  /**
+   * Lays a stored project on an empty desk before it is known whose it is: till then it can only be looked at.
+   * @param {string} id
+   * @returns {string | null} the text that lies there now
+   */
+  #showEarly(id) {
+    const project = this.store.read(id);
+    if (!project || peek(project.text) === null || !this.#lay(project.text, id)) return null;
+    this.#lookOnly = true;
+    this.#project = { id, name: project.name, stored: true };
+    this.#begin();
+    return project.text;
   }
 
   /** Leaves the desk empty, for words why. @param {string} reason @param {string} id */
@@ -280,10 +303,8 @@ export class Desk {
     this.setSettings({ project: this.#project?.id ?? "" });
     this.store.writeOpen(this.settings.project);
     this.#passView();
-    this.#opened = true;
-    this.#changed = true;
     this.announce();
-    this.request();
+    this.refresh();
   }
 
   #mastCount() {
@@ -298,6 +319,13 @@ export class Desk {
   /** @param {string} text */
   #nameOf(text) {
     return peek(text)?.name || say("page.unnamed");
+  }
+
+  /** Every view shows everything anew. */
+  refresh() {
+    this.#opened = true;
+    this.#changed = true;
+    this.request();
   }
 
   // --- Asking ------------------------------------------------------------------------------------
@@ -339,9 +367,7 @@ export class Desk {
       this.onEmpty(say("page.fault.document_traps"), id);
       return;
     }
-    this.#opened = true;
-    this.#changed = true;
-    this.request();
+    this.refresh();
   }
 
   /** @param {string} report */
@@ -669,9 +695,7 @@ export class Desk {
     this.#lookOnly = true;
     this.#unsaved = false;
     this.notices.remove("unsaved");
-    this.#opened = true;
-    this.#changed = true;
-    this.request();
+    this.refresh();
   }
 
   /** Follows what the owning window stores. */

@@ -1,29 +1,16 @@
 /**
- * Lays the page out and starts it. What the parts do stands in their own files.
+ * Starts the page: words and wasm, the project last open, its drawing; then whatever stands around it.
  * @module
  */
 import { Desk } from "./desk.js";
-import { make, setAttribute } from "./elements.js";
 import { Engine } from "./engine.js";
-import { startOffline } from "./offline.js";
 import { Store } from "./store.js";
 import { loadWords, say } from "./words.js";
-import { makeAttention } from "./views/attention.js";
-import { makeBoat } from "./views/boat.js";
-import { makeDisplay } from "./views/display.js";
 import { makeDrawing } from "./views/drawing.js";
-import { makeHeader } from "./views/header.js";
-import { makeHeadline } from "./views/headline.js";
-import { makeHoist } from "./views/hoist.js";
 import { Notices } from "./views/notices.js";
-import { makePaper } from "./views/paper.js";
-import { makeProjects } from "./views/projects.js";
-import { makeReefs } from "./views/reefs.js";
-import { makeSail } from "./views/sail.js";
 
 /** The demo that a first visit finds on the desk. */
 const FIRST = "marsh-pippin";
-const SECTIONS = ["boat", "sail", "reefs"];
 
 /** @param {string} id */
 function part(id) {
@@ -32,7 +19,12 @@ function part(id) {
   return element;
 }
 
+/** What stands around the drawing. */
+const around = () => import("./page.js");
+
 async function start() {
+  // On a slow line it is fetched beside the wasm; from the cache it is there in a moment, after the drawing.
+  if (!navigator.serviceWorker?.controller) void around();
   const store = new Store();
   const stored = store.readView();
   // Both at once: neither waits for the other.
@@ -42,194 +34,28 @@ async function start() {
     element.textContent = say(element.getAttribute("data-word") ?? "");
   });
 
-  const notices = new Notices(part("notices"));
-  const desk = new Desk(store, notices);
-  const projects = makeProjects(desk);
-  const print = makePaper(part("paper"), desk);
-
-  const header = makeHeader(part("header"), desk, () => projects.open());
-  const drawing = makeDrawing(part("drawing"), desk);
-  const column = make("div", { class: "hoist-column" });
-  part("drawing").append(column);
-  const hoist = makeHoist(column, desk);
-  const display = makeDisplay(column, part("drawing"), desk, drawing);
-  const headline = makeHeadline(desk);
-
-  // --- Sections ----------------------------------------------------------------------------------
-  const tabs = make("div", { id: "tabs", role: "tablist", label: "page.sections" });
-  const panels = new Map(SECTIONS.map((name) => [name, make("div", { id: `panel-${name}`, class: "panel", role: "tabpanel", "aria-labelledby": `tab-${name}`, hidden: true })]));
-  const tabOf = new Map(
-    SECTIONS.map((name) => [
-      name,
-      make("button", { type: "button", role: "tab", id: `tab-${name}`, "aria-controls": `panel-${name}`, "aria-selected": "false", tabindex: "-1", word: `page.section.${name}`, onclick: () => choose(name) }),
-    ]),
-  );
-  tabs.append(...tabOf.values());
-  tabs.addEventListener("keydown", (event) => {
-    const step = new Map([["ArrowRight", 1], ["ArrowLeft", -1], ["Home", -SECTIONS.length], ["End", SECTIONS.length]]).get(event.key);
-    if (step === undefined) return;
-    event.preventDefault();
-    const at = SECTIONS.indexOf(section);
-    const next = Math.abs(step) > 1 ? (step < 0 ? 0 : SECTIONS.length - 1) : (at + step + SECTIONS.length) % SECTIONS.length;
-    choose(SECTIONS[next] ?? section);
-    tabOf.get(section)?.focus();
-  });
-  let section = SECTIONS.includes(desk.settings.section) ? desk.settings.section : "sail";
-  /** A section that was out of sight must be brought up to date as a whole. */
-  let unveiled = true;
-
-  /** @param {string} name */
-  function choose(name) {
-    section = name;
-    unveiled = true;
-    desk.setSettings({ section });
-    for (const [known, panel] of panels) panel.hidden = known !== name;
-    for (const [known, tab] of tabOf) {
-      setAttribute(tab, "aria-selected", String(known === name));
-      setAttribute(tab, "tabindex", known === name ? "0" : "-1");
-    }
-    desk.request();
-  }
-
-  /** @param {string} name */
-  const panelOf = (name) => /** @type {HTMLElement} */ (panels.get(name));
-  const boat = makeBoat(panelOf("boat"), desk);
-  const sail = makeSail(panelOf("sail"), desk);
-  const reefs = makeReefs(panelOf("reefs"), desk, print);
-
-  /** Leads to the field of a path. @param {string} path */
-  function goTo(path) {
-    const mast = /^masts\.(\d+)\./.exec(path)?.[1];
-    if (mast !== undefined && Number(mast) !== desk.view.mast) desk.setView({ mast: Number(mast) });
-    choose(/^masts\.\d+\.sail\./.test(path) ? "sail" : path.startsWith("reefs") ? "reefs" : "boat");
-    const now = { opened: false, document: false, dragging: false };
-    const view = section === "boat" ? boat : section === "sail" ? sail : null;
-    view?.update(now);
-    view?.find(path);
-  }
-  const attention = makeAttention(desk, goTo);
-
-  part("sections").append(
-    tabs,
-    headline.root,
-    attention.root,
-    ...panels.values(),
-    make("footer", { id: "footer" }, make("p", { word: "page.caution.short" })),
-  );
-
-  // --- What a frame brings -----------------------------------------------------------------------
-  desk.addView((change) => drawing.update(change));
-  desk.addView(hoist);
-  desk.addView(() => headline.update());
-  /** Sections out of sight still have to hear that another document came. */
-  let reopened = new Set(SECTIONS);
-  let drawn = false;
-  desk.addView((change) => {
-    if (change.opened) {
-      reopened = new Set(SECTIONS);
-      part("desk").hidden = false;
-      part("empty").hidden = true;
-      part("page").classList.toggle("look-only", desk.lookOnly);
-      tellLookOnly();
-    }
-    if (!drawn) {
-      // The drawing first: the sections come with the frame after it.
-      drawn = true;
-      unveiled = true;
-      desk.request();
-      return;
-    }
-    const now = { ...change, document: change.document || unveiled, opened: reopened.has(section) };
-    unveiled = false;
-    reopened.delete(section);
-    if (section === "boat") boat.update(now);
-    else if (section === "sail") sail.update(now);
-    else reefs(change.dragging);
-    if (!change.dragging) {
-      attention.update();
-      header();
-      display();
-    }
-  });
-
-  function tellLookOnly() {
-    const id = desk.project?.id;
-    if (!desk.lookOnly || !id) {
-      notices.remove("look-only");
-      return;
-    }
-    notices.show("look-only", {
-      tone: "plain",
-      fixed: true,
-      text: say("page.fault.other_window"),
-      actions: [
-        { word: "page.take_over", keep: true, run: () => void desk.openStored(id, true) },
-        {
-          word: "page.projects.duplicate",
-          keep: true,
-          run: () => {
-            const copy = projects.duplicate(id);
-            if (copy) void desk.openStored(copy);
-          },
-        },
-        { word: "page.export", keep: true, run: () => desk.exportOpen() },
-      ],
-    });
-  }
-
-  // A keyboard over the lower half: the drawing gives way, so that the field stays in sight below it.
-  const seen = window.visualViewport;
-  seen?.addEventListener("resize", () => {
-    const typing = seen.scale < 1.01 && seen.height < window.innerHeight * 0.75;
-    if (typing) document.documentElement.style.setProperty("--pane", `${Math.max(140, Math.round(seen.height * 0.42))}px`);
-    else document.documentElement.style.removeProperty("--pane");
-  });
-
-  // A second finger anywhere takes back what the first has done.
-  document.addEventListener("pointerdown", (event) => {
-    if (!event.isPrimary && desk.dragging) desk.revert();
-  }, { capture: true });
-  document.addEventListener("keydown", (event) => {
-    if (event.key === "Escape" && desk.dragging) desk.revert();
-  });
-
-  // --- Nothing on the desk -----------------------------------------------------------------------
-  desk.onEmpty = (reason, id) => {
-    part("desk").hidden = true;
-    notices.remove("look-only");
-    const empty = part("empty");
-    empty.hidden = false;
-    empty.replaceChildren(
-      make("p", { role: "alert", text: reason }),
-      make(
-        "div",
-        { class: "section-buttons" },
-        make("button", { type: "button", class: "button", word: "page.projects", onclick: () => projects.open() }),
-        id ? make("button", { type: "button", class: "button", id: "export-broken", word: "page.projects.export_text", onclick: () => projects.exportStored(id) }) : null,
-      ),
-    );
-    header();
-  };
-
-  choose(section);
-  header();
+  const desk = new Desk(store, new Notices(part("notices")));
+  const drawing = makeDrawing(part("canvas-pane"), desk);
   part("page").hidden = false;
-  if (store.blocked) notices.show("blocked", { tone: "danger", text: say("page.fault.blocked"), actions: [{ word: "page.export", keep: true, run: () => desk.exportOpen() }] });
 
   const engine = await loading;
-  if (!engine) {
-    desk.clear(say("page.fault.no_wasm"), "");
-    projects.open(say("page.fault.no_wasm"));
-  } else {
+  /** What the desk tells before there is a page to tell it to. @type {[string, string][]} */
+  const told = [];
+  desk.onEmpty = (reason, id) => told.push([reason, id]);
+  /** @type {Promise<unknown> | null} */
+  let opening = null;
+  if (engine) {
     desk.setEngine(engine);
-    const known = store.list();
-    const own = store.readOpen();
-    const wanted = known.find(({ id }) => id === own) ?? known.find(({ id }) => id === desk.settings.project) ?? known.find(({ readable }) => readable);
-    if (wanted) await desk.openStored(wanted.id);
-    else await desk.openText(engine.demoText(FIRST));
+    const last = store.lastOpen(desk.settings.project);
+    opening = last === null ? desk.openText(engine.demoText(FIRST)) : desk.openStored(last);
+    drawing.show();
   }
+  const { layOut } = await around();
+  await opening;
+  const page = layOut(desk, drawing, part);
+  if (!engine) page.withoutEngine();
+  for (const [reason, id] of told) desk.onEmpty(reason, id);
   desk.started();
-  void startOffline(desk);
 }
 
 // first.js has said so in a plain sentence.

@@ -172,6 +172,17 @@ export class Store {
     }
   }
 
+  /**
+   * The project to open at the start: this window's own, else the one opened last, else the newest that can
+   * be read. Looks at one project where it can: reading all takes time with many.
+   * @param {string} last
+   * @returns {string | null}
+   */
+  lastOpen(last) {
+    const known = [this.readOpen(), last].find((id) => id !== "" && this.raw(id) !== null);
+    return known ?? this.list().find(({ readable }) => readable)?.id ?? null;
+  }
+
   /** @param {string} id */
   writeOpen(id) {
     try {

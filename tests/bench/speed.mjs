@@ -47,17 +47,20 @@ async function phone(rate) {
 }
 
 /**
- * Runs in the page before its own scripts. Notes when the first frame that draws on a canvas has made its
- * last paint call, and for each pointer event how long it is from its delivery to the end of such a frame.
+ * Runs in the page before its own scripts. Notes when the first turn of the page's work that draws on a canvas
+ * is over, and for each pointer event how long it is from its delivery to the end of a frame that draws.
  */
 function watchPaints() {
   const paints = { first: 0, waits: [] };
   Object.assign(window, { paints });
   let painted = false;
+  let noted = false;
   for (const name of ["fill", "stroke", "fillText"]) {
     const call = CanvasRenderingContext2D.prototype[name];
     CanvasRenderingContext2D.prototype[name] = function (...given) {
       painted = true;
+      if (!noted) queueMicrotask(() => (paints.first = performance.now()));
+      noted = true;
       return call.apply(this, given);
     };
   }
@@ -69,9 +72,7 @@ function watchPaints() {
       painted = false;
       frame(time);
       if (!painted) return;
-      const now = performance.now();
-      paints.first ||= now;
-      if (moved) paints.waits.push(now - moved);
+      if (moved) paints.waits.push(performance.now() - moved);
       moved = 0;
     });
 }

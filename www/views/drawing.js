@@ -15,15 +15,14 @@ const WHEEL = 0.0016;
 const WIDE = "(min-width: 900px), (orientation: landscape) and (min-width: 640px)";
 
 /**
- * @param {HTMLElement} root
+ * @param {HTMLElement} pane
  * @param {Desk} desk
  */
-export function makeDrawing(root, desk) {
+export function makeDrawing(pane, desk) {
   const canvas = make("canvas", { id: "canvas", role: "img", "aria-describedby": "reading" });
   const overlay = make("div", { class: "handles" });
   const tag = make("div", { class: "live-tag", "aria-hidden": "true", hidden: true }, make("span"), make("strong"));
-  const pane = make("div", { class: "canvas-pane" }, canvas, overlay, tag);
-  root.append(pane);
+  pane.append(canvas, overlay, tag);
   const ink = canvas.getContext("2d");
 
   let width = 0;
@@ -35,15 +34,18 @@ export function makeDrawing(root, desk) {
     desk.ask("paint", (bench) => bench.paint(ink, width, height, ratio), undefined);
   }
 
-  /** @param {ResizeObserverEntry} entry */
-  function resize(entry) {
-    width = entry.contentRect.width;
-    height = entry.contentRect.height;
-    // Whole device pixels, where the browser tells them in the page's own scale; else the nearest whole number.
-    const device = entry.devicePixelContentBoxSize?.[0];
-    const told = device !== undefined && Math.abs(device.inlineSize - width * devicePixelRatio) < 2;
-    const wide = told ? device.inlineSize : Math.round(width * devicePixelRatio);
-    const high = told ? device.blockSize : Math.round(height * devicePixelRatio);
+  /**
+   * Takes the pane's size; the canvas has whole device pixels.
+   * @param {number} nowWide @param {number} nowHigh in CSS pixels
+   * @param {ResizeObserverSize} [device] the same in device pixels, where the browser tells them in the page's own scale
+   */
+  function resize(nowWide, nowHigh, device) {
+    const told = device !== undefined && Math.abs(device.inlineSize - nowWide * devicePixelRatio) < 2;
+    const wide = told ? device.inlineSize : Math.round(nowWide * devicePixelRatio);
+    const high = told ? device.blockSize : Math.round(nowHigh * devicePixelRatio);
+    if (nowWide === width && nowHigh === height && canvas.width === wide && canvas.height === high) return;
+    width = nowWide;
+    height = nowHigh;
     ratio = width > 0 ? wide / width : 1;
     if (canvas.width !== wide || canvas.height !== high) {
       canvas.width = wide;
@@ -54,7 +56,7 @@ export function makeDrawing(root, desk) {
     desk.request();
   }
   const observer = new ResizeObserver((entries) => {
-    for (const entry of entries) resize(entry);
+    for (const { contentRect, devicePixelContentBoxSize } of entries) resize(contentRect.width, contentRect.height, devicePixelContentBoxSize?.[0]);
   });
   try {
     observer.observe(pane, { box: "device-pixel-content-box" });
@@ -266,6 +268,11 @@ export function makeDrawing(root, desk) {
 
   return {
     pane,
+    /** Paints at once, without waiting for a frame. */
+    show() {
+      const box = pane.getBoundingClientRect();
+      resize(box.width, box.height);
+    },
     zoomIn: () => zoomAt(1.4, width / 2, height / 2),
     zoomOut: () => zoomAt(1 / 1.4, width / 2, height / 2),
     fit: () => desk.setView({ zoom: 1, pan_x: 0, pan_y: 0 }),

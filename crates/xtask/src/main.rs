@@ -3,6 +3,7 @@
 mod account;
 mod bench;
 mod browser;
+mod comments;
 mod debian;
 mod node;
 mod precache;

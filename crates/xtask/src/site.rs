@@ -8,7 +8,7 @@ use anyhow::{Context, Result, bail};
 use wasm_bindgen_cli_support::Bindgen;
 
 use crate::route::{Route, TARGET};
-use crate::{precache, rows, workspace};
+use crate::{comments, precache, rows, workspace};
 
 /// Contents by relative name, folders parted by `/`.
 pub(crate) type Files = BTreeMap<String, Vec<u8>>;
@@ -63,6 +63,12 @@ fn make(route: &Route) -> Result<Files> {
     }
     for (name, bytes) in bind(&wasm)? {
         files.insert(format!("pkg/{name}"), bytes);
+    }
+    for (name, bytes) in &mut files {
+        if name.ends_with(".js") || name.ends_with(".css") {
+            let text = str::from_utf8(bytes).with_context(|| format!("{name} is not UTF-8"))?;
+            *bytes = comments::without(text).into_bytes();
+        }
     }
     let rows = rows::types(quantities::bounds::ROWS.iter().map(|row| row.path));
     files.insert("types/rows.d.ts".to_owned(), rows.into_bytes());
