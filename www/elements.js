@@ -76,11 +76,17 @@ export function strokes(path, width, height) {
   return picture;
 }
 
+/** What was last set where: asking the page costs more than remembering. @type {WeakMap<Node, string>} */
+const texts = new WeakMap();
+
 /**
- * Sets text only where it differs: a node that is left alone keeps its selection and costs nothing.
+ * Sets text only where it differs: a node that is left alone keeps its selection and costs nothing. Nobody else
+ * may write into such a node.
  * @param {Node} node @param {string} text
  */
 export function setText(node, text) {
+  if (texts.get(node) === text) return;
+  texts.set(node, text);
   if (node.textContent !== text) node.textContent = text;
 }
 

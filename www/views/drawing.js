@@ -244,25 +244,29 @@ export function makeDrawing(pane, desk) {
           rows.delete(id);
         }
     for (const row of found) {
+      const before = rows.get(row.id);
       rows.set(row.id, row);
       const node = nodes.get(row.id) ?? addHandle(row.id);
+      node.classList.toggle("held", desk.view.active === row.id);
+      // While dragging only the place is seen; a reader of the page hears the rest afterwards.
+      if (dragging && before && before.x === row.x && before.y === row.y) continue;
       node.style.transform = `translate(${row.x}px, ${row.y}px)`;
       const inside = row.x >= 0 && row.y >= 0 && row.x <= width && row.y <= height;
       node.hidden = !inside && desk.view.active !== row.id;
-      setAttribute(node, "aria-label", row.label);
+      if (dragging && before) continue;
+      setAttribute(node, "aria-label", row.label ?? null);
       setAttribute(node, "aria-valuemin", String(row.min));
       setAttribute(node, "aria-valuemax", String(row.max));
       setAttribute(node, "aria-valuenow", String(row.now));
-      setAttribute(node, "aria-valuetext", row.valuetext);
+      setAttribute(node, "aria-valuetext", row.valuetext ?? null);
       setAttribute(node, "aria-orientation", row.axis === "turn" ? null : row.axis === "x" ? "horizontal" : "vertical");
-      node.classList.toggle("held", desk.view.active === row.id);
       node.dataset.axis = row.axis;
     }
     const held = rows.get(desk.view.active);
     tag.hidden = !held;
     if (held) {
-      setText(tag.firstElementChild ?? tag, held.label);
-      setText(tag.lastElementChild ?? tag, held.valuetext);
+      setText(tag.firstElementChild ?? tag, held.label ?? "");
+      setText(tag.lastElementChild ?? tag, held.valuetext ?? "");
     }
   }
 

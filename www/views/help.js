@@ -8,8 +8,8 @@ import { say } from "../words.js";
 /**
  * @typedef {object} Told
  * @property {string} label
- * @property {string} help
- * @property {string} basis
+ * @property {string} [help]
+ * @property {string} [basis]
  * @property {string} [usual]
  * @property {string} [range]
  * @property {{ word: string, run: () => void }} [action]
@@ -40,7 +40,7 @@ export function showHelp(told) {
       make("h2", { id: "help-title", text: told.label }),
       make("button", { type: "button", class: "icon-button", label: "page.close", onclick: close }, icon("close")),
     ),
-    ...told.help.split("\n").filter(Boolean).map((text) => make("p", { text })),
+    ...(told.help ?? "").split("\n").filter(Boolean).map((text) => make("p", { text })),
     facts.childElementCount > 0 ? facts : null,
     action
       ? make("button", {

@@ -170,6 +170,9 @@ export function makeHoist(root, desk) {
 
   /** @param {Change} change */
   return (change) => {
+    // A handle under the hand moves no halyard.
+    const { active } = desk.view;
+    if (change.dragging && active !== "" && active !== "hoist" && !change.opened) return;
     scales = desk.ask("hoist_scale", (bench) => bench.hoist_scale(), /** @type {HoistScale[]} */ ([]));
     if (scales.length > 1 && !change.dragging && (change.document || sequence.length === 0)) {
       const table = desk.ask("reef_table", (bench) => bench.reef_table(), /** @type {ReefTable | null} */ (null));

@@ -207,6 +207,15 @@ impl Bench {
         self.words.say(text, self.view.units)
     }
 
+    /// Words that nobody asks for while a handle is held; then none.
+    pub(crate) fn at_rest(&self, words: impl FnOnce() -> String) -> String {
+        if self.view.active.is_empty() {
+            words()
+        } else {
+            String::new()
+        }
+    }
+
     pub(crate) fn word(&self, key: &str) -> String {
         self.words.word(key).to_owned()
     }

@@ -88,13 +88,15 @@ impl Bench {
                 let word = typed.as_ref().and_then(Value::as_str);
                 let known = word.and_then(|word| words.iter().find(|known| **known == word));
                 field.text = (*known.unwrap_or(&usual)).to_owned();
-                field.options = words
-                    .iter()
-                    .map(|word| Choice {
-                        value: (*word).to_owned(),
-                        label: self.choice_word(path, word),
-                    })
-                    .collect();
+                if self.view.active.is_empty() {
+                    field.options = words
+                        .iter()
+                        .map(|word| Choice {
+                            value: (*word).to_owned(),
+                            label: self.choice_word(path, word),
+                        })
+                        .collect();
+                }
                 if !usual.is_empty() {
                     field.usual = self.choice_word(path, usual);
                 }
@@ -128,6 +130,13 @@ impl Bench {
         let quantity = row.quantity;
         let units = self.view.units;
         let numeric = matches!(row.kind, Kind::Number | Kind::Whole);
+        let range = |end: f64| {
+            if numeric {
+                self.at_rest(|| row.spell(end, units))
+            } else {
+                String::new()
+            }
+        };
         FieldRow {
             path: path.to_owned(),
             label: self.word(quantity.label),
@@ -136,21 +145,13 @@ impl Bench {
             usual: String::new(),
             by_rule: false,
             problem: String::new(),
-            help: self.word(quantity.help),
-            basis: self.say(&quantity.basis.text()),
+            help: self.at_rest(|| self.word(quantity.help)),
+            basis: self.at_rest(|| self.say(&quantity.basis.text())),
             kind: kind_word(row.kind),
             options: Vec::new(),
             inputmode: keyboard(row, units),
-            least: if numeric {
-                row.spell(row.least, units)
-            } else {
-                String::new()
-            },
-            most: if numeric {
-                row.spell(row.most, units)
-            } else {
-                String::new()
-            },
+            least: range(row.least),
+            most: range(row.most),
             step: row.step,
             number: None,
         }

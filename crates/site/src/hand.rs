@@ -21,7 +21,10 @@ impl Bench {
     }
 
     fn handle_row(&self, handle: Handle) -> HandleRow {
-        let valuetext = if handle.path.is_empty() {
+        let told = self.view.active.is_empty() || self.view.active == handle.id;
+        let valuetext = if !told {
+            String::new()
+        } else if handle.path.is_empty() {
             let words = units::fixed(
                 handle.value,
                 if handle.value.fract() == 0.0 { 0 } else { 1 },
@@ -32,7 +35,11 @@ impl Bench {
         };
         HandleRow {
             id: handle.id.to_owned(),
-            label: self.say(&handle.label),
+            label: if told {
+                self.say(&handle.label)
+            } else {
+                String::new()
+            },
             valuetext,
             x: handle.at.x,
             y: handle.at.y,
@@ -45,7 +52,6 @@ impl Bench {
                 Axis::Slide { direction, .. } if direction.x.abs() > direction.y.abs() => "x",
                 Axis::Slide { .. } => "y",
             },
-            path: handle.path,
         }
     }
 

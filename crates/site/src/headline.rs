@@ -41,8 +41,8 @@ impl Bench {
             label: self.word(quantity.label),
             value: self.number_or_dash(si, quantity),
             unit: quantity.unit(self.view.units).to_owned(),
-            help: self.word(quantity.help),
-            basis: self.say(&quantity.basis.text()),
+            help: self.at_rest(|| self.word(quantity.help)),
+            basis: self.at_rest(|| self.say(&quantity.basis.text())),
         }
     }
 }

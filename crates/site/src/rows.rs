@@ -69,7 +69,8 @@ impl Default for ShownGiven {
     }
 }
 
-/// One field of a form.
+/// One field of a form. Meaning, basis, words to choose from and range are empty while a handle is
+/// held: nobody asks for them then, and what crosses to the page costs time.
 #[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct FieldRow {
     /// Path in the document, with indices.
@@ -87,8 +88,10 @@ pub struct FieldRow {
     /// What is wrong with the value; empty if nothing.
     pub problem: String,
     /// Meaning, equation, source.
+    #[serde(skip_serializing_if = "String::is_empty")]
     pub help: String,
     /// What the value rests on.
+    #[serde(skip_serializing_if = "String::is_empty")]
     pub basis: String,
     /// `number`, `whole`, `words`, `choice` or `flag`.
     pub kind: &'static str,
@@ -97,8 +100,10 @@ pub struct FieldRow {
     /// Keyboard that fits: `decimal`, `numeric` or `text`.
     pub inputmode: &'static str,
     /// Least usual value, without unit.
+    #[serde(skip_serializing_if = "String::is_empty")]
     pub least: String,
     /// Greatest usual value, without unit.
+    #[serde(skip_serializing_if = "String::is_empty")]
     pub most: String,
     /// Step of the value, document unit.
     pub step: f64,
@@ -116,7 +121,7 @@ pub struct Choice {
     pub label: String,
 }
 
-/// One of the numbers that matter now.
+/// One of the numbers that matter now. Meaning and basis are empty while a handle is held.
 #[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct Figure {
     /// Key of its quantity.
@@ -128,8 +133,10 @@ pub struct Figure {
     /// What follows the number.
     pub unit: String,
     /// Meaning and equation.
+    #[serde(skip_serializing_if = "String::is_empty")]
     pub help: String,
     /// What it rests on.
+    #[serde(skip_serializing_if = "String::is_empty")]
     pub basis: String,
 }
 
@@ -216,11 +223,11 @@ pub struct HoistScale {
 pub struct HandleRow {
     /// Name, the same as long as the drawing has it.
     pub id: String,
-    /// Path it edits; empty for the hoist.
-    pub path: String,
-    /// What it is called.
+    /// What it is called; empty, as its value is, while another handle is held.
+    #[serde(skip_serializing_if = "String::is_empty")]
     pub label: String,
     /// Its value in words.
+    #[serde(skip_serializing_if = "String::is_empty")]
     pub valuetext: String,
     /// Place [CSS px].
     pub x: f64,

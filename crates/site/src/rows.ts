@@ -31,13 +31,14 @@ export interface FieldRow {
   /** The document says nothing, so the usual value or the rule holds. */
   by_rule: boolean;
   problem: string;
-  help: string;
-  basis: string;
+  /** Left out, as basis, range and words to choose from are, while a handle is held. */
+  help?: string;
+  basis?: string;
   kind: "number" | "whole" | "words" | "choice" | "flag";
   options: { value: string; label: string }[];
   inputmode: "decimal" | "numeric" | "text";
-  least: string;
-  most: string;
+  least?: string;
+  most?: string;
   step: number;
   number?: number;
 }
@@ -48,8 +49,9 @@ export interface Figure {
   label: string;
   value: string;
   unit: string;
-  help: string;
-  basis: string;
+  /** Left out while a handle is held, as basis is. */
+  help?: string;
+  basis?: string;
 }
 
 /** One thing that needs attention. */
@@ -96,9 +98,9 @@ export interface HoistScale {
 /** Something on the drawing that a hand can hold; places in CSS px, values in document units. */
 export interface Handle {
   id: string;
-  path: string;
-  label: string;
-  valuetext: string;
+  /** Left out, as its value in words is, while another handle is held. */
+  label?: string;
+  valuetext?: string;
   x: number;
   y: number;
   min: number;

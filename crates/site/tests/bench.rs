@@ -773,3 +773,29 @@ fn rows_have_the_fields_that_their_types_say() {
         ["problem"]
     );
 }
+
+/// What crosses to the page in a dragging frame is what changes: the long words come back at rest.
+#[test]
+fn rows_under_the_hand_leave_out_what_nobody_asks_for() {
+    let mut bench = demo("marsh-pippin");
+    let family = "masts.0.sail.family";
+    let rest = (field(&mut bench, family), bench.headline());
+    assert!(!rest.0.help.is_empty() && !rest.0.options.is_empty());
+    assert!(rest.1.iter().all(|figure| !figure.help.is_empty()));
+
+    bench.set_view(view(|v| v.active = "clew".to_owned()));
+    assert_eq!(
+        keys(&bench.headline()[0]),
+        ["key", "label", "unit", "value"]
+    );
+    let chord = keys(&field(&mut bench, "masts.0.sail.chord_m"));
+    for gone in ["help", "basis", "least", "most"] {
+        assert!(!chord.iter().any(|key| key == gone), "{gone}");
+    }
+    for handle in bench.handles(390.0, 844.0) {
+        assert_eq!(handle.valuetext.is_empty(), handle.id != "clew");
+    }
+
+    bench.set_view(view(|_| {}));
+    assert_eq!((field(&mut bench, family), bench.headline()), rest);
+}
