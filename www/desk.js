@@ -643,9 +643,11 @@ export class Desk {
       return;
     }
     this.#unsaved = true;
+    // Storage that is blocked has been told of at the start.
+    if (this.store.blocked) return;
     this.notices.show("unsaved", {
       tone: "danger",
-      text: say(this.store.blocked ? "page.fault.blocked" : "page.fault.full"),
+      text: say("page.fault.full"),
       actions: [{ word: "page.export", run: () => this.exportOpen() }],
     });
   }
