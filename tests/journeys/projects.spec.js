@@ -89,10 +89,12 @@ test("list-of several-shows name, date and size, the newest first", async ({ des
   const dialog = await desk.openProjects();
   const names = dialog.locator("#project-list strong");
   await expect(names).toHaveText(["Grey Heron", "Marsh Pippin", "Saltwort"]);
-  const today = await page.evaluate(() => new Date().toLocaleDateString(document.documentElement.lang, { dateStyle: "medium" }));
-  for (const { name, raw } of await desk.stored()) {
+  for (const { name, raw, saved } of await desk.stored()) {
     const facts = desk.line(name).locator(".quiet");
-    await expect(facts).toContainText(today);
+    // The month in letters: day and month cannot be taken for one another.
+    const when = new Date(saved);
+    const [hour, minute] = [when.getHours(), when.getMinutes()].map((part) => String(part).padStart(2, "0"));
+    await expect(facts).toContainText(new RegExp(`^${when.getDate()} \\p{L}{3,4} ${when.getFullYear()}, ${hour}:${minute}`, "u"));
     await expect(facts).toContainText(say("page.projects.size", { size: (Buffer.byteLength(raw) / 1000).toLocaleString("en", { maximumFractionDigits: 1 }) }));
   }
   // One tap opens another; each keeps its own.

@@ -6,7 +6,7 @@
 import { Refused, Trapped } from "../engine.js";
 import { fileName, icon, make, offerFile, setAttribute } from "../elements.js";
 import { freeName, newId, peek, readProject } from "../store.js";
-import { language, say } from "../words.js";
+import { region, say } from "../words.js";
 import { installHelp } from "../offline.js";
 import { closeOnBackdrop } from "./help.js";
 import { CAUTIONS } from "./paper.js";
@@ -19,12 +19,12 @@ const ENDING = ".battenwright.json";
 const MOST_BYTES = 2_000_000;
 
 /** @param {number} bytes */
-const sizeWords = (bytes) => say("page.projects.size", { size: (bytes / 1000).toLocaleString(language(), { maximumFractionDigits: bytes < 10_000 ? 1 : 0 }) });
+const sizeWords = (bytes) => say("page.projects.size", { size: (bytes / 1000).toLocaleString(region(), { maximumFractionDigits: bytes < 10_000 ? 1 : 0 }) });
 
 /** @param {string} saved */
 function dateWords(saved) {
   const date = new Date(saved);
-  return Number.isNaN(date.getTime()) ? "" : date.toLocaleString(language(), { dateStyle: "medium", timeStyle: "short" });
+  return Number.isNaN(date.getTime()) ? "" : date.toLocaleString(region(), { dateStyle: "medium", timeStyle: "short" });
 }
 
 /** @param {Desk} desk */
