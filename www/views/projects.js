@@ -32,7 +32,7 @@ export function makeProjects(desk) {
   const { store, notices } = desk;
   const list = make("ul", { class: "project-list", id: "project-list" });
   const message = make("p", { class: "sheet-message", role: "status" });
-  const file = make("input", { type: "file", id: "import-file", accept: ".json,application/json", class: "unseen", tabindex: "-1", label: "page.import" });
+  const file = make("input", { type: "file", id: "import-file", accept: ".json,application/json", hidden: true });
   const keeping = make("p", { class: "quiet" });
   const install = make("div", { class: "install" });
   const fresh = make("div", { class: "new-buttons" });
