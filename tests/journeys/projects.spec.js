@@ -210,9 +210,14 @@ test("project-deleted-comes back byte for byte by undo, and other keys are never
   const open = await desk.more("Marsh Pippin");
   await desk.tap(open.getByRole("button", { name: say("page.projects.delete"), exact: true }));
   await expect.poll(async () => (await desk.stored()).map(({ name }) => name)).toEqual(["Saltwort"]);
+  const gone = page.locator("#empty").getByText(say("page.projects.deleted", { name: "Marsh Pippin" }));
+  await expect(gone).toBeAttached();
   await desk.tap(desk.projects.getByRole("button", { name: say("page.undo") }));
   expect(await desk.stored()).toEqual(before);
-  await desk.tap(desk.line("Marsh Pippin").getByRole("button").first());
+  // It lies on the desk again, and nothing says otherwise.
+  await expect(gone).toBeHidden();
+  await desk.closeProjects();
+  await desk.ready();
   await expect(page.getByRole("heading", { level: 1 })).toHaveText("Marsh Pippin");
   expect(await page.evaluate(() => [localStorage.getItem("neighbour"), localStorage.getItem("battenwrights.project.other")])).toEqual(["not ours", "not ours either"]);
 });

@@ -65,7 +65,7 @@ export function makeProjects(desk) {
   closeOnBackdrop(dialog);
   document.body.append(dialog);
 
-  /** What was deleted last and can be put back. @type {{ id: string, raw: string, name: string } | null} */
+  /** What was deleted last and can be put back, and whether it lay on the desk. @type {{ id: string, raw: string, name: string, open: boolean } | null} */
   let deleted = null;
   /** The project whose name is being typed. */
   let naming = "";
@@ -136,18 +136,30 @@ export function makeProjects(desk) {
   function remove(listed) {
     const raw = store.raw(listed.id);
     if (raw === null) return;
-    deleted = { id: listed.id, raw, name: listed.name || say("page.unnamed") };
+    const open = desk.project?.id === listed.id;
+    deleted = { id: listed.id, raw, name: listed.name || say("page.unnamed"), open };
     store.remove(listed.id);
-    if (desk.project?.id === listed.id) desk.clear(say("page.projects.deleted", { name: deleted.name }), "");
+    if (open) desk.clear(say("page.projects.deleted", { name: deleted.name }), "");
     draw();
     list.querySelector("button")?.focus();
   }
 
-  function putBack() {
+  /** The list is drawn anew at each change: the focus stays with its project. @param {string} id @param {string} button */
+  function focusLine(id, button) {
+    /** @type {HTMLElement | null} */ (list.querySelector(`[data-project="${CSS.escape(id)}"] ${button}`))?.focus();
+  }
+
+  async function putBack() {
     if (!deleted) return;
-    if (!store.writeRaw(deleted.id, deleted.raw)) tell(say("page.fault.full"));
-    else deleted = null;
+    const { id, raw, open } = deleted;
+    if (!store.writeRaw(id, raw)) tell(say("page.fault.full"));
+    else {
+      deleted = null;
+      // Back on the desk too, unless another lies there by now.
+      if (open && !desk.project) await desk.openStored(id);
+    }
     draw();
+    focusLine(id, ".project-open");
   }
 
   /** @param {string} id @param {string} name */
@@ -241,7 +253,7 @@ export function makeProjects(desk) {
     more.addEventListener("click", () => {
       unfolded = unfolded === id ? "" : id;
       draw();
-      /** @type {HTMLElement | null} */ (list.querySelector(`[data-project="${CSS.escape(id)}"] .icon-button`))?.focus();
+      focusLine(id, ".icon-button");
     });
     const main = make("button", { type: "button", class: "project-open", "aria-current": here ? "true" : undefined, onclick: () => void open(id) }, make("strong", { text: name }), make("span", { class: "quiet", text: facts }));
     entry.append(main, more);
@@ -270,7 +282,7 @@ export function makeProjects(desk) {
     if (listed.length === 0) list.append(make("li", { class: "quiet empty", word: store.blocked ? "page.fault.blocked" : "page.projects.none" }));
     if (deleted)
       list.prepend(
-        make("li", { class: "deleted" }, make("span", { text: say("page.projects.deleted", { name: deleted.name }) }), make("button", { type: "button", class: "button", id: "undelete", word: "page.undo", onclick: putBack })),
+        make("li", { class: "deleted" }, make("span", { text: say("page.projects.deleted", { name: deleted.name }) }), make("button", { type: "button", class: "button", id: "undelete", word: "page.undo", onclick: () => void putBack() })),
       );
     const { engine } = desk;
     newTitle.hidden = engine === null;
