@@ -36,6 +36,8 @@ import { say } from "./words.js";
  */
 
 const ANNOUNCE_MS = 200;
+/** A pause as long as this ends a run of key presses. */
+const BURST_MS = 900;
 const SLIDE_MS = 280;
 const LEAST_ZOOM = 1;
 const MOST_ZOOM = 12;
@@ -83,6 +85,9 @@ export class Desk {
   #move = null;
   /** @type {{ from: number[], to: number[], began: number } | null} */
   #slide = null;
+  /** The run of key presses under way, and where the hoist was before it. @type {{ burst: string, hoist: number[] } | null} */
+  #run = null;
+  #pause = 0;
   #frame = 0;
   #moving = false;
   #opened = false;
@@ -445,18 +450,34 @@ export class Desk {
     this.#committed();
   }
 
-  /** Takes back an unfinished run of key presses. @param {string} burst @returns {boolean} */
+  /** A key press goes on with a run of its like, or begins one. @param {string} burst */
+  press(burst) {
+    if (this.#run?.burst !== burst) {
+      this.settle();
+      this.#run = { burst, hoist: [...this.view.hoist] };
+    }
+    clearTimeout(this.#pause);
+    this.#pause = setTimeout(() => this.sealBurst(burst), BURST_MS);
+  }
+
+  /** Takes back an unfinished run of key presses, be it edits or hoisting. @param {string} burst @returns {boolean} */
   revertBurst(burst) {
-    if (!this.#history.isOpen(burst)) return false;
-    this.#step(true);
-    this.#history.dropRedo();
+    const run = this.#run;
+    if (run?.burst !== burst) return false;
+    if (this.#history.isOpen(burst)) {
+      this.#step(true);
+      this.#history.dropRedo();
+    } else if (run.hoist.length === this.view.hoist.length) this.setView({ hoist: run.hoist });
+    this.#run = null;
     this.request();
     return true;
   }
 
   /** Ends a run of key presses: what follows is a step of its own. @param {string} burst */
   sealBurst(burst) {
-    if (this.#history.isOpen(burst)) this.#history.seal();
+    if (this.#run?.burst !== burst) return;
+    this.#run = null;
+    this.#history.seal();
   }
 
   // --- Gestures ----------------------------------------------------------------------------------
@@ -530,6 +551,7 @@ export class Desk {
       this.#slide = null;
       this.#passView();
     }
+    this.#run = null;
     this.#history.seal();
   }
 
@@ -669,9 +691,11 @@ export class Desk {
       return;
     }
     this.#unsaved = true;
+    // Storage that is blocked has been told of at the start.
+    if (this.store.blocked) return;
     this.notices.show("unsaved", {
       tone: "danger",
-      text: say(this.store.blocked ? "page.fault.blocked" : "page.fault.full"),
+      text: say("page.fault.full"),
       actions: [{ word: "page.export", run: () => this.exportOpen() }],
     });
   }

@@ -34,8 +34,8 @@ export async function loadWords(language) {
 /** The catalogue's text, for the wasm side. */
 export const carriedWords = () => carried;
 
-/** The language in use, as an HTML `lang`. */
-export const language = () => tongue;
+/** Whose way of writing dates and numbers is followed, as a locale: the catalogue's English is British. */
+export const region = () => tongue.replace(/^en(?![a-z]|-[A-Z])/, "en-GB");
 
 /**
  * The words of a key, places filled; the argument `n` chooses between `key.one` and `key.many`.

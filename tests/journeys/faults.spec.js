@@ -46,10 +46,12 @@ test.describe("storage blocked", () => {
     await blockStorage(second);
     const blocked = new Desk(second, desk.touch);
     await blocked.open();
-    await expect(blocked.notice("page.fault.blocked").first()).toBeVisible();
+    const notice = blocked.notice("page.fault.blocked");
+    await expect(notice).toBeVisible();
     await blocked.type(blocked.field("chord"), "4.05");
     await expect(blocked.field("chord")).toHaveValue("4.05");
-    const file = await blocked.download(() => blocked.tap(blocked.notice("page.fault.blocked").first().getByRole("button", { name: say("page.export") })));
+    await expect(notice, "told once").toHaveCount(1);
+    const file = await blocked.download(() => blocked.tap(notice.getByRole("button", { name: say("page.export") })));
     expect(JSON.parse(file.text).masts[0].sail.chord_m).toBe(4.05);
     await blocked.undo.click();
     await expect(blocked.field("chord")).not.toHaveValue("4.05");

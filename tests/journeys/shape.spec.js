@@ -39,6 +39,13 @@ async function countSaves(page) {
   return () => page.evaluate(() => /** @type {any} */ (window).saves);
 }
 
+/** A pause ends a run of keys; those of a busy machine are not the user's. @param {import("@playwright/test").Page} page */
+const slowPauses = (page) =>
+  page.addInitScript(() => {
+    const later = window.setTimeout.bind(window);
+    window.setTimeout = /** @type {typeof setTimeout} */ (/** @type {unknown} */ ((/** @type {() => void} */ work, /** @type {number} */ wait) => later(work, wait > 500 ? wait * 100 : wait)));
+  });
+
 for (const handle of HANDLES) {
   test(`${handle.id}-dragged-numbers follow live and the gesture is one step`, async ({ desk, page }) => {
     await desk.openDemo();
@@ -171,11 +178,7 @@ test("drag-pointer cancelled-all is as it was", async ({ desk }) => {
 });
 
 test("slider-arrow keys-one step, with Shift ten, a run of them one undo", async ({ desk, page }) => {
-  // A pause ends a run of keys; those of a busy machine are not the user's.
-  await page.addInitScript(() => {
-    const later = window.setTimeout.bind(window);
-    window.setTimeout = /** @type {typeof setTimeout} */ (/** @type {unknown} */ ((/** @type {() => void} */ work, /** @type {number} */ wait) => later(work, wait > 500 ? wait * 100 : wait)));
-  });
+  await slowPauses(page);
   await desk.openDemo();
   const first = await desk.text();
   for (const { id } of HANDLES) {
@@ -203,6 +206,28 @@ test("slider-arrow keys-one step, with Shift ten, a run of them one undo", async
     expect(await desk.text(), `${id}: one undo for the run`).toBe(first);
   }
 });
+
+for (const id of /** @type {const} */ (["yard", "hoist"])) {
+  test(`${id}-Escape after arrow keys-the sail is where it was before the run`, async ({ desk, page }) => {
+    await slowPauses(page);
+    await desk.openDemo();
+    const slider = id === "yard" ? desk.handle("hoist") : desk.hoist;
+    await slider.focus();
+    // A run of its own, ended by leaving: Escape gives back what stood before the next one, not before all.
+    await page.keyboard.press("ArrowDown");
+    await expect.poll(() => desk.value(slider)).toBe(1);
+    await slider.blur();
+    await slider.focus();
+    await page.keyboard.press("ArrowDown");
+    await page.keyboard.press("ArrowDown");
+    await expect.poll(() => desk.value(slider)).toBe(3);
+    await page.keyboard.press("Escape");
+    await expect.poll(() => desk.value(slider)).toBe(1);
+    await page.keyboard.press("Escape");
+    await page.keyboard.press("ArrowUp");
+    await expect.poll(() => desk.value(slider)).toBe(0);
+  });
+}
 
 test("undo-after 1,000 steps-gives the first text back byte for byte", async ({ desk, page }) => {
   await desk.openDemo();

@@ -10,7 +10,6 @@ import { say } from "../words.js";
 /** @typedef {import("../desk.js").Change} Change */
 /** @typedef {import("../engine.js").Handle} HandleRow */
 
-const BURST_MS = 900;
 const WHEEL = 0.0016;
 const WIDE = "(min-width: 900px), (orientation: landscape) and (min-width: 640px)";
 
@@ -196,7 +195,6 @@ export function makeDrawing(pane, desk) {
   const rows = new Map();
   /** @type {Map<string, HTMLElement>} */
   const nodes = new Map();
-  let burst = 0;
 
   /** @param {string} id */
   function addHandle(id) {
@@ -224,8 +222,7 @@ export function makeDrawing(pane, desk) {
       if (sign === undefined) return;
       event.preventDefault();
       const steps = event.shiftKey && Math.abs(sign) === 1 ? sign * 10 : sign;
-      clearTimeout(burst);
-      burst = setTimeout(() => desk.sealBurst(name), BURST_MS);
+      desk.press(name);
       take(desk.ask(`nudge ${id}`, (bench) => bench.nudge(id, steps), ""), (edits) => desk.commit(edits, name));
     });
     node.addEventListener("blur", () => desk.sealBurst(name));

@@ -16,6 +16,7 @@ const DETENT = 0.12;
 /** A press that moves less than this is a tap, CSS px. */
 const TAP_PX = 5;
 const LEAST_LABEL_PX = 18;
+const KEYS = "hoist";
 
 /**
  * @param {HTMLElement} root
@@ -118,9 +119,11 @@ export function makeHoist(root, desk) {
   });
 
   thumb.addEventListener("keydown", (event) => {
-    if (event.key === "Escape" && hold) {
+    if (event.key === "Escape") {
+      if (hold) cancel();
+      else if (!desk.revertBurst(KEYS)) return;
       event.preventDefault();
-      cancel();
+      event.stopPropagation();
       return;
     }
     const now = scale();
@@ -140,11 +143,12 @@ export function makeHoist(root, desk) {
     const to = places.get(event.key);
     if (to === undefined) return;
     event.preventDefault();
-    desk.settle();
+    desk.press(KEYS);
     desk.setView({ hoist: hoistAt(clamped(Math.round(to * 10) / 10)) });
     // The next key press counts from here, also before the next frame.
     now.value = clamped(Math.round(to * 10) / 10);
   });
+  thumb.addEventListener("blur", () => desk.sealBurst(KEYS));
 
   let height = 0;
   function drawTicks() {

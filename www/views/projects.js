@@ -6,7 +6,7 @@
 import { Refused, Trapped } from "../engine.js";
 import { fileName, icon, make, offerFile, setAttribute } from "../elements.js";
 import { freeName, newId, peek, readProject } from "../store.js";
-import { language, say } from "../words.js";
+import { region, say } from "../words.js";
 import { installHelp } from "../offline.js";
 import { closeOnBackdrop } from "./help.js";
 import { CAUTIONS } from "./paper.js";
@@ -19,12 +19,12 @@ const ENDING = ".battenwright.json";
 const MOST_BYTES = 2_000_000;
 
 /** @param {number} bytes */
-const sizeWords = (bytes) => say("page.projects.size", { size: (bytes / 1000).toLocaleString(language(), { maximumFractionDigits: bytes < 10_000 ? 1 : 0 }) });
+const sizeWords = (bytes) => say("page.projects.size", { size: (bytes / 1000).toLocaleString(region(), { maximumFractionDigits: bytes < 10_000 ? 1 : 0 }) });
 
 /** @param {string} saved */
 function dateWords(saved) {
   const date = new Date(saved);
-  return Number.isNaN(date.getTime()) ? "" : date.toLocaleString(language(), { dateStyle: "medium", timeStyle: "short" });
+  return Number.isNaN(date.getTime()) ? "" : date.toLocaleString(region(), { dateStyle: "medium", timeStyle: "short" });
 }
 
 /** @param {Desk} desk */
@@ -32,7 +32,7 @@ export function makeProjects(desk) {
   const { store, notices } = desk;
   const list = make("ul", { class: "project-list", id: "project-list" });
   const message = make("p", { class: "sheet-message", role: "status" });
-  const file = make("input", { type: "file", id: "import-file", accept: ".json,application/json", class: "unseen", tabindex: "-1", label: "page.import" });
+  const file = make("input", { type: "file", id: "import-file", accept: ".json,application/json", hidden: true });
   const keeping = make("p", { class: "quiet" });
   const install = make("div", { class: "install" });
   const fresh = make("div", { class: "new-buttons" });
@@ -65,7 +65,7 @@ export function makeProjects(desk) {
   closeOnBackdrop(dialog);
   document.body.append(dialog);
 
-  /** What was deleted last and can be put back. @type {{ id: string, raw: string, name: string } | null} */
+  /** What was deleted last and can be put back, and whether it lay on the desk. @type {{ id: string, raw: string, name: string, open: boolean } | null} */
   let deleted = null;
   /** The project whose name is being typed. */
   let naming = "";
@@ -136,18 +136,30 @@ export function makeProjects(desk) {
   function remove(listed) {
     const raw = store.raw(listed.id);
     if (raw === null) return;
-    deleted = { id: listed.id, raw, name: listed.name || say("page.unnamed") };
+    const open = desk.project?.id === listed.id;
+    deleted = { id: listed.id, raw, name: listed.name || say("page.unnamed"), open };
     store.remove(listed.id);
-    if (desk.project?.id === listed.id) desk.clear(say("page.projects.deleted", { name: deleted.name }), "");
+    if (open) desk.clear(say("page.projects.deleted", { name: deleted.name }), "");
     draw();
     list.querySelector("button")?.focus();
   }
 
-  function putBack() {
+  /** The list is drawn anew at each change: the focus stays with its project. @param {string} id @param {string} button */
+  function focusLine(id, button) {
+    /** @type {HTMLElement | null} */ (list.querySelector(`[data-project="${CSS.escape(id)}"] ${button}`))?.focus();
+  }
+
+  async function putBack() {
     if (!deleted) return;
-    if (!store.writeRaw(deleted.id, deleted.raw)) tell(say("page.fault.full"));
-    else deleted = null;
+    const { id, raw, open } = deleted;
+    if (!store.writeRaw(id, raw)) tell(say("page.fault.full"));
+    else {
+      deleted = null;
+      // Back on the desk too, unless another lies there by now.
+      if (open && !desk.project) await desk.openStored(id);
+    }
     draw();
+    focusLine(id, ".project-open");
   }
 
   /** @param {string} id @param {string} name */
@@ -241,7 +253,7 @@ export function makeProjects(desk) {
     more.addEventListener("click", () => {
       unfolded = unfolded === id ? "" : id;
       draw();
-      /** @type {HTMLElement | null} */ (list.querySelector(`[data-project="${CSS.escape(id)}"] .icon-button`))?.focus();
+      focusLine(id, ".icon-button");
     });
     const main = make("button", { type: "button", class: "project-open", "aria-current": here ? "true" : undefined, onclick: () => void open(id) }, make("strong", { text: name }), make("span", { class: "quiet", text: facts }));
     entry.append(main, more);
@@ -270,7 +282,7 @@ export function makeProjects(desk) {
     if (listed.length === 0) list.append(make("li", { class: "quiet empty", word: store.blocked ? "page.fault.blocked" : "page.projects.none" }));
     if (deleted)
       list.prepend(
-        make("li", { class: "deleted" }, make("span", { text: say("page.projects.deleted", { name: deleted.name }) }), make("button", { type: "button", class: "button", id: "undelete", word: "page.undo", onclick: putBack })),
+        make("li", { class: "deleted" }, make("span", { text: say("page.projects.deleted", { name: deleted.name }) }), make("button", { type: "button", class: "button", id: "undelete", word: "page.undo", onclick: () => void putBack() })),
       );
     const { engine } = desk;
     newTitle.hidden = engine === null;

@@ -22,16 +22,19 @@ impl Bench {
         let row = bounds::row(&problem.path);
         let mast = problem.path.strip_prefix("masts.");
         let mast = mast.and_then(|rest| rest.split('.').next()?.parse().ok());
-        let title = match row {
-            Some(row) => self.word(row.quantity.label),
-            None => self.word("attention.input"),
-        };
+        let mut label = self.word(match row {
+            Some(row) => row.quantity.label,
+            // Faults of a whole part, not of a field.
+            None if problem.path.starts_with("reefs") => "attention.order",
+            None if mast.is_some() => "attention.plan",
+            None => "attention.masts",
+        });
+        if let Some(mast) = mast {
+            label = self.of_mast(label, mast);
+        }
         Attention {
             severity: if problem.refused { DANGER } else { LOOK },
-            title: match mast {
-                Some(mast) => self.of_mast(title, mast),
-                None => title,
-            },
+            title: self.say(&Text::new(fault_of(problem)).with("label", label)),
             text: match row {
                 Some(row) => self.without_label(problem, row.quantity),
                 None => self.say(&problem.text),
@@ -76,6 +79,16 @@ impl Bench {
         }
         let text = Text::new("attention.of_mast").with("title", words);
         self.say(&text.with("mast", self.mast_name(mast)))
+    }
+}
+
+/// What is wrong with an input in a word or two; how much, and what would do, its sentence says.
+fn fault_of(problem: &Problem) -> &'static str {
+    match problem.text.key {
+        "problem.missing" | "problem.no_mast" => "attention.missing",
+        _ if problem.refused => "attention.not_used",
+        "bounds.unusual" => "attention.unusual",
+        _ => "attention.misfit",
     }
 }
 

@@ -33,6 +33,11 @@ impl Bench {
         } else {
             handle.quantity.say(handle.value, self.view.units)
         };
+        // What a step cannot reach is the dust of radians and shares.
+        let now = match bounds::row(&handle.path) {
+            Some(row) => row.rounded(handle.value),
+            None => (handle.value * 100.0).round() / 100.0,
+        };
         HandleRow {
             id: handle.id.to_owned(),
             label: if told {
@@ -45,7 +50,7 @@ impl Bench {
             y: handle.at.y,
             min: handle.least,
             max: handle.most,
-            now: handle.value,
+            now,
             step: handle.step,
             axis: match handle.axis {
                 Axis::Turn { .. } => "turn",

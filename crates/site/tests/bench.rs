@@ -3,7 +3,7 @@
 #![allow(clippy::unwrap_used, clippy::indexing_slicing)]
 
 use battenwright_site::bench::Bench;
-use battenwright_site::rows::{FieldRow, ViewGiven};
+use battenwright_site::rows::{Attention, FieldRow, ViewGiven};
 use design::{Edit, Step};
 use quantities::{Catalogue, ROWS};
 use support::fields_of;
@@ -572,11 +572,25 @@ fn attention_tells_the_worst_first_and_leads_to_the_field() {
     let first_look = rows.iter().position(|row| row.severity == "look").unwrap();
     assert!(first_look > 0);
     assert!(rows[first_look..].iter().all(|row| row.severity == "look"));
-    let chord = rows
-        .iter()
-        .find(|row| row.path == "masts.0.sail.chord_m")
-        .unwrap();
-    assert_eq!((chord.severity, chord.title.as_str()), ("danger", "Chord"));
+    // The title alone says what is wrong: folded up there is no more to be seen.
+    let title = |rows: &[Attention], path: &str| {
+        let row = rows.iter().find(|row| row.path == path).unwrap();
+        (row.severity, row.title.clone())
+    };
+    for (path, severity, words) in [
+        ("masts.0.sail.chord_m", "danger", "Chord: not used"),
+        ("boat.beam_m", "look", "Beam: unusual"),
+    ] {
+        assert_eq!(title(&rows, path), (severity, words.to_owned()));
+    }
+    let mut low = demo("grey-heron");
+    edit(&mut low, r#"[["masts.1.lap_m",4],["boat.beam_m",null]]"#);
+    for (path, words) in [
+        ("boat.beam_m", "Beam: missing"),
+        ("masts.1.lap_m", "Mast above partners, main: does not fit"),
+    ] {
+        assert_eq!(title(&low.attention(), path).1, words);
+    }
     let kink = rows.iter().find(|row| row.part == "leech").unwrap();
     assert!(kink.path.is_empty() && !kink.text.is_empty());
     for row in &rows {
@@ -654,6 +668,40 @@ fn keys_move_handles_by_plain_numbers_and_the_yard_up_and_down() {
     assert_eq!(bench.nudge("hoist", 99.0), r#"{"hoist":[0.0000]}"#);
     assert_eq!(bench.nudge("anchor", 1.0), "[]");
     assert_eq!(bench.nudge("clew", f64::NAN), "[]");
+}
+
+#[test]
+fn a_handle_tells_its_number_without_the_dust_of_other_units() {
+    // 14 % is 0.14 of the chord, and 100 times 0.14 is not 14 in binary.
+    let mut bench = demo("marsh-pippin");
+    edit(&mut bench, r#"[["masts.0.sail.balance_pct",14]]"#);
+    for tenths in 0..70 {
+        let degrees = 50.0 + f64::from(tenths) / 10.0;
+        let typed = format!(r#"[["masts.0.sail.yard_angle_deg",{degrees}]]"#);
+        edit(&mut bench, &typed);
+        let rows = bench.handles(390.0, 600.0);
+        let now = |id: &str| rows.iter().find(|row| row.id == id).unwrap().now;
+        assert_eq!((now("balance"), now("peak")), (14.0, degrees));
+    }
+}
+
+#[test]
+fn what_is_held_against_an_area_yields_to_the_hand_and_to_keys_alike() {
+    let (width, height) = (390.0, 600.0);
+    for (id, hold, leaf) in [
+        ("clew", "hold_chord", "chord_m"),
+        ("head", "hold_luff", "panel_width_m"),
+    ] {
+        let mut bench = demo("marsh-pippin");
+        edit(&mut bench, &format!(r#"[["masts.0.sail.{hold}",true]]"#));
+        bench.scene(width, height);
+        let rows = bench.handles(width, height);
+        let start = rows.into_iter().find(|row| row.id == id).unwrap();
+        let (x, y) = (start.x + 9.0, start.y - 9.0);
+        let path = format!(r#"[["masts.0.sail.{leaf}","#);
+        assert!(bench.drag(id, x, y, width, height).starts_with(&path));
+        assert!(bench.nudge(id, 1.0).starts_with(&path));
+    }
 }
 
 #[test]
