@@ -2,6 +2,8 @@
 #![cfg(not(target_arch = "wasm32"))]
 #![allow(clippy::unwrap_used, clippy::indexing_slicing)]
 
+use std::collections::BTreeSet;
+
 use battenwright_site::bench::Bench;
 use battenwright_site::rows::{FieldRow, ViewGiven};
 use design::{Edit, Step};
@@ -732,6 +734,45 @@ fn impossible_designs_answer_every_question_all_the_same() {
         }
         assert_eq!(open(&bench.text()).text(), bench.text());
     }
+}
+
+/// Two words that follow each other more than once; "of the" may.
+fn said_twice(title: &str) -> Option<String> {
+    let words: Vec<&str> = title.split([' ', ',']).filter(|w| !w.is_empty()).collect();
+    let mut pairs = words.windows(2).map(|pair| pair.join(" "));
+    let mut seen = BTreeSet::new();
+    pairs.find(|pair| pair.len() > 6 && !seen.insert(pair.clone()))
+}
+
+/// Edits that make each check of a mast fail in one of the designs.
+const MISFITS: &[&str] = &[
+    "[]",
+    r#"[["masts.0.sail.family","full-fan"],["masts.0.sail.yard_angle_deg",60]]"#,
+    r#"[["masts.0.sail.balance_pct",1],["masts.0.sail.yard_length_pct",80]]"#,
+    r#"[["masts.0.sail.boom_height_m",0.1],["boat.air_draught_m",4]]"#,
+    r#"[["masts.0.sail.travel_pct",1],["masts.0.lap_m",5],["masts.0.sail.sling_pct",60]]"#,
+    r#"[["masts.0.sail.folded_cloth_m",0.4],["masts.0.sail.boom_rise_deg",40]]"#,
+];
+
+#[test]
+fn a_note_says_nothing_twice() {
+    let mut notes = 0;
+    for mut bench in all() {
+        for misfit in MISFITS {
+            let steps = edit(&mut bench, misfit);
+            for row in bench.attention() {
+                notes += 1;
+                assert_eq!(said_twice(&row.title), None, "{}", row.title);
+            }
+            bench.apply(&steps, true).unwrap();
+        }
+    }
+    assert!(notes > 60, "{notes}");
+    let mut bench = demo("saltwort");
+    type_in(&mut bench, "masts.0.sail.family", "full-fan");
+    let notes = bench.attention();
+    let title = "Yard leaves the mast, 3 panels lowered";
+    assert!(notes.iter().any(|row| row.title == title), "{notes:?}");
 }
 
 #[test]
