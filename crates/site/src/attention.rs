@@ -2,7 +2,10 @@
 
 use quantities::{Check, Part, Problem, Severity, Text, bounds, units};
 
+use serde_json::Value;
+
 use crate::bench::Bench;
+use crate::place::Place;
 use crate::rows::Attention;
 
 impl Bench {
@@ -23,7 +26,7 @@ impl Bench {
         let mast = problem.path.strip_prefix("masts.");
         let mast = mast.and_then(|rest| rest.split('.').next()?.parse().ok());
         let title = match row {
-            Some(row) => self.word(row.quantity.label),
+            Some(row) => self.of_spar(self.word(row.quantity.label), &problem.path),
             None => self.word("attention.input"),
         };
         Attention {
@@ -40,6 +43,17 @@ impl Bench {
             path: row.map_or_else(String::new, |_| problem.path.clone()),
             part: String::new(),
         }
+    }
+
+    /// A label, with the spar it belongs to where the path leads into a table of spars.
+    fn of_spar(&self, label: String, path: &str) -> String {
+        let Place::InTable(list, spar) = Place::of(path) else {
+            return label;
+        };
+        let spars = self.document.value(list).and_then(Value::as_array);
+        let yard = spars.map_or(spar, |spars| spars.len().saturating_sub(1));
+        let text = Text::new("spar.label").with("label", label);
+        self.say(&text.with("spar", self.spar_name(spar, yard)))
     }
 
     fn check_row(&self, check: &Check) -> Option<Attention> {

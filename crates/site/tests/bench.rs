@@ -776,6 +776,23 @@ fn a_note_says_nothing_twice() {
 }
 
 #[test]
+fn a_spar_that_folds_a_panel_is_called_by_its_name() {
+    let mut bench = demo("marsh-pippin");
+    type_in(&mut bench, "masts.0.sail.family", "table");
+    for (spar, name) in [(3, "Batten 3"), (7, "Yard")] {
+        let path = format!("masts.0.sail.spars.{spar}.up_m");
+        let steps = type_in(&mut bench, &path, "1.2");
+        let notes = bench.attention();
+        let note = notes.iter().find(|row| row.path == path).unwrap();
+        assert_eq!(note.title, format!("Luff end, up, {name}"));
+        let panel = format!("1.20 m folds panel {spar} over itself; ");
+        let text = note.text.replace('\u{a0}', " ");
+        assert!(text.starts_with(&panel), "{text}");
+        bench.apply(&steps, true).unwrap();
+    }
+}
+
+#[test]
 fn attention_tells_the_worst_first_and_leads_to_the_field() {
     let mut bench = demo("marsh-pippin");
     edit(
