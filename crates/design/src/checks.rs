@@ -334,12 +334,7 @@ impl Judge<'_> {
                 part: Part::Yard,
                 state: away,
             },
-            |text| {
-                let lowered = away
-                    .and_then(|i| reefs.states.get(i))
-                    .map_or(0, |s| s.lowered);
-                text.with("n", lowered as u32)
-            },
+            |text| text,
         );
         let angle = reefs.states.first().map_or(0.0, |s| s.halyard_angle.abs());
         self.hold(

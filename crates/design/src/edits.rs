@@ -1,4 +1,5 @@
-//! Edits that take some working out: a sail fitted to an area, a plan written into its table.
+//! Edits that take some working out: a sail fitted to an area, another plan family, a plan written
+//! into its table, a head that keeps its widths.
 
 use geometry::plan::{Fault, Held};
 use quantities::bounds::TARGET_AREA;
@@ -9,6 +10,18 @@ use serde_json::Value;
 use crate::design::{Family, SailDesign};
 use crate::document::Document;
 use crate::tree::{Edit, spar_row};
+
+/// Leaves of a sail whose rule is its family's.
+const OF_FAMILY: [&str; 5] = [
+    "yard_angle_deg",
+    "yard_length_pct",
+    "head_panels",
+    HEAD_LISTS[0],
+    HEAD_LISTS[1],
+];
+
+/// Lists with one number per turning panel, upward.
+const HEAD_LISTS: [&str; 2] = ["head_widths_pct", "head_steps"];
 
 impl Document {
     /// The edits that give a mast's sail this area [m²], to 1e-9, the held dimension untouched to
@@ -57,6 +70,61 @@ impl Document {
             ));
         }
         Ok(edits)
+    }
+
+    /// The edits that give a mast's sail another plan family. What the old one had of its own (yard,
+    /// head) goes back to its rule, so that the new one has its own shape; a table takes the spars
+    /// that stand. The family that is there already keeps what is typed.
+    pub fn to_family(&self, mast: usize, word: &str) -> Vec<Edit> {
+        if word == Family::Table.word() {
+            return self.to_table(mast);
+        }
+        let path = |leaf: &str| format!("masts.{mast}.sail.{leaf}");
+        let mut edits = vec![Edit::value(path("family"), Value::String(word.to_owned()))];
+        let Some(sail) = self.design().masts.get(mast).map(|m| &m.sail) else {
+            return edits;
+        };
+        if sail.family.word() == word {
+            return edits;
+        }
+        edits.extend(OF_FAMILY.map(|leaf| Edit::remove(path(leaf))));
+        // A table needs no chord; whatever follows does.
+        if self.value(&path("chord_m")).is_none() && sail.family == Family::Table {
+            edits.push(Edit::number(path("chord_m"), sail.boom_length()));
+        }
+        edits
+    }
+
+    /// The edits, and those that keep typed widths and steps with their panels, counted from the
+    /// top: another number of panels turning makes or takes some below them.
+    pub fn with_head_kept(&self, mast: usize, mut edits: Vec<Edit>) -> Vec<Edit> {
+        let turning = |document: &Self| {
+            let mast = document.design().masts.get(mast);
+            mast.map_or(0, |mast| mast.sail.turning())
+        };
+        let mut other = self.clone();
+        if other.edit(&edits).is_err() {
+            return edits;
+        }
+        let (before, after) = (turning(self), turning(&other));
+        if before == after {
+            return edits;
+        }
+        for leaf in HEAD_LISTS {
+            let path = format!("masts.{mast}.sail.{leaf}");
+            let Some(Value::Array(typed)) = self.value(&path) else {
+                continue;
+            };
+            let added = core::iter::repeat_n(&Value::Null, after.saturating_sub(before));
+            let kept = typed.iter().skip(before.saturating_sub(after));
+            let kept: Vec<Value> = added.chain(kept).cloned().collect();
+            edits.push(if kept.iter().all(Value::is_null) {
+                Edit::remove(path)
+            } else {
+                Edit::value(path, Value::Array(kept))
+            });
+        }
+        edits
     }
 
     /// The edits that write the present plan of a mast into its table of spars, in millimetres and

@@ -13,6 +13,8 @@ use crate::mast_lengths::MastLengths;
 
 /// How many values of a field are tried to find those that would do.
 const TRIALS: u32 = 24;
+/// How often the end of their run is halved: a metre comes down to millimetres.
+const HALVINGS: u32 = 9;
 
 /// Dimensions of the hull that contradict each other.
 pub(crate) fn hull_problems(hull: &Hull) -> Vec<Problem> {
@@ -137,6 +139,7 @@ enum Lever {
     LuffRake,
     HeadWidth(usize),
     SparAngle(usize),
+    SparAft(usize),
     SparUp(usize),
     SparLength(usize),
 }
@@ -144,13 +147,7 @@ enum Lever {
 /// Fields that may mend a panel, the likeliest first.
 fn levers_of(sail: &SailDesign, panel: usize) -> Vec<Lever> {
     if sail.family == Family::Table {
-        return vec![
-            Lever::SparUp(panel),
-            Lever::SparAngle(panel),
-            Lever::SparLength(panel),
-            Lever::SparUp(panel - 1),
-            Lever::SparAngle(panel - 1),
-        ];
+        return spar_levers(sail, panel);
     }
     let lower = sail.panels.saturating_sub(sail.turning());
     if panel > lower {
@@ -170,6 +167,31 @@ fn levers_of(sail: &SailDesign, panel: usize) -> Vec<Lever> {
     }
 }
 
+/// The numbers of both spars of a panel of the table, those furthest out of line first.
+fn spar_levers(sail: &SailDesign, panel: usize) -> Vec<Lever> {
+    let of_spar: [fn(usize) -> Lever; 4] = [
+        Lever::SparUp,
+        Lever::SparAngle,
+        Lever::SparLength,
+        Lever::SparAft,
+    ];
+    let both = [panel, panel.saturating_sub(1)];
+    let mut left: Vec<Lever> = both
+        .iter()
+        .flat_map(|spar| of_spar.map(|lever| lever(*spar)))
+        .collect();
+    let mut sorted = Vec::with_capacity(left.len());
+    while let Some((_, furthest)) = left
+        .iter()
+        .enumerate()
+        .map(|(place, lever)| (lever.out_of_line(sail), place))
+        .reduce(|a, b| if b.0 > a.0 { b } else { a })
+    {
+        sorted.push(left.remove(furthest));
+    }
+    sorted
+}
+
 impl Lever {
     fn path(self, m: usize) -> String {
         match self {
@@ -181,6 +203,7 @@ impl Lever {
             Self::LuffRake => format!("masts.{m}.sail.luff_rake_deg"),
             Self::HeadWidth(j) => format!("masts.{m}.sail.head_widths_pct.{j}"),
             Self::SparAngle(i) => format!("masts.{m}.sail.spars.{i}.angle_deg"),
+            Self::SparAft(i) => format!("masts.{m}.sail.spars.{i}.aft_m"),
             Self::SparUp(i) => format!("masts.{m}.sail.spars.{i}.up_m"),
             Self::SparLength(i) => format!("masts.{m}.sail.spars.{i}.length_m"),
         }
@@ -201,6 +224,7 @@ impl Lever {
             Self::LuffRake => sail.luff_rake,
             Self::HeadWidth(j) => sail.head_widths.get(j).copied().unwrap_or(1.0),
             Self::SparAngle(i) => spar(i).angle,
+            Self::SparAft(i) => spar(i).luff.x,
             Self::SparUp(i) => spar(i).luff.y,
             Self::SparLength(i) => spar(i).length,
         }
@@ -225,6 +249,11 @@ impl Lever {
                     *spar = Spar::new(spar.luff, value, spar.length);
                 }
             }
+            Self::SparAft(i) => {
+                if let Some(spar) = sail.table.get_mut(i) {
+                    spar.luff.x = value;
+                }
+            }
             Self::SparUp(i) => {
                 if let Some(spar) = sail.table.get_mut(i) {
                     spar.luff.y = value;
@@ -236,6 +265,62 @@ impl Lever {
                 }
             }
         }
+    }
+}
+
+impl Lever {
+    /// The same number of another spar.
+    fn of_spar(self, i: usize) -> Self {
+        match self {
+            Self::SparAngle(_) => Self::SparAngle(i),
+            Self::SparAft(_) => Self::SparAft(i),
+            Self::SparUp(_) => Self::SparUp(i),
+            Self::SparLength(_) => Self::SparLength(i),
+            other => other,
+        }
+    }
+
+    /// What a number of the table would be in line with its neighbours [SI], and how much a number
+    /// out of line counts: boom and yard a little less than half, since theirs is drawn from one
+    /// side, twice as far out if the neighbour is to blame.
+    fn in_line(self, sail: &SailDesign) -> Option<(f64, f64)> {
+        let (Self::SparAngle(i) | Self::SparAft(i) | Self::SparUp(i) | Self::SparLength(i)) = self
+        else {
+            return None;
+        };
+        let last = sail.table.len().checked_sub(1).filter(|last| *last > 1)?;
+        let at = |i: usize| self.of_spar(i).get(sail);
+        Some(match i {
+            0 => (2.0 * at(1) - at(2), 0.45),
+            _ if i >= last => (2.0 * at(last - 1) - at(last - 2), 0.45),
+            _ => (0.5 * (at(i - 1) + at(i + 1)), 1.0),
+        })
+    }
+
+    /// How far a number of the table lies off the line of its neighbours, as a share of the chord;
+    /// a radian counts as a chord.
+    fn out_of_line(self, sail: &SailDesign) -> f64 {
+        let Some((line, weight)) = self.in_line(sail) else {
+            return 0.0;
+        };
+        let off = weight * (self.get(sail) - line).abs();
+        match self {
+            Self::SparAngle(_) => off,
+            _ => off / sail.boom_length(),
+        }
+    }
+
+    /// Least and greatest value to try, document units: about the line of the neighbours; the usual ones where
+    /// there is none.
+    fn tried_between(self, sail: &SailDesign, row: &bounds::Row) -> (f64, f64) {
+        let usual = (row.least, row.most);
+        let (Some((line, _)), false) = (self.in_line(sail), matches!(self, Self::SparAngle(_)))
+        else {
+            return usual;
+        };
+        let chord = sail.boom_length();
+        let least = (line - chord).max(row.least);
+        (least, (line + chord).min(row.most).max(least))
     }
 }
 
@@ -285,28 +370,55 @@ fn mended_by(
 }
 
 /// Least and greatest usual value, document units, of an unbroken run that gives a plan without
-/// fault; of several runs the one nearest to the value that fails. Only values tried are named.
+/// fault; of several runs the one nearest to the value that fails. Both ends have been tried, and
+/// lie on a nudge of the field; a run too short for two is none.
 fn mending_range(m: usize, sail: &SailDesign, lever: Lever) -> Option<(f64, f64)> {
     let row = bounds::row(&lever.path(m))?;
     let failing = row.quantity.document_from_si(lever.get(sail));
-    let mut best: Option<(f64, f64)> = None;
-    let mut run: Option<(f64, f64)> = None;
     let mut tried = sail.clone();
-    let far = |(least, most): (f64, f64)| (least - failing).max(failing - most);
-    for i in 0..=TRIALS {
-        let value = row.least + (row.most - row.least) * f64::from(i) / f64::from(TRIALS);
-        let value = row.rounded(value);
+    let mut mends = |value: f64| {
         lever.set(&mut tried, row.quantity.si_from_document(value));
-        let mends = tried.plan_rule().plan().1.is_empty();
-        if mends {
-            run = Some((run.map_or(value, |r| r.0), value));
+        tried.plan_rule().plan().1.is_empty()
+    };
+    let far = |(least, most): (f64, f64)| (least - failing).max(failing - most);
+    let (from, to) = lever.tried_between(sail, row);
+    let trial = |i: u32| from + (to - from) * f64::from(i) / f64::from(TRIALS);
+    // First and last trial of a run.
+    let mut best: Option<(u32, u32)> = None;
+    let mut run: Option<(u32, u32)> = None;
+    for i in 0..=TRIALS {
+        let good = mends(trial(i));
+        if good {
+            run = Some((run.map_or(i, |r| r.0), i));
         }
-        if let (Some(found), true) = (run, !mends || i == TRIALS) {
-            if best.is_none_or(|b| far(found) < far(b)) {
+        if let (Some(found), true) = (run, !good || i == TRIALS) {
+            let of = |(a, b): (u32, u32)| far((trial(a), trial(b)));
+            if best.is_none_or(|b| of(found) < of(b)) {
                 best = Some(found);
             }
             run = None;
         }
     }
-    best
+    let (first, last) = best?;
+    // The end of the run between the last trial that mends and the next that does not.
+    let mut end = |good: u32, bad: Option<u32>| {
+        let mut good = trial(good);
+        let Some(mut bad) = bad.filter(|bad| *bad <= TRIALS).map(trial) else {
+            return good;
+        };
+        for _ in 0..HALVINGS {
+            let middle = 0.5 * (good + bad);
+            if mends(middle) {
+                good = middle;
+            } else {
+                bad = middle;
+            }
+        }
+        good
+    };
+    let least = end(first, first.checked_sub(1));
+    let most = end(last, last.checked_add(1));
+    let least = row.rounded((least / row.nudge - 1e-6).ceil() * row.nudge);
+    let most = row.rounded((most / row.nudge + 1e-6).floor() * row.nudge);
+    (most > least && mends(least) && mends(most)).then_some((least, most))
 }

@@ -8,9 +8,7 @@ use geometry::Spar;
 use geometry::hull::{Coachroof, Cockpit, Hull, Keel};
 use geometry::mast::Side;
 use kurbo::Point;
-use quantities::bounds::{
-    self, HEAD_STEPS, HEAD_WIDTHS_PCT, MOST_MASTS, MOST_PANELS, MOST_POINTS, Row,
-};
+use quantities::bounds::{self, MOST_MASTS, MOST_PANELS, MOST_POINTS, Row};
 use quantities::{Problem, Text, Usual};
 use serde_json::{Map, Value};
 
@@ -271,21 +269,11 @@ impl Reader {
             Family::FullFan | Family::LowYard => panels,
             Family::Table => 0,
         };
-        // Only a fanned head narrows and quickens upward by rule; elsewhere all panels are alike.
-        let fanned = family == Family::FannedHead;
         let head_widths = self.per_panel(&sail, "masts[].sail.head_widths_pct[]", turning, &|j| {
-            if fanned {
-                0.01 * along(&HEAD_WIDTHS_PCT, j, turning)
-            } else {
-                1.0
-            }
+            0.01 * along(&of_family.head_widths_pct, j, turning)
         });
         let head_steps = self.per_panel(&sail, "masts[].sail.head_steps[]", turning, &|j| {
-            if fanned {
-                along(&HEAD_STEPS, j, turning)
-            } else {
-                1.0
-            }
+            along(&of_family.head_steps, j, turning)
         });
 
         let table = self.table(&sail, family == Family::Table);

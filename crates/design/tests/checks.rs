@@ -65,7 +65,7 @@ const FAILING: &[(&str, &[Put], &str)] = &[
             ("masts.0.sail.balance_pct", "1"),
             ("masts.0.sail.yard_length_pct", "80"),
         ],
-        "Yard leaves the mast with",
+        "Yard leaves the mast",
     ),
     (
         "halyard_angle",

@@ -363,9 +363,25 @@ pub struct FamilyUsual {
     pub yard_angle_deg: f64,
     /// Length of the yard, share of the chord, in %.
     pub yard_length_pct: f64,
+    /// Luff widths of the turning panels, share of the panel width, from the lowest to the top, in
+    /// %: three values to be spread over however many turn.
+    pub head_widths_pct: [f64; 3],
+    /// Relative steps of the spar angle among the turning panels, spread likewise.
+    pub head_steps: [f64; 3],
     /// Aspect ratio.
     pub aspect: f64,
 }
+
+/// Luff widths of a fanned head's panels, share of a lower panel's, upward, in % (common practice).
+const HEAD_WIDTHS_PCT: [f64; 3] = [65.0, 45.0, 30.0];
+/// Relative steps of the spar angle in a fanned head, upward: panel areas of 16 to 18 % each
+/// (common practice, worked out).
+const HEAD_STEPS: [f64; 3] = [1.0, 1.4, 1.9];
+/// Every panel turns alike.
+const ALIKE: [f64; 3] = [1.0; 3];
+/// Luff widths of a full fan: such that with the usual panel width its area and aspect are those
+/// of the other fan, 1.40 B² and 2.5 (worked out).
+const FULL_FAN_WIDTHS_PCT: [f64; 3] = [80.0; 3];
 
 /// One row for each choice of `family`.
 pub static FAMILIES: &[FamilyUsual] = &[
@@ -374,6 +390,8 @@ pub static FAMILIES: &[FamilyUsual] = &[
         head_panels: Some(3),
         yard_angle_deg: 65.0,
         yard_length_pct: 100.0,
+        head_widths_pct: HEAD_WIDTHS_PCT,
+        head_steps: HEAD_STEPS,
         aspect: 2.5,
     },
     FamilyUsual {
@@ -381,6 +399,8 @@ pub static FAMILIES: &[FamilyUsual] = &[
         head_panels: None,
         yard_angle_deg: 65.0,
         yard_length_pct: 90.0,
+        head_widths_pct: FULL_FAN_WIDTHS_PCT,
+        head_steps: ALIKE,
         aspect: 2.5,
     },
     FamilyUsual {
@@ -388,6 +408,8 @@ pub static FAMILIES: &[FamilyUsual] = &[
         head_panels: Some(0),
         yard_angle_deg: 25.0,
         yard_length_pct: 100.0,
+        head_widths_pct: [100.0; 3],
+        head_steps: ALIKE,
         aspect: 2.0,
     },
     FamilyUsual {
@@ -395,6 +417,8 @@ pub static FAMILIES: &[FamilyUsual] = &[
         head_panels: Some(3),
         yard_angle_deg: 65.0,
         yard_length_pct: 100.0,
+        head_widths_pct: HEAD_WIDTHS_PCT,
+        head_steps: HEAD_STEPS,
         aspect: 2.5,
     },
 ];
@@ -406,12 +430,6 @@ pub fn family(word: &str) -> &'static FamilyUsual {
         .find(|row| row.family == word)
         .unwrap_or(&FAMILIES[0])
 }
-
-/// Luff widths of the head panels, share of a lower panel's, upward, in % (common practice).
-pub const HEAD_WIDTHS_PCT: [f64; 3] = [65.0, 45.0, 30.0];
-/// Relative steps of the spar angle in the head, upward: panel areas of 16 to 18 % each
-/// (common practice, worked out).
-pub const HEAD_STEPS: [f64; 3] = [1.0, 1.4, 1.9];
 
 /// Most a spar may turn against the one below it, in deg (common practice).
 pub const HEAD_STEP_MOST_DEG: f64 = 30.0;

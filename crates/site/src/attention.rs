@@ -2,7 +2,10 @@
 
 use quantities::{Check, Part, Problem, Severity, Text, bounds, units};
 
+use serde_json::Value;
+
 use crate::bench::Bench;
+use crate::place::Place;
 use crate::rows::Attention;
 
 impl Bench {
@@ -29,6 +32,9 @@ impl Bench {
             None if mast.is_some() => "attention.plan",
             None => "attention.masts",
         });
+        if row.is_some() {
+            label = self.of_spar(label, &problem.path);
+        }
         if let Some(mast) = mast {
             label = self.of_mast(label, mast);
         }
@@ -43,6 +49,17 @@ impl Bench {
             path: row.map_or_else(String::new, |_| problem.path.clone()),
             part: String::new(),
         }
+    }
+
+    /// A label, with the spar it belongs to where the path leads into a table of spars.
+    fn of_spar(&self, label: String, path: &str) -> String {
+        let Place::InTable(list, spar) = Place::of(path) else {
+            return label;
+        };
+        let spars = self.document.value(list).and_then(Value::as_array);
+        let yard = spars.map_or(spar, |spars| spars.len().saturating_sub(1));
+        let text = Text::new("spar.label").with("label", label);
+        self.say(&text.with("spar", self.spar_name(spar, yard)))
     }
 
     fn check_row(&self, check: &Check) -> Option<Attention> {

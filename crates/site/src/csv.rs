@@ -29,7 +29,7 @@ impl Bench {
             }
             let yard = self.yard(mast);
             for spar in 0..=yard {
-                let text = Text::new("csv.of_spar").with("spar", self.spar_name(spar, yard));
+                let text = Text::new("spar.label").with("spar", self.spar_name(spar, yard));
                 let label = self.say(&text.with_key("label", PARREL_HEIGHT.label));
                 heads.push(self.heading(self.of_mast(label, mast), &PARREL_HEIGHT));
             }

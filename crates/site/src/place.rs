@@ -11,6 +11,8 @@ pub(crate) enum Place<'a> {
     Family(usize),
     /// The number of panels of a mast's sail.
     Panels(usize),
+    /// How many of them are in its head.
+    HeadPanels(usize),
     /// One number of a list that follows a rule panel by panel: the list, and where in it.
     InList(&'a str, usize),
     /// A number of one spar of a table: the list of spars, and which.
@@ -31,6 +33,7 @@ impl<'a> Place<'a> {
             "area" => return Some(Self::Area(mast)),
             "family" => return Some(Self::Family(mast)),
             "panels" => return Some(Self::Panels(mast)),
+            "head_panels" => return Some(Self::HeadPanels(mast)),
             _ => {}
         }
         if let Some(rest) = leaf.strip_prefix("spars.") {
@@ -61,6 +64,7 @@ mod tests {
         assert_eq!(Place::of("masts.1.sail.area"), Place::Area(1));
         assert_eq!(Place::of("masts.0.sail.family"), Place::Family(0));
         assert_eq!(Place::of("masts.2.sail.panels"), Place::Panels(2));
+        assert_eq!(Place::of("masts.1.sail.head_panels"), Place::HeadPanels(1));
         assert_eq!(
             Place::of("masts.0.sail.head_steps.2"),
             Place::InList("masts.0.sail.head_steps", 2)

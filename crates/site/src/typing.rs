@@ -2,7 +2,7 @@
 
 use design::{Edit, Family, SailDesign};
 use quantities::bounds::{self, MOST_PANELS, Row, TARGET_AREA};
-use quantities::{Kind, Problem, units};
+use quantities::{Kind, Problem, Usual, units};
 use serde_json::{Map, Value};
 
 use crate::bench::Bench;
@@ -51,8 +51,8 @@ impl Bench {
             }
             Kind::Choice(_) => {
                 self.checked(row, row.check_word(path, trimmed))?;
-                if let (Place::Family(mast), "table") = (place, trimmed) {
-                    return Ok(self.document.to_table(mast));
+                if let Place::Family(mast) = place {
+                    return Ok(self.document.to_family(mast, trimmed));
                 }
                 Ok(vec![Edit::value(path, Value::String(trimmed.to_owned()))])
             }
@@ -118,14 +118,12 @@ impl Bench {
             }
             Place::Panels(mast) => {
                 let mut edits = vec![Edit::number(path, value)];
-                let sail = self.design().masts.get(mast).map(|mast| &mast.sail);
-                if let Some(sail) = sail.filter(|sail| sail.family == Family::Table) {
-                    edits.push(Edit::value(
-                        format!("masts.{mast}.sail.spars"),
-                        table_of(sail, value as usize),
-                    ));
-                }
-                edits
+                edits.extend(self.table_of(mast, value));
+                self.document.with_head_kept(mast, edits)
+            }
+            Place::HeadPanels(mast) => {
+                let edits = vec![Edit::number(path, value)];
+                self.document.with_head_kept(mast, edits)
             }
             Place::Area(_) | Place::Family(_) | Place::Plain => vec![Edit::number(path, value)],
         }
@@ -133,8 +131,9 @@ impl Bench {
 
     /// The edits that give a field back to its rule or usual value.
     pub(crate) fn cleared(&self, path: &str) -> Vec<Edit> {
-        let Place::InList(list, i) = Place::of(path) else {
-            return vec![Edit::remove(path)];
+        let (list, i) = match Place::of(path) {
+            Place::InList(list, i) => (list, i),
+            place => return self.removed(path, place),
         };
         // Removing one would move those above it down: nothing takes its place instead.
         let mut items = self.list(list);
@@ -149,6 +148,36 @@ impl Bench {
         } else {
             vec![Edit::value(list, Value::Array(items))]
         }
+    }
+
+    /// The edits that take a value out, with what has to change around it.
+    fn removed(&self, path: &str, place: Place<'_>) -> Vec<Edit> {
+        let removed = Edit::remove(path);
+        let usual = bounds::row(path).map(|row| &row.usual);
+        match (place, usual) {
+            (Place::Family(mast), Some(Usual::Word(usual))) => {
+                let mut edits = self.document.to_family(mast, usual);
+                edits.retain(|edit| edit.path != path);
+                edits.push(removed);
+                edits
+            }
+            (Place::Panels(mast), Some(Usual::Value(usual))) => {
+                let mut edits = vec![removed];
+                edits.extend(self.table_of(mast, *usual));
+                self.document.with_head_kept(mast, edits)
+            }
+            (Place::HeadPanels(mast), _) => self.document.with_head_kept(mast, vec![removed]),
+            _ => vec![removed],
+        }
+    }
+
+    /// The edit that gives a table of spars another number of panels.
+    fn table_of(&self, mast: usize, panels: f64) -> Option<Edit> {
+        let sail = &self.design().masts.get(mast)?.sail;
+        (sail.family == Family::Table).then(|| {
+            let spars = table_of(sail, panels as usize);
+            Edit::value(format!("masts.{mast}.sail.spars"), spars)
+        })
     }
 
     fn list(&self, path: &str) -> Vec<Value> {

@@ -2,9 +2,12 @@
 #![cfg(not(target_arch = "wasm32"))]
 #![allow(clippy::unwrap_used, clippy::indexing_slicing)]
 
+use std::collections::BTreeSet;
+
 use battenwright_site::bench::Bench;
 use battenwright_site::rows::{Attention, FieldRow, ViewGiven};
 use design::{Edit, Step};
+use geometry::SailPlan;
 use quantities::{Catalogue, ROWS};
 use support::fields_of;
 
@@ -301,6 +304,178 @@ fn one_number_of_a_list_is_typed_and_given_back_without_moving_the_others() {
     assert!(!bench.text().contains("head_steps"));
 }
 
+/// The account of the design on the bench.
+fn account(bench: &Bench) -> design::Account {
+    design::account(design::Document::open(&bench.text()).unwrap().design())
+}
+
+/// Usual proportions of the table of usual values (common practice): yard angle, yard length and
+/// aspect by family.
+const USUAL_SHAPE: [(&str, f64, f64, f64); 3] = [
+    ("full-fan", 65.0, 90.0, 2.5),
+    ("low-yard", 25.0, 100.0, 2.0),
+    ("fanned-head", 65.0, 100.0, 2.5),
+];
+
+#[test]
+fn another_family_takes_its_own_shape_at_once_and_is_undone_as_one_step() {
+    for mut bench in all() {
+        let first = bench.text();
+        let mut undo = Vec::new();
+        for (family, yard_angle, yard_length, _) in USUAL_SHAPE {
+            for mast in 0..account(&bench).masts.len() {
+                let at = |leaf: &str| format!("masts.{mast}.sail.{leaf}");
+                undo.push(type_in(&mut bench, &at("family"), family));
+                for leaf in ["head_panels", "head_widths_pct.0", "head_steps.0"] {
+                    assert!(field(&mut bench, &at(leaf)).by_rule, "{family} {leaf}");
+                }
+                let angle = field(&mut bench, &at("yard_angle_deg"));
+                assert!(
+                    angle.by_rule && angle.number == Some(yard_angle),
+                    "{family}"
+                );
+                let length = field(&mut bench, &at("yard_length_pct"));
+                assert!(length.by_rule && length.number == Some(yard_length));
+            }
+            assert!(bench.attention().iter().all(|row| row.severity == "look"));
+            let account = account(&bench);
+            assert!(account.problems.is_empty(), "{:?}", account.problems);
+            for mast in &account.masts {
+                let plan = mast.plan.as_ref().unwrap();
+                let turn = |i: usize| (plan.spars[i + 1].angle - plan.spars[i].angle).to_degrees();
+                let kinks = plan.leech_kinks();
+                let n = plan.n_panels();
+                if family == "fanned-head" {
+                    assert!(turn(0).abs() < 1e-9 && turn(n - 1) > turn(n - 2));
+                    continue;
+                }
+                // All panels turn alike, luffs are alike, the leech is a fair curve.
+                for i in 0..n {
+                    assert!((turn(i) - turn(0)).abs() < 1e-9, "{family}");
+                    let luff = |i: usize| plan.spars[i + 1].luff.distance(plan.spars[i].luff);
+                    assert!((luff(i) - luff(0)).abs() < 1e-9, "{family}");
+                }
+                assert!(kinks.iter().all(|kink| (kink - kinks[0]).abs() < 1e-9));
+                if family == "low-yard" {
+                    let areas = &mast.figures.as_ref().unwrap().panel_areas;
+                    let mean = areas.iter().sum::<f64>() / n as f64;
+                    assert!(areas.iter().all(|area| (area / mean - 1.0).abs() < 0.1));
+                    assert!(
+                        plan.spars
+                            .iter()
+                            .all(|s| s.length < 1.1 * plan.spars[0].length)
+                    );
+                }
+            }
+        }
+        for steps in undo.iter().rev() {
+            bench.apply(steps, true).unwrap();
+        }
+        assert_eq!(bench.text(), first);
+    }
+}
+
+/// The table of usual values says of itself: area 1.40 B², aspect 2.5, low yard 2.0.
+#[test]
+fn a_blank_sail_of_each_family_has_the_usual_proportions() {
+    for (family, _, _, aspect) in USUAL_SHAPE {
+        let mut bench = open(&design::blank().text());
+        type_in(&mut bench, "masts.0.sail.family", "table");
+        type_in(&mut bench, "masts.0.sail.family", family);
+        let account = account(&bench);
+        let figures = account.masts[0].figures.as_ref().unwrap();
+        let chord = field(&mut bench, "masts.0.sail.chord_m").number.unwrap();
+        assert!(
+            (figures.aspect - aspect).abs() < 0.1,
+            "{family} {}",
+            figures.aspect
+        );
+        if family != "low-yard" {
+            let proportion = figures.area / chord.powi(2);
+            assert!((proportion - 1.40).abs() < 0.05, "{family} {proportion}");
+        }
+    }
+}
+
+#[test]
+fn the_family_that_is_there_keeps_what_is_typed_and_emptied_it_is_the_usual_one() {
+    let mut bench = demo("marsh-pippin");
+    let before = bench.text();
+    assert!(type_in(&mut bench, "masts.0.sail.family", "fanned-head").is_empty());
+    let text = type_in(&mut bench, "masts.0.sail.family", "");
+    assert_eq!(text.len(), 1);
+    bench.apply(&text, true).unwrap();
+    assert_eq!(bench.text(), before);
+    type_in(&mut bench, "masts.0.sail.family", "low-yard");
+    type_in(&mut bench, "masts.0.sail.yard_angle_deg", "20");
+    type_in(&mut bench, "masts.0.sail.family", "");
+    assert!(!bench.text().contains("yard_angle") && !bench.text().contains("family"));
+    let angle = field(&mut bench, "masts.0.sail.yard_angle_deg");
+    assert_eq!(angle.number, Some(65.0));
+    // A table needs no chord; the plan that follows it has that of its boom.
+    type_in(&mut bench, "masts.0.sail.family", "table");
+    edit(&mut bench, r#"[["masts.0.sail.chord_m",null]]"#);
+    type_in(&mut bench, "masts.0.sail.spars.0.length_m", "4.25");
+    type_in(&mut bench, "masts.0.sail.family", "full-fan");
+    let chord = field(&mut bench, "masts.0.sail.chord_m");
+    assert_eq!((chord.number, chord.problem.as_str()), (Some(4.25), ""));
+}
+
+#[test]
+fn widths_and_steps_of_the_head_stay_with_their_panels_counted_from_the_top() {
+    let mut bench = demo("marsh-pippin");
+    let head = |bench: &mut Bench| -> Vec<String> {
+        let n = field(bench, "masts.0.sail.head_panels").number.unwrap();
+        let n = n.min(field(bench, "masts.0.sail.panels").number.unwrap());
+        let shown = (0..n as usize).map(|i| {
+            let row = field(bench, &format!("masts.0.sail.head_widths_pct.{i}"));
+            format!("{}{}", row.text, if row.by_rule { " by rule" } else { "" })
+        });
+        shown.collect()
+    };
+    assert_eq!(head(&mut bench), ["65", "45", "30"]);
+    let before = bench.text();
+    let mut undo = vec![type_in(&mut bench, "masts.0.sail.head_panels", "4")];
+    assert_eq!(head(&mut bench), ["65 by rule", "65", "45", "30"]);
+    let turned = account(&bench).masts[0].plan.clone().unwrap();
+    undo.push(type_in(&mut bench, "masts.0.sail.head_panels", "2"));
+    assert_eq!(head(&mut bench), ["45", "30"]);
+    // Fewer panels than the head has: its upper ones are left.
+    undo.push(type_in(&mut bench, "masts.0.sail.panels", "1"));
+    assert_eq!(head(&mut bench), ["30"]);
+    undo.push(type_in(&mut bench, "masts.0.sail.panels", ""));
+    assert_eq!(head(&mut bench), ["65 by rule", "30"]);
+    undo.push(type_in(&mut bench, "masts.0.sail.head_panels", ""));
+    assert_eq!(head(&mut bench).last().unwrap(), "30");
+    undo.push(type_in(&mut bench, "masts.0.sail.head_panels", "0"));
+    assert!(!bench.text().contains("head_steps"), "{}", bench.text());
+    for steps in undo.iter().rev() {
+        bench.apply(steps, true).unwrap();
+    }
+    assert_eq!(bench.text(), before);
+    // The luffs of the top three panels are as they were with three in the head.
+    let three = account(&bench).masts[0].plan.clone().unwrap();
+    for panel in 5..=7 {
+        let luff = |plan: &SailPlan| {
+            let panel = plan.panel(panel).unwrap();
+            panel.upper.luff.distance(panel.lower.luff)
+        };
+        assert!((luff(&turned) - luff(&three)).abs() < 1e-9);
+    }
+    // A fan of more panels keeps the widths of its upper ones.
+    type_in(&mut bench, "masts.0.sail.family", "full-fan");
+    type_in(&mut bench, "masts.0.sail.head_widths_pct.6", "50");
+    type_in(&mut bench, "masts.0.sail.panels", "8");
+    assert_eq!(head(&mut bench).last().unwrap(), "50");
+    // A table follows the usual number too.
+    type_in(&mut bench, "masts.0.sail.family", "table");
+    type_in(&mut bench, "masts.0.sail.panels", "");
+    assert_eq!(
+        account(&bench).masts[0].plan.as_ref().unwrap().n_panels(),
+        6
+    );
+}
+
 #[test]
 fn a_plan_becomes_a_table_of_the_same_shape_and_its_panels_can_be_counted_anew() {
     let mut bench = demo("marsh-pippin");
@@ -558,6 +733,63 @@ fn impossible_designs_answer_every_question_all_the_same() {
             }
         }
         assert_eq!(open(&bench.text()).text(), bench.text());
+    }
+}
+
+/// Two words that follow each other more than once; "of the" may.
+fn said_twice(title: &str) -> Option<String> {
+    let words: Vec<&str> = title.split([' ', ',']).filter(|w| !w.is_empty()).collect();
+    let mut pairs = words.windows(2).map(|pair| pair.join(" "));
+    let mut seen = BTreeSet::new();
+    pairs.find(|pair| pair.len() > 6 && !seen.insert(pair.clone()))
+}
+
+/// Edits that make each check of a mast fail in one of the designs.
+const MISFITS: &[&str] = &[
+    "[]",
+    r#"[["masts.0.sail.family","full-fan"],["masts.0.sail.yard_angle_deg",60]]"#,
+    r#"[["masts.0.sail.balance_pct",1],["masts.0.sail.yard_length_pct",80]]"#,
+    r#"[["masts.0.sail.boom_height_m",0.1],["boat.air_draught_m",4]]"#,
+    r#"[["masts.0.sail.travel_pct",1],["masts.0.lap_m",5],["masts.0.sail.sling_pct",60]]"#,
+    r#"[["masts.0.sail.folded_cloth_m",0.4],["masts.0.sail.boom_rise_deg",40]]"#,
+];
+
+#[test]
+fn a_note_says_nothing_twice() {
+    let mut notes = 0;
+    for mut bench in all() {
+        for misfit in MISFITS {
+            let steps = edit(&mut bench, misfit);
+            for row in bench.attention() {
+                notes += 1;
+                assert_eq!(said_twice(&row.title), None, "{}", row.title);
+            }
+            bench.apply(&steps, true).unwrap();
+        }
+    }
+    assert!(notes > 60, "{notes}");
+    let mut bench = demo("saltwort");
+    type_in(&mut bench, "masts.0.sail.family", "full-fan");
+    let notes = bench.attention();
+    let title = "Yard leaves the mast, 3 panels lowered";
+    assert!(notes.iter().any(|row| row.title == title), "{notes:?}");
+}
+
+#[test]
+fn a_spar_that_folds_a_panel_is_called_by_its_name() {
+    let mut bench = demo("marsh-pippin");
+    type_in(&mut bench, "masts.0.sail.family", "table");
+    for (spar, name) in [(3, "Batten 3"), (7, "Yard")] {
+        let path = format!("masts.0.sail.spars.{spar}.up_m");
+        let steps = type_in(&mut bench, &path, "1.2");
+        let notes = bench.attention();
+        let note = notes.iter().find(|row| row.path == path).unwrap();
+        let title = format!("Luff end, up, {name}: ");
+        assert!(note.title.starts_with(&title), "{}", note.title);
+        let panel = format!("1.20 m folds panel {spar} over itself; ");
+        let text = note.text.replace('\u{a0}', " ");
+        assert!(text.starts_with(&panel), "{text}");
+        bench.apply(&steps, true).unwrap();
     }
 }
 
