@@ -59,9 +59,7 @@ impl Bench {
             let rows = &self.account.masts.get(mast)?.rows;
             rows.get(state).filter(|row| row.lowered > 0)
         });
-        // Some sentences say it themselves.
-        let said = check.text.args.iter().any(|(place, _)| *place == "n");
-        if let (Some(row), false) = (row, said) {
+        if let Some(row) = row {
             let text = Text::new("attention.at").with("title", title);
             title = self.say(&text.with("n", row.lowered as u32));
         }
