@@ -1,6 +1,7 @@
 // For everyone: keyboard alone, by ear, by a thumb, in light and dark, without motion.
 import { AxeBuilder } from "@axe-core/playwright";
 import { expect, test } from "../support/journey.js";
+import { beyond, cut, overlaps, shortened } from "../support/room.js";
 import { say } from "../support/words.js";
 
 /** @typedef {import("@playwright/test").Page} Page */
@@ -334,32 +335,62 @@ test("page-360 px wide-nothing sticks out sideways", async ({ desk, page, isMobi
   test.skip(!isMobile, "a phone's matter");
   await page.setViewportSize({ width: 360, height: 740 });
   await desk.openDemo("grey-heron");
-  /** What lies partly beyond the edge, save in what scrolls by itself. */
-  const beyond = () =>
-    page.evaluate(() => {
-      const within = document.querySelector("dialog[open]") ?? document.body;
-      const found = [...within.querySelectorAll("*")].filter((element) => {
-        if (!element.checkVisibility({ visibilityProperty: true }) || element.closest(".scroller, .unseen, #reading, .handles, .skip")) return false;
-        const { left, right, width: wide } = element.getBoundingClientRect();
-        return wide > 1 && (right > innerWidth + 0.5 || left < -0.5);
-      });
-      return [...found.map((element) => `${element.tagName} ${element.className} ${element.textContent?.slice(0, 40)}`), ...(document.documentElement.scrollWidth > innerWidth ? ["page"] : [])];
-    });
   for (const section of SECTIONS) {
     await desk.section(section);
     await unfoldAll(page);
-    expect(await beyond(), section).toEqual([]);
+    expect(await beyond(page), section).toEqual([]);
   }
   await desk.section("sail");
   await desk.type(desk.field("chord"), "1,234.5");
-  expect(await beyond(), "a refusal").toEqual([]);
+  expect(await beyond(page), "a refusal").toEqual([]);
   await desk.tap(page.getByRole("button", { name: say("page.help.about", { label: say("label.chord") }) }));
-  expect(await beyond(), "help").toEqual([]);
+  expect(await beyond(page), "help").toEqual([]);
   await page.keyboard.press("Escape");
   await desk.tap(page.getByRole("button", { name: say("page.display") }));
-  expect(await beyond(), "what the drawing shows").toEqual([]);
+  expect(await beyond(page), "what the drawing shows").toEqual([]);
   await page.keyboard.press("Escape");
   await desk.openProjects();
   await desk.more("Grey Heron");
-  expect(await beyond(), "projects").toEqual([]);
+  expect(await beyond(page), "projects").toEqual([]);
+});
+
+test.describe("lettering twice as large", () => {
+  // Longer words and larger letters both at once are asked of nobody.
+  test.use({ language: "en" });
+
+  for (const width of [390, 360]) {
+    test(`lettering twice as large-${width} px wide-nothing is cut, nothing lies over anything`, async ({ desk, page, isMobile }) => {
+      test.skip(!isMobile, "a phone's matter");
+      await page.setViewportSize({ width, height: 844 });
+      await desk.openDemo("grey-heron");
+      // As where the browser is set to it: all of the page is measured by it.
+      await page.evaluate(() => {
+        document.documentElement.style.fontSize = `${(17 / 16) * 200}%`;
+      });
+      /** @param {string} where */
+      async function look(where) {
+        for (const [fault, find] of Object.entries({ beyond, cut, shortened, overlaps })) expect(await find(page), `${where}: ${fault}`).toEqual([]);
+      }
+      for (const section of SECTIONS) {
+        await desk.section(section);
+        await unfoldAll(page);
+        await look(section);
+      }
+      await desk.section("sail");
+      await desk.tap(page.getByRole("radio", { name: say("choice.family.table") }).locator("xpath=ancestor::label"));
+      await expect(page.locator(".spar-table")).toBeVisible();
+      await look("sail by the table");
+      await desk.tap(page.getByRole("button", { name: say("page.help.about", { label: say("label.sling_point") }) }));
+      await look("help");
+      await page.keyboard.press("Escape");
+      await desk.tap(page.getByRole("button", { name: say("page.display") }));
+      await look("what the drawing shows");
+      await page.keyboard.press("Escape");
+      await desk.openProjects();
+      const line = await desk.more("Grey Heron");
+      await look("projects");
+      await desk.tap(line.getByRole("button", { name: say("page.projects.rename") }));
+      await look("renaming");
+    });
+  }
 });

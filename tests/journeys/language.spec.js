@@ -1,6 +1,7 @@
 // Every word through the catalogue: in the made-up language no English word is left, and words find room.
 import { DEMOS } from "../support/desk.js";
 import { blemishes, expect, test } from "../support/journey.js";
+import { cut } from "../support/room.js";
 import { LONGER, catalogue, longerWords, say } from "../support/words.js";
 
 test.use({ language: LONGER });
@@ -26,16 +27,6 @@ const foreign = (page) =>
 
 /** Names that stand in a demo's document and are no words of the page. */
 const NAMES = new RegExp([...Object.values(DEMOS).flatMap((name) => name.split(" ")), "fore", "main", "mizzen", "Battenwright"].map((name) => `^${name} in `).join("|"));
-
-/** Words cut off by their own box. @param {import("@playwright/test").Page} page @returns {Promise<string[]>} */
-const cut = (page) =>
-  page.evaluate(() => {
-    const within = document.querySelector("dialog[open]") ?? document;
-    return [...within.querySelectorAll("button, summary, label, legend, h1, h2, h3, p, dt, dd, th, td, li, figcaption, .unit, .hint, strong")]
-      .filter((element) => element.checkVisibility({ visibilityProperty: true }) && !element.closest(".unseen") && element.clientWidth > 1)
-      .filter((element) => element.scrollWidth > element.clientWidth + 1 && getComputedStyle(element).display !== "inline")
-      .map((element) => `${element.tagName} “${element.textContent?.trim().slice(0, 50)}” ${element.scrollWidth} px in ${element.clientWidth}`);
-  });
 
 test("made-up language-is 40 % longer", () => {
   const long = Object.keys(catalogue).filter((key) => (catalogue[key] ?? "").replace(/\{[a-z_]+\}/g, "").length > 3);

@@ -1,5 +1,6 @@
 // Metres, or feet and inches: what is understood, what is refused, what comes back.
 import { expect, test } from "../support/journey.js";
+import { shortened } from "../support/room.js";
 import { say } from "../support/words.js";
 
 // Exact: NIST SP 811, Appendix B.
@@ -132,4 +133,16 @@ test("fields-on a phone-ask for the keyboard that fits", async ({ desk, page }) 
   // Feet and inches need marks and a space.
   await expect(desk.field("chord")).toHaveAttribute("inputmode", "text");
   for (const input of await page.getByRole("tabpanel").getByRole("textbox").all()) await expect(input).toHaveAttribute("autocomplete", "off");
+});
+
+test("table of spars-in feet and inches-every number is shown whole", async ({ desk, page, isMobile }) => {
+  if (isMobile) await page.setViewportSize({ width: 360, height: 740 });
+  await desk.openDemo();
+  await switchTo(desk, "feet");
+  await desk.tap(page.getByRole("radio", { name: say("choice.family.table") }).locator("xpath=ancestor::label"));
+  const yard = page.locator(".spar-table tbody tr").first().getByRole("textbox");
+  await desk.type(yard.nth(0), "-1' 11 15/16\"");
+  await desk.type(yard.nth(1), "16' 3 9/16\"");
+  await expect(yard.nth(1)).toHaveValue("16' 3 9/16\"");
+  expect(await shortened(page)).toEqual([]);
 });

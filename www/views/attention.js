@@ -54,7 +54,7 @@ export function makeAttention(desk, goTo) {
     list.hidden = !(desk.settings.attentionOpen ?? matchMedia(WIDE).matches);
     root.classList.toggle("danger", first.severity === "danger");
     setText(worst, list.hidden ? first.title : say("page.attention"));
-    setText(count, say("page.attention.count", { n: items.length }));
+    setText(count, items.length > 1 ? say("page.attention.count", { n: items.length }) : "");
     setAttribute(open, "aria-expanded", String(!list.hidden));
   }
   return { root, update };

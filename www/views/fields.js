@@ -31,12 +31,15 @@ const FAMILIES = new Map([
 /** @param {FieldRow} row */
 const isOn = (row) => row.text === "true" || row.number === 1;
 
+/** A number as it is written: the degree sign stands close. @param {string} number @param {string} unit */
+const withUnit = (number, unit) => `${number}${unit === "°" ? "" : " "}${unit}`.trim();
+
 /** @param {FieldRow} row */
 function rangeOf(row) {
   const least = String(row.least ?? "");
   const most = String(row.most ?? "");
   if (least === "" || most === "") return "";
-  return `${say("page.help.range_places", { least, most })} ${row.unit}`.trim();
+  return withUnit(say("page.help.range_places", { least, most }), row.unit);
 }
 
 /** One field and what belongs to it. */
@@ -86,8 +89,9 @@ class Field {
     return {
       label,
       help,
-      basis,
-      usual: usual ? `${usual} ${unit}`.trim() : "",
+      // Words rest on nothing.
+      basis: this.row.kind === "words" ? "" : basis,
+      usual: usual ? withUnit(usual, unit) : "",
       range: rangeOf(this.row),
       action: usual && !by_rule && !this.desk.lookOnly ? { word: "page.field.back_to_usual", run: () => this.#backToUsual() } : undefined,
     };
@@ -229,7 +233,7 @@ class Field {
     const hint = row.by_rule && (row.kind === "number" || row.kind === "whole")
       ? say("page.field.by_rule")
       : row.usual && row.usual !== row.text && row.kind !== "choice"
-        ? say("page.field.usual", { value: `${row.usual} ${row.unit}`.trim() })
+        ? say("page.field.usual", { value: withUnit(row.usual, row.unit) })
         : "";
     setText(this.hint, hint);
     this.hint.hidden = hint === "";

@@ -54,7 +54,7 @@ export function makeHeader(root, desk, openProjects) {
   );
   units.root.id = "units";
   const projects = make("button", { type: "button", id: "projects-button", class: "icon-button wordy", "aria-haspopup": "dialog", onclick: openProjects }, icon("projects"), make("span", { word: "page.projects" }));
-  root.append(make("div", { class: "whose" }, name, note), undo, redo, units.root, projects);
+  root.append(make("div", { class: "whose" }, name, note), make("div", { class: "tools" }, undo, redo, units.root, projects));
 
   document.addEventListener("keydown", (event) => {
     if (!(event.ctrlKey || event.metaKey) || event.altKey) return;

@@ -15,7 +15,8 @@ import { say } from "../words.js";
 const DETENT = 0.12;
 /** A press that moves less than this is a tap, CSS px. */
 const TAP_PX = 5;
-const LEAST_LABEL_PX = 18;
+/** Height that a number of the scale needs, of the page's lettering. */
+const LABEL_REM = 1.06;
 const KEYS = "hoist";
 
 /**
@@ -151,10 +152,11 @@ export function makeHoist(root, desk) {
   thumb.addEventListener("blur", () => desk.sealBurst(KEYS));
 
   let height = 0;
+  let label = 18;
   function drawTicks() {
     const now = scale();
     if (!now) return;
-    const every = Math.max(1, Math.ceil((LEAST_LABEL_PX * now.panels) / Math.max(1, height)));
+    const every = Math.max(1, Math.ceil((label * now.panels) / Math.max(1, height)));
     const key = `${now.panels} ${every}`;
     if (key === drawn) return;
     drawn = key;
@@ -169,6 +171,7 @@ export function makeHoist(root, desk) {
   // Asking for the height in a frame would make the browser lay the page out in the middle of it.
   new ResizeObserver(([entry]) => {
     height = entry?.contentRect.height ?? height;
+    label = LABEL_REM * parseFloat(getComputedStyle(document.documentElement).fontSize);
     drawTicks();
   }).observe(track);
 
