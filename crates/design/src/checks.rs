@@ -17,6 +17,8 @@ pub struct CheckRow {
     pub name: &'static str,
     /// Catalogue key of the sentence when it fails.
     pub found: &'static str,
+    /// The sentence for a negative value, told without its sign; none where no value is negative.
+    pub below: Option<&'static str>,
     /// Catalogue key of what to do then.
     pub advice: &'static str,
     /// What the limit rests on.
@@ -25,12 +27,22 @@ pub struct CheckRow {
     pub severity: Severity,
 }
 
+macro_rules! below {
+    ($key:literal) => {
+        None
+    };
+    ($key:literal below) => {
+        Some(concat!("check.", $key, ".below"))
+    };
+}
+
 macro_rules! check_rows {
-    ($($(#[$doc:meta])* $name:ident $key:literal $basis:ident $severity:ident;)*) => {
+    ($($(#[$doc:meta])* $name:ident $key:literal $basis:ident $severity:ident $($below:ident)?;)*) => {
         $($(#[$doc])* static $name: CheckRow = CheckRow {
             key: $key,
             name: concat!("check.", $key),
             found: concat!("check.", $key, ".found"),
+            below: below!($key $($below)?),
             advice: concat!("check.", $key, ".advice"),
             basis: Basis::$basis,
             severity: Severity::$severity,
@@ -46,7 +58,7 @@ check_rows! {
     /// Width of the lowest panel against its chord.
     PANEL_WIDTH "panel_width" CommonPractice Look;
     /// Chord ahead of the mast against what suits the cut.
-    BALANCE "balance" CommonPractice Look;
+    BALANCE "balance" CommonPractice Look below;
     /// Every panel a convex figure.
     PANEL_CONVEX "panel_convex" Derived Danger;
     /// Turn from one spar to the next.
@@ -64,21 +76,24 @@ check_rows! {
     /// Halyard off the mast at full hoist.
     HALYARD_ANGLE "halyard_angle" CommonPractice Look;
     /// Halyard left block to block.
-    DRIFT "drift" CommonPractice Look;
+    DRIFT "drift" CommonPractice Look below;
     /// Boom above the coachroof.
-    OVER_COACHROOF "over_coachroof" CommonPractice Look;
+    OVER_COACHROOF "over_coachroof" CommonPractice Look below;
     /// Boom above the cockpit seat.
-    OVER_SEAT "over_seat" CommonPractice Look;
+    OVER_SEAT "over_seat" CommonPractice Look below;
     /// The helmsman sees under the boom, or over the bundle.
     SIGHT "sight" CommonPractice Look;
     /// End of the boom above the water, squared off.
-    BOOM_END "boom_end" CommonPractice Look;
+    BOOM_END "boom_end" CommonPractice Look below;
     /// Highest point of the rig against the bridges.
     AIR_DRAUGHT "air_draught" Derived Look;
 }
 
 /// A slide smaller than this is lost in the play of the lashings [m] (common practice).
 const PLAY: f64 = 0.005;
+
+/// Lengths are shown to the centimetre: what is missing of less than half of one is not missing [m].
+const SHOWN: f64 = 0.005;
 
 /// All checks of a design, passed ones included.
 pub(crate) fn checks(design: &Design, account: &Account) -> Vec<Check> {
@@ -137,10 +152,14 @@ impl Judge<'_> {
         found: Found,
         more: impl Fn(Text) -> Text,
     ) {
+        let below = row
+            .below
+            .filter(|_| found.value.is_some_and(|value| value.0 < 0.0));
         let sentence = |key| {
             let mut text = Text::new(key);
-            if let Some(value) = found.value {
-                text = text.with("value", value);
+            if let Some((value, quantity)) = found.value {
+                let value = if below.is_some() { -value } else { value };
+                text = text.with("value", (value, quantity));
             }
             if let Some(limit) = found.limit {
                 text = text.with("limit", limit);
@@ -150,7 +169,7 @@ impl Judge<'_> {
         let (text, advice) = if passed {
             (Text::new(row.name), Text::new("check.nothing_to_do"))
         } else {
-            (sentence(row.found), sentence(row.advice))
+            (sentence(below.unwrap_or(row.found)), sentence(row.advice))
         };
         self.list.push(Check {
             key: row.key,
@@ -176,12 +195,15 @@ impl Judge<'_> {
             return;
         };
         let sail = &mast.sail;
-        self.between(
-            &ASPECT,
-            (figures.aspect, &q::ASPECT),
-            (ASPECT_LEAST, ASPECT_MOST),
-            Part::Sail,
-        );
+        // A sail or panel upside down has no proportions; that it is, is told elsewhere.
+        if figures.area > 0.0 {
+            self.between(
+                &ASPECT,
+                (figures.aspect, &q::ASPECT),
+                (ASPECT_LEAST, ASPECT_MOST),
+                Part::Sail,
+            );
+        }
 
         // A fan's panels are wider at the leech than at the luff: the mean counts.
         let chord = sail.boom_length();
@@ -189,12 +211,14 @@ impl Judge<'_> {
             Family::FannedHead => sail.panel_width,
             _ => figures.panel_areas.first().map_or(0.0, |area| area / chord),
         };
-        self.between(
-            &PANEL_WIDTH,
-            (width, &q::PANEL_WIDTH),
-            (0.12 * chord, 0.32 * chord),
-            Part::Panel(1),
-        );
+        if width > 0.0 {
+            self.between(
+                &PANEL_WIDTH,
+                (width, &q::PANEL_WIDTH),
+                (0.12 * chord, 0.32 * chord),
+                Part::Panel(1),
+            );
+        }
 
         let (least, _, most) = bounds::cut(sail.cut.word()).balance_pct;
         self.between(
@@ -353,7 +377,7 @@ impl Judge<'_> {
         );
         self.hold(
             &DRIFT,
-            result.drift >= result.drift_wanted - 1e-9,
+            result.drift >= result.drift_wanted - SHOWN,
             Found {
                 value: Some((result.drift, &q::DRIFT)),
                 limit: Some((result.drift_wanted, &q::DRIFT)),
@@ -392,14 +416,19 @@ impl Judge<'_> {
         if let Some(least) = ends.reduce(f64::min) {
             self.hold(
                 &BOOM_END,
-                least >= boat.boom_end_clearance,
+                least >= boat.boom_end_clearance - SHOWN,
                 Found {
                     value: Some((least, &q::BOOM_END_HEIGHT)),
                     limit: Some((boat.boom_end_clearance, &q::BOOM_END_CLEARANCE)),
                     part: Part::Boom,
                     state: Some(0),
                 },
-                |text| text,
+                |text| {
+                    text.with(
+                        "lack",
+                        (boat.boom_end_clearance - least, &q::BOOM_END_CLEARANCE),
+                    )
+                },
             );
         }
     }
@@ -420,14 +449,14 @@ impl Judge<'_> {
         if let Some((state, least)) = least {
             self.hold(
                 row,
-                least >= limit.0 - 1e-9,
+                least >= limit.0 - SHOWN,
                 Found {
                     value: Some((least, quantity)),
                     limit: Some(limit),
                     part: Part::Boom,
                     state: Some(state),
                 },
-                |text| text,
+                |text| text.with("lack", (limit.0 - least, quantity)),
             );
         }
     }

@@ -133,6 +133,92 @@ fn every_check_fails_where_it_should_and_says_what_was_found_and_what_to_do() {
     assert_eq!(table.len(), CHECKS.len());
 }
 
+/// Key, a design in which its value is below nothing, and what is then said and advised.
+const BELOW: &[(&str, &[Put], &str, &str)] = &[
+    (
+        "balance",
+        &[("masts.0.sail.balance_pct", "-4")],
+        "Boom starts 4.0% of the chord abaft the mast",
+        "Usual with this cut is 0.0% to 17.0%.",
+    ),
+    (
+        "drift",
+        &[("masts.0.lap_m", "7")],
+        "Sling point lies 0.44 m above the masthead",
+        "Wanted is 0.35 m",
+    ),
+    (
+        "over_coachroof",
+        &[("boat.coachroof.height_m", "1")],
+        "Boom passes 0.27 m below the top of the coachroof",
+        "Wanted is 0.30 m: raise the boom by 0.57 m.",
+    ),
+    (
+        "over_seat",
+        &[("masts.0.sail.boom_height_m", "-0.7")],
+        "Boom passes 0.11 m below the cockpit seat",
+        "raise the boom by 1.11 m",
+    ),
+    (
+        "sight",
+        &[("boat.eye_height_m", "1.2")],
+        "Boom and bundle hide the view ahead",
+        "The helmsman lacks 0.38 m to see past: raise the boom.",
+    ),
+    (
+        "boom_end",
+        &[
+            ("masts.0.sail.boom_height_m", "-1"),
+            ("masts.0.sail.rise_deg", "-8"),
+        ],
+        "Boom end squared off is 0.71 m under water",
+        "raise the boom by 1.31 m",
+    ),
+];
+
+#[test]
+fn what_is_below_nothing_is_said_without_a_sign() {
+    let words = Catalogue::english();
+    for (key, edits, sentence, advised) in BELOW {
+        let document = with(pippin(), edits);
+        let check = failing_in(key, &document).unwrap_or_else(|| panic!("{key} did not fail"));
+        let value = check.value.unwrap().0;
+        assert!(value < 0.0, "{key} {value}");
+        let say = |text| words.say(text, Units::Metric).replace('\u{a0}', " ");
+        assert_eq!(&say(&check.text), sentence);
+        let advice = say(&check.advice);
+        assert!(advice.contains(advised), "{key}: {advice}");
+    }
+    let tried: BTreeSet<&str> = BELOW.iter().map(|row| row.0).collect();
+    for row in CHECKS {
+        assert!(
+            row.below.is_none() || tried.contains(row.key),
+            "{}",
+            row.key
+        );
+    }
+}
+
+#[test]
+fn a_boom_raised_by_what_is_advised_clears() {
+    let low = with(pippin(), &[("boat.coachroof.height_m", "1")]);
+    assert!(failing_in("over_coachroof", &low).is_some());
+    // 0.57 m is what is advised above.
+    let raised = with(low, &[("masts.0.sail.boom_height_m", "1.27")]);
+    assert!(failing_in("over_coachroof", &raised).is_none());
+}
+
+#[test]
+fn a_panel_upside_down_is_not_measured() {
+    let mut document = pippin();
+    let edits = document.to_table(0);
+    document.edit(&edits).unwrap();
+    let document = with(document, &[("masts.0.sail.spars.1.up_m", "-1")]);
+    assert!(failing_in("panel_convex", &document).is_some());
+    let checks = account_of(&document).checks;
+    assert!(checks.iter().all(|check| check.key != "panel_width"));
+}
+
 #[test]
 fn every_check_passes_where_it_should() {
     // Travel typed that the reefs are content with; a limit that the rig stays under.
@@ -177,9 +263,9 @@ fn every_word_of_a_check_belongs_to_a_check() {
     let words = Catalogue::english();
     for (key, _) in words.entries().filter(|(key, _)| key.starts_with("check.")) {
         let stem = key.trim_end_matches(".one").trim_end_matches(".many");
-        let known = CHECKS
-            .iter()
-            .any(|row| [row.name, row.found, row.advice].contains(&stem));
+        let known = CHECKS.iter().any(|row| {
+            [row.name, row.found, row.advice].contains(&stem) || row.below == Some(stem)
+        });
         assert!(known || key == "check.nothing_to_do", "{key}");
     }
 }
