@@ -7,6 +7,7 @@ use quantities::{Arg, Basis, Check, Part, Quantity, Severity, Text};
 
 use crate::account::{Account, MastAccount, StateRow, USUAL_TRAVEL, travel_needed};
 use crate::design::{Design, Family, MastDesign};
+use crate::neighbours::{Room, rooms};
 
 /// What is always the same about one check.
 #[derive(Debug)]
@@ -85,6 +86,8 @@ check_rows! {
     SIGHT "sight" CommonPractice Look;
     /// End of the boom above the water, squared off.
     BOOM_END "boom_end" CommonPractice Look below;
+    /// A sail and the next one aft do not overlap in profile.
+    SAILS_APART "sails_apart" CommonPractice Look;
     /// Highest point of the rig against the bridges.
     AIR_DRAUGHT "air_draught" Derived Look;
 }
@@ -107,6 +110,13 @@ pub(crate) fn checks(design: &Design, account: &Account) -> Vec<Check> {
         sail.folding(mast, result);
         sail.lowering(mast, result);
         sail.clearing(design, result);
+    }
+    for room in rooms(&account.masts) {
+        let mut sail = Judge {
+            m: Some(room.fore),
+            list: &mut list,
+        };
+        sail.apart(design, &room);
     }
     if let Some(limit) = design.boat.air_draught {
         let value = account.rig.air_draught;
@@ -461,6 +471,31 @@ impl Judge<'_> {
         }
     }
 
+    /// What stands abaft it.
+    fn apart(&mut self, design: &Design, room: &Room) {
+        let quantity = &q::CLEARANCE_SAILS;
+        self.hold(
+            &SAILS_APART,
+            room.gap >= -SHOWN,
+            Found {
+                value: Some((room.gap, quantity)),
+                limit: Some((0.0, quantity)),
+                part: Part::Leech,
+                state: Some(0),
+            },
+            |text| {
+                let edge = if room.to_mast {
+                    "edge.mast"
+                } else {
+                    "edge.luff"
+                };
+                text.with("lack", (-room.gap, quantity))
+                    .with_key("edge", edge)
+                    .with("next", mast_name(design, room.aft))
+            },
+        );
+    }
+
     /// A value that has a least and a most; the limit told is the nearer one.
     fn between(
         &mut self,
@@ -497,6 +532,16 @@ fn greatest(numbers: impl Iterator<Item = f64>) -> (f64, usize) {
         (0.0, 0),
         |best, (i, x)| if x > best.0 { (x, i) } else { best },
     )
+}
+
+/// A mast by its name, or its number.
+fn mast_name(design: &Design, m: usize) -> Arg {
+    match design.masts.get(m) {
+        Some(mast) if !mast.name.trim().is_empty() => mast.name.clone().into(),
+        _ => Text::new("mast.numbered")
+            .with("number", m as u32 + 1)
+            .into(),
+    }
 }
 
 /// A spar by its name in a sentence's beginning.
