@@ -7,6 +7,7 @@ use quantities::{Arg, Basis, Check, Part, Quantity, Severity, Text};
 
 use crate::account::{Account, MastAccount, StateRow, USUAL_TRAVEL, travel_needed};
 use crate::design::{Design, Family, MastDesign};
+use crate::neighbours::{Room, rooms};
 
 /// What is always the same about one check.
 #[derive(Debug)]
@@ -17,6 +18,8 @@ pub struct CheckRow {
     pub name: &'static str,
     /// Catalogue key of the sentence when it fails.
     pub found: &'static str,
+    /// The sentence for a negative value, told without its sign; none where no value is negative.
+    pub below: Option<&'static str>,
     /// Catalogue key of what to do then.
     pub advice: &'static str,
     /// What the limit rests on.
@@ -25,12 +28,22 @@ pub struct CheckRow {
     pub severity: Severity,
 }
 
+macro_rules! below {
+    ($key:literal) => {
+        None
+    };
+    ($key:literal below) => {
+        Some(concat!("check.", $key, ".below"))
+    };
+}
+
 macro_rules! check_rows {
-    ($($(#[$doc:meta])* $name:ident $key:literal $basis:ident $severity:ident;)*) => {
+    ($($(#[$doc:meta])* $name:ident $key:literal $basis:ident $severity:ident $($below:ident)?;)*) => {
         $($(#[$doc])* static $name: CheckRow = CheckRow {
             key: $key,
             name: concat!("check.", $key),
             found: concat!("check.", $key, ".found"),
+            below: below!($key $($below)?),
             advice: concat!("check.", $key, ".advice"),
             basis: Basis::$basis,
             severity: Severity::$severity,
@@ -46,7 +59,7 @@ check_rows! {
     /// Width of the lowest panel against its chord.
     PANEL_WIDTH "panel_width" CommonPractice Look;
     /// Chord ahead of the mast against what suits the cut.
-    BALANCE "balance" CommonPractice Look;
+    BALANCE "balance" CommonPractice Look below;
     /// Every panel a convex figure.
     PANEL_CONVEX "panel_convex" Derived Danger;
     /// Turn from one spar to the next.
@@ -64,21 +77,26 @@ check_rows! {
     /// Halyard off the mast at full hoist.
     HALYARD_ANGLE "halyard_angle" CommonPractice Look;
     /// Halyard left block to block.
-    DRIFT "drift" CommonPractice Look;
+    DRIFT "drift" CommonPractice Look below;
     /// Boom above the coachroof.
-    OVER_COACHROOF "over_coachroof" CommonPractice Look;
+    OVER_COACHROOF "over_coachroof" CommonPractice Look below;
     /// Boom above the cockpit seat.
-    OVER_SEAT "over_seat" CommonPractice Look;
+    OVER_SEAT "over_seat" CommonPractice Look below;
     /// The helmsman sees under the boom, or over the bundle.
     SIGHT "sight" CommonPractice Look;
     /// End of the boom above the water, squared off.
-    BOOM_END "boom_end" CommonPractice Look;
+    BOOM_END "boom_end" CommonPractice Look below;
+    /// A sail and the next one aft do not overlap in profile.
+    SAILS_APART "sails_apart" CommonPractice Look;
     /// Highest point of the rig against the bridges.
     AIR_DRAUGHT "air_draught" Derived Look;
 }
 
 /// A slide smaller than this is lost in the play of the lashings [m] (common practice).
 const PLAY: f64 = 0.005;
+
+/// Lengths are shown to the centimetre: what is missing of less than half of one is not missing [m].
+const SHOWN: f64 = 0.005;
 
 /// All checks of a design, passed ones included.
 pub(crate) fn checks(design: &Design, account: &Account) -> Vec<Check> {
@@ -92,6 +110,13 @@ pub(crate) fn checks(design: &Design, account: &Account) -> Vec<Check> {
         sail.folding(mast, result);
         sail.lowering(mast, result);
         sail.clearing(design, result);
+    }
+    for room in rooms(&account.masts) {
+        let mut sail = Judge {
+            m: Some(room.fore),
+            list: &mut list,
+        };
+        sail.apart(design, &room);
     }
     if let Some(limit) = design.boat.air_draught {
         let value = account.rig.air_draught;
@@ -137,10 +162,14 @@ impl Judge<'_> {
         found: Found,
         more: impl Fn(Text) -> Text,
     ) {
+        let below = row
+            .below
+            .filter(|_| found.value.is_some_and(|value| value.0 < 0.0));
         let sentence = |key| {
             let mut text = Text::new(key);
-            if let Some(value) = found.value {
-                text = text.with("value", value);
+            if let Some((value, quantity)) = found.value {
+                let value = if below.is_some() { -value } else { value };
+                text = text.with("value", (value, quantity));
             }
             if let Some(limit) = found.limit {
                 text = text.with("limit", limit);
@@ -150,7 +179,7 @@ impl Judge<'_> {
         let (text, advice) = if passed {
             (Text::new(row.name), Text::new("check.nothing_to_do"))
         } else {
-            (sentence(row.found), sentence(row.advice))
+            (sentence(below.unwrap_or(row.found)), sentence(row.advice))
         };
         self.list.push(Check {
             key: row.key,
@@ -176,12 +205,15 @@ impl Judge<'_> {
             return;
         };
         let sail = &mast.sail;
-        self.between(
-            &ASPECT,
-            (figures.aspect, &q::ASPECT),
-            (ASPECT_LEAST, ASPECT_MOST),
-            Part::Sail,
-        );
+        // A sail or panel upside down has no proportions; that it is, is told elsewhere.
+        if figures.area > 0.0 {
+            self.between(
+                &ASPECT,
+                (figures.aspect, &q::ASPECT),
+                (ASPECT_LEAST, ASPECT_MOST),
+                Part::Sail,
+            );
+        }
 
         // A fan's panels are wider at the leech than at the luff: the mean counts.
         let chord = sail.boom_length();
@@ -189,12 +221,14 @@ impl Judge<'_> {
             Family::FannedHead => sail.panel_width,
             _ => figures.panel_areas.first().map_or(0.0, |area| area / chord),
         };
-        self.between(
-            &PANEL_WIDTH,
-            (width, &q::PANEL_WIDTH),
-            (0.12 * chord, 0.32 * chord),
-            Part::Panel(1),
-        );
+        if width > 0.0 {
+            self.between(
+                &PANEL_WIDTH,
+                (width, &q::PANEL_WIDTH),
+                (0.12 * chord, 0.32 * chord),
+                Part::Panel(1),
+            );
+        }
 
         let (least, _, most) = bounds::cut(sail.cut.word()).balance_pct;
         self.between(
@@ -353,7 +387,7 @@ impl Judge<'_> {
         );
         self.hold(
             &DRIFT,
-            result.drift >= result.drift_wanted - 1e-9,
+            result.drift >= result.drift_wanted - SHOWN,
             Found {
                 value: Some((result.drift, &q::DRIFT)),
                 limit: Some((result.drift_wanted, &q::DRIFT)),
@@ -392,14 +426,19 @@ impl Judge<'_> {
         if let Some(least) = ends.reduce(f64::min) {
             self.hold(
                 &BOOM_END,
-                least >= boat.boom_end_clearance,
+                least >= boat.boom_end_clearance - SHOWN,
                 Found {
                     value: Some((least, &q::BOOM_END_HEIGHT)),
                     limit: Some((boat.boom_end_clearance, &q::BOOM_END_CLEARANCE)),
                     part: Part::Boom,
                     state: Some(0),
                 },
-                |text| text,
+                |text| {
+                    text.with(
+                        "lack",
+                        (boat.boom_end_clearance - least, &q::BOOM_END_CLEARANCE),
+                    )
+                },
             );
         }
     }
@@ -420,16 +459,41 @@ impl Judge<'_> {
         if let Some((state, least)) = least {
             self.hold(
                 row,
-                least >= limit.0 - 1e-9,
+                least >= limit.0 - SHOWN,
                 Found {
                     value: Some((least, quantity)),
                     limit: Some(limit),
                     part: Part::Boom,
                     state: Some(state),
                 },
-                |text| text,
+                |text| text.with("lack", (limit.0 - least, quantity)),
             );
         }
+    }
+
+    /// What stands abaft it.
+    fn apart(&mut self, design: &Design, room: &Room) {
+        let quantity = &q::CLEARANCE_SAILS;
+        self.hold(
+            &SAILS_APART,
+            room.gap >= -SHOWN,
+            Found {
+                value: Some((room.gap, quantity)),
+                limit: Some((0.0, quantity)),
+                part: Part::Leech,
+                state: Some(0),
+            },
+            |text| {
+                let edge = if room.to_mast {
+                    "edge.mast"
+                } else {
+                    "edge.luff"
+                };
+                text.with("lack", (-room.gap, quantity))
+                    .with_key("edge", edge)
+                    .with("next", mast_name(design, room.aft))
+            },
+        );
     }
 
     /// A value that has a least and a most; the limit told is the nearer one.
@@ -468,6 +532,16 @@ fn greatest(numbers: impl Iterator<Item = f64>) -> (f64, usize) {
         (0.0, 0),
         |best, (i, x)| if x > best.0 { (x, i) } else { best },
     )
+}
+
+/// A mast by its name, or its number.
+fn mast_name(design: &Design, m: usize) -> Arg {
+    match design.masts.get(m) {
+        Some(mast) if !mast.name.trim().is_empty() => mast.name.clone().into(),
+        _ => Text::new("mast.numbered")
+            .with("number", m as u32 + 1)
+            .into(),
+    }
 }
 
 /// A spar by its name in a sentence's beginning.

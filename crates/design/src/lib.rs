@@ -40,6 +40,8 @@ mod squared_off;
 
 mod rig;
 
+mod neighbours;
+
 pub mod checks;
 
 pub mod in_use;

@@ -6,9 +6,18 @@ mod support;
 use std::collections::BTreeSet;
 
 use design::checks::CHECKS;
-use design::{Document, demos};
+use design::{Document, MastAccount, demos};
+use kurbo::{PathEl, Point};
 use quantities::{Catalogue, Check, Severity, Units};
 use support::{account_of, failing, pippin, with};
+
+/// The design a check is tried on: only one has a sail abaft another.
+fn tried_on(key: &str) -> Document {
+    match key {
+        "sails_apart" => demos()[2].open().unwrap(),
+        _ => pippin(),
+    }
+}
 
 /// A field and what is put into it.
 type Put = (&'static str, &'static str);
@@ -98,6 +107,11 @@ const FAILING: &[(&str, &[Put], &str)] = &[
         "Boom end squared off is",
     ),
     (
+        "sails_apart",
+        &[("masts.0.position_m", "1.1")],
+        "Sail reaches 0.19 m past the luff of main",
+    ),
+    (
         "air_draught",
         &[("boat.air_draught_m", "9.5")],
         "Highest point is 10.48 m above the water",
@@ -112,7 +126,7 @@ fn failing_in(key: &str, document: &Document) -> Option<Check> {
 fn every_check_fails_where_it_should_and_says_what_was_found_and_what_to_do() {
     let words = Catalogue::english();
     for (key, edits, sentence) in FAILING {
-        let document = with(pippin(), edits);
+        let document = with(tried_on(key), edits);
         let check = failing_in(key, &document).unwrap_or_else(|| panic!("{key} did not fail"));
         let said = words.say(&check.text, Units::Metric).replace('\u{a0}', " ");
         let advice = words.say(&check.advice, Units::Metric);
@@ -133,6 +147,92 @@ fn every_check_fails_where_it_should_and_says_what_was_found_and_what_to_do() {
     assert_eq!(table.len(), CHECKS.len());
 }
 
+/// Key, a design in which its value is below nothing, and what is then said and advised.
+const BELOW: &[(&str, &[Put], &str, &str)] = &[
+    (
+        "balance",
+        &[("masts.0.sail.balance_pct", "-4")],
+        "Boom starts 4.0% of the chord abaft the mast",
+        "Usual with this cut is 0.0% to 17.0%.",
+    ),
+    (
+        "drift",
+        &[("masts.0.lap_m", "7")],
+        "Sling point lies 0.44 m above the masthead",
+        "Wanted is 0.35 m",
+    ),
+    (
+        "over_coachroof",
+        &[("boat.coachroof.height_m", "1")],
+        "Boom passes 0.27 m below the top of the coachroof",
+        "Wanted is 0.30 m: raise the boom by 0.57 m.",
+    ),
+    (
+        "over_seat",
+        &[("masts.0.sail.boom_height_m", "-0.7")],
+        "Boom passes 0.11 m below the cockpit seat",
+        "raise the boom by 1.11 m",
+    ),
+    (
+        "sight",
+        &[("boat.eye_height_m", "1.2")],
+        "Boom and bundle hide the view ahead",
+        "The helmsman lacks 0.38 m to see past: raise the boom.",
+    ),
+    (
+        "boom_end",
+        &[
+            ("masts.0.sail.boom_height_m", "-1"),
+            ("masts.0.sail.rise_deg", "-8"),
+        ],
+        "Boom end squared off is 0.71 m under water",
+        "raise the boom by 1.31 m",
+    ),
+];
+
+#[test]
+fn what_is_below_nothing_is_said_without_a_sign() {
+    let words = Catalogue::english();
+    for (key, edits, sentence, advised) in BELOW {
+        let document = with(pippin(), edits);
+        let check = failing_in(key, &document).unwrap_or_else(|| panic!("{key} did not fail"));
+        let value = check.value.unwrap().0;
+        assert!(value < 0.0, "{key} {value}");
+        let say = |text| words.say(text, Units::Metric).replace('\u{a0}', " ");
+        assert_eq!(&say(&check.text), sentence);
+        let advice = say(&check.advice);
+        assert!(advice.contains(advised), "{key}: {advice}");
+    }
+    let tried: BTreeSet<&str> = BELOW.iter().map(|row| row.0).collect();
+    for row in CHECKS {
+        assert!(
+            row.below.is_none() || tried.contains(row.key),
+            "{}",
+            row.key
+        );
+    }
+}
+
+#[test]
+fn a_boom_raised_by_what_is_advised_clears() {
+    let low = with(pippin(), &[("boat.coachroof.height_m", "1")]);
+    assert!(failing_in("over_coachroof", &low).is_some());
+    // 0.57 m is what is advised above.
+    let raised = with(low, &[("masts.0.sail.boom_height_m", "1.27")]);
+    assert!(failing_in("over_coachroof", &raised).is_none());
+}
+
+#[test]
+fn a_panel_upside_down_is_not_measured() {
+    let mut document = pippin();
+    let edits = document.to_table(0);
+    document.edit(&edits).unwrap();
+    let document = with(document, &[("masts.0.sail.spars.1.up_m", "-1")]);
+    assert!(failing_in("panel_convex", &document).is_some());
+    let checks = account_of(&document).checks;
+    assert!(checks.iter().all(|check| check.key != "panel_width"));
+}
+
 #[test]
 fn every_check_passes_where_it_should() {
     // Travel typed that the reefs are content with; a limit that the rig stays under.
@@ -143,7 +243,8 @@ fn every_check_passes_where_it_should() {
             ("boat.air_draught_m", "12"),
         ],
     );
-    let checks = account_of(&document).checks;
+    let mut checks = account_of(&document).checks;
+    checks.extend(account_of(&tried_on("sails_apart")).checks);
     for row in CHECKS {
         let check = checks.iter().find(|check| check.key == row.key).unwrap();
         assert_eq!(check.severity, Severity::Passed, "{}", row.key);
@@ -172,14 +273,126 @@ fn a_check_of_one_mast_names_its_mast() {
     assert_eq!(check.mast, Some(1));
 }
 
+/// A sail's outline, curves and all, and the fore side of its mast, (x, z) in ship axes.
+fn outlines(mast: &MastAccount) -> [Vec<Point>; 2] {
+    let mut sail: Vec<Point> = Vec::new();
+    let outline = mast.plan.as_ref().unwrap().outline();
+    kurbo::flatten(outline, 1e-4, |el| match el {
+        PathEl::MoveTo(p) | PathEl::LineTo(p) => sail.push(p),
+        _ => {}
+    });
+    sail.push(sail[0]);
+    let heights = (0..=40).map(|i| mast.mast.lap * f64::from(i) / 40.0);
+    let side = heights.map(|up| Point::new(-0.5 * mast.mast.diameter_at(up), up));
+    [sail, side.collect()].map(|line| {
+        let ship = line.into_iter().map(|p| mast.mast.to_ship(p, 0.0));
+        ship.map(|place| Point::new(place.x, place.z)).collect()
+    })
+}
+
+/// Where lines pass a height.
+fn met<'a>(lines: &'a [Vec<Point>], z: f64) -> impl Iterator<Item = f64> + 'a {
+    let pairs = lines.iter().flat_map(|line| line.windows(2));
+    pairs.filter_map(move |pair| {
+        let (a, b) = (pair[0], pair[1]);
+        let passes = a.y.min(b.y) < z && z <= a.y.max(b.y);
+        passes.then(|| a.x + (b.x - a.x) * (z - a.y) / (b.y - a.y))
+    })
+}
+
+/// Against the outlines cut by thousands of level lines.
+#[test]
+fn the_room_between_sails_is_the_least_at_any_height() {
+    let families = ["fanned-head", "full-fan", "low-yard"];
+    for (i, (balance, rake)) in [(16.0, -3.0), (-12.0, 4.0), (25.0, 0.0)].iter().enumerate() {
+        for (fore, main) in [(0, 0), (1, 2), (2, 1)] {
+            let mut heron = demos()[2].open().unwrap();
+            for (mast, family) in [(0, fore), (1, main)] {
+                let edits = heron.to_family(mast, families[family]);
+                heron.edit(&edits).unwrap();
+            }
+            let document = with(
+                heron,
+                &[
+                    ("masts.0.position_m", &format!("{}", 0.6 * i as f64)),
+                    ("masts.0.rake_deg", &rake.to_string()),
+                    ("masts.1.sail.balance_pct", &balance.to_string()),
+                    ("masts.1.sail.luff_round_pct", "1"),
+                    ("masts.0.sail.leech_round_pct", "2"),
+                ],
+            );
+            let account = account_of(&document);
+            let mut checks = account.checks.iter();
+            let check = checks.find(|check| check.key == "sails_apart").unwrap();
+            let [sail, _] = outlines(&account.masts[0]);
+            let ahead = [sail];
+            let abaft = outlines(&account.masts[1]);
+            let mut least = f64::MAX;
+            for step in 0..4000 {
+                let z = 0.003 * f64::from(step);
+                let aftmost = met(&ahead, z).reduce(f64::max);
+                let foremost = met(&abaft, z).reduce(f64::min);
+                if let (Some(aftmost), Some(foremost)) = (aftmost, foremost) {
+                    least = least.min(foremost - aftmost);
+                }
+            }
+            // Rounds are met at mid-panel, levels are 3 mm apart.
+            let gap = check.value.unwrap().0;
+            assert!((gap - least).abs() < 0.01, "{gap} {least}");
+            assert_eq!(check.severity == Severity::Passed, gap >= -0.005);
+            assert_eq!((check.mast, check.state), (Some(0), Some(0)));
+        }
+    }
+}
+
+#[test]
+fn each_of_three_masts_is_held_against_the_next_one_aft() {
+    let mizzen = r#"{"position_m":8.2,"sail":{"chord_m":3}}"#;
+    let three = with(demos()[2].open().unwrap(), &[("masts.2", mizzen)]);
+    let of = |document: &Document| -> Vec<(Option<usize>, String)> {
+        let words = Catalogue::english();
+        let failing = failing(document).into_iter();
+        failing
+            .filter(|check| check.key == "sails_apart")
+            .map(|check| {
+                (
+                    check.mast,
+                    words.say(&check.text, Units::Metric).replace('\u{a0}', " "),
+                )
+            })
+            .collect()
+    };
+    // The main's boom ends some 4 m abaft its mast at 4.75 m.
+    let found = of(&three);
+    assert_eq!(found.len(), 1);
+    assert_eq!(found[0].0, Some(1));
+    assert!(
+        found[0].1.ends_with(" past the luff of Mast 3"),
+        "{found:?}"
+    );
+    // With its sail far abaft it, the mast comes first.
+    let high = with(three.clone(), &[("masts.2.sail.balance_pct", "-40")]);
+    assert!(
+        of(&high)[0].1.ends_with(" past the mast of Mast 3"),
+        "{:?}",
+        of(&high)
+    );
+    assert!(of(&with(three.clone(), &[("masts.2.position_m", "10")])).is_empty());
+    // Counted along the boat, not in the list.
+    let swapped = with(three, &[("masts.2.position_m", "-3.5")]);
+    assert_eq!(of(&swapped).len(), 0);
+    let one = account_of(&pippin()).checks;
+    assert!(one.iter().all(|check| check.key != "sails_apart"));
+}
+
 #[test]
 fn every_word_of_a_check_belongs_to_a_check() {
     let words = Catalogue::english();
     for (key, _) in words.entries().filter(|(key, _)| key.starts_with("check.")) {
         let stem = key.trim_end_matches(".one").trim_end_matches(".many");
-        let known = CHECKS
-            .iter()
-            .any(|row| [row.name, row.found, row.advice].contains(&stem));
+        let known = CHECKS.iter().any(|row| {
+            [row.name, row.found, row.advice].contains(&stem) || row.below == Some(stem)
+        });
         assert!(known || key == "check.nothing_to_do", "{key}");
     }
 }

@@ -358,6 +358,8 @@ quantities! {
     CLEARANCE_DECK "clearance_deck" "" Length 2 Derived;
     /// Yard or sling below the masthead.
     CLEARANCE_MASTHEAD "clearance_masthead" "" Length 2 Derived;
+    /// Sail clear of the next mast aft and its sail; negative where they overlap.
+    CLEARANCE_SAILS "clearance_sails" "" Length 2 Derived;
     /// Boom above the sight line; negative hides the view.
     CLEARANCE_SIGHT "clearance_sight" "" Length 2 Derived;
     /// Centre of effort to the side, squared off.

@@ -40,7 +40,7 @@ impl Bench {
             (Some(row), Some((aft, up))) => Text::new("reading.sail")
                 .with("area", (row.area, &AREA))
                 .with("share", measure(row.share, &AREA_SHARE))
-                .with("aft", (aft, &CE_AFT))
+                .with("place", aft_of_mast(aft))
                 .with("up", (up, &CE_UP)),
             _ => Text::new("reading.down"),
         };
@@ -55,6 +55,16 @@ impl Bench {
         let text = text.with("lowered", lowered).with("n", panels);
         Some(text.with("yard", (self.yard_height_now(mast)?, &YARD_HEIGHT)))
     }
+}
+
+/// Where a centre lies from its mast.
+fn aft_of_mast(aft: f64) -> Text {
+    let key = if aft < 0.0 {
+        "reading.ahead_of_mast"
+    } else {
+        "reading.aft_of_mast"
+    };
+    Text::new(key).with("value", (aft.abs(), &CE_AFT))
 }
 
 /// A result for a sentence, from SI.

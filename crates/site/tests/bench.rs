@@ -736,6 +736,23 @@ fn impossible_designs_answer_every_question_all_the_same() {
     }
 }
 
+#[test]
+fn a_centre_ahead_of_the_mast_is_read_so() {
+    let mut bench = demo("marsh-pippin");
+    let read = |bench: &Bench| bench.reading().replace('\u{a0}', " ");
+    assert!(
+        read(&bench).contains("CE 1.50 m aft of the mast and "),
+        "{}",
+        read(&bench)
+    );
+    edit(&mut bench, r#"[["masts.0.sail.balance_pct",70]]"#);
+    assert!(
+        read(&bench).contains("CE 0.94 m ahead of the mast and "),
+        "{}",
+        read(&bench)
+    );
+}
+
 /// Two words that follow each other more than once; "of the" may.
 fn said_twice(title: &str) -> Option<String> {
     let words: Vec<&str> = title.split([' ', ',']).filter(|w| !w.is_empty()).collect();

@@ -8,6 +8,12 @@
 //!         | [sign] whole (feet | dash) [dash] amount [inch]
 //! amount  = number | number "/" number | whole number "/" number
 //! ```
+//!
+//! A comma is a decimal comma: where that is the custom, the number keys of a phone have no point.
+//! Only a comma before exactly three digits (`1,234`) could be meant for a thousand, so there the
+//! unit decides, in either mode alike: nothing aboard comes to a thousand metres, feet, degrees or
+//! per cent, and `4,430` is 4.43 m; millimetres, inches, areas and masses may, and `4,430 mm` is
+//! refused. More than one separator is refused anyhow.
 
 use super::{FOOT, INCH, POUND, UnitKind, Units};
 use crate::Text;
@@ -32,7 +38,7 @@ struct Number {
     value: f64,
     /// No separator in it.
     whole: bool,
-    /// `1,234`: a comma before exactly three digits, which English reads as a thousand.
+    /// `1,234`: a comma before exactly three digits, which may be meant for a thousand.
     comma_before_three: bool,
     /// As typed.
     digits: String,
@@ -339,7 +345,7 @@ fn length(kind: UnitKind, pieces: &[Piece], units: Units) -> Result<f64, Fault> 
     let first = amount(pieces)?;
     let after_feet = match first.rest {
         [] => return bare_length(kind, &first, units),
-        [Piece::Feet] => return clear(&first).map(|feet| feet * FOOT),
+        [Piece::Feet] => return Ok(first.value * FOOT),
         [Piece::Inch] => return clear(&first).map(|inches| inches * INCH),
         [Piece::Word(word)] => return metric_length(&first, word),
         // 14'-6 1/2" as drawings write it.
@@ -362,9 +368,8 @@ fn bare_length(kind: UnitKind, amount: &Amount<'_>, units: Units) -> Result<f64,
     match (kind, units) {
         (UnitKind::Fine, Units::Metric) => clear(amount).map(|mm| mm / 1000.0),
         (UnitKind::Fine, Units::Imperial) => clear(amount).map(|inches| inches * INCH),
-        // Metres to the millimetre are usual, so 1,234 has one reading here.
         (_, Units::Metric) => Ok(amount.value),
-        (_, Units::Imperial) => clear(amount).map(|feet| feet * FOOT),
+        (_, Units::Imperial) => Ok(amount.value * FOOT),
     }
 }
 
@@ -387,7 +392,10 @@ fn other(kind: UnitKind, pieces: &[Piece], units: Units) -> Result<f64, Fault> {
             _ => return Err(Fault::NotUnderstood),
         }
     }
-    let value = clear(&amount)?;
+    let value = match kind {
+        UnitKind::Angle | UnitKind::Percent | UnitKind::Ratio => amount.value,
+        _ => clear(&amount)?,
+    };
     match (kind, unit.as_str()) {
         (UnitKind::Area, "m2" | "m²" | "sqm" | "squaremetres" | "squaremeters") => Ok(value),
         (UnitKind::Area, "ft2" | "ft²" | "sqft" | "squarefeet") => Ok(value * FOOT * FOOT),
@@ -412,7 +420,7 @@ fn other(kind: UnitKind, pieces: &[Piece], units: Units) -> Result<f64, Fault> {
     }
 }
 
-/// The value of an amount that has one reading only.
+/// The value of an amount of which there may be a thousand, if it has one reading only.
 fn clear(amount: &Amount<'_>) -> Result<f64, Fault> {
     match amount.doubtful {
         None => Ok(amount.value),
