@@ -11,7 +11,8 @@ use crate::scene::{Anchor, Dash, Stroke, Weight, Words};
 /// Rings and trail; gives back where the chief ring lies, to be named once the panels have their
 /// numbers.
 pub(super) fn draw(board: &mut Board, sails: &[Sail]) -> Option<Point> {
-    let several = sails.len() > 1;
+    // On a small pane the cloth is wanted for the heights of the parrels.
+    let several = sails.len() > 1 && board.roomy;
     if board.moment.view.shown.trail {
         trail(board, sails);
     }

@@ -41,6 +41,11 @@ pub fn sail_plan(moment: &Moment, frame: &Frame) -> Scene {
     }
     let centre = centres::draw(&mut board, &sails);
     scale_bar::draw(&mut board);
+    let rings = handles::rings(moment, frame);
+    for ring in &rings {
+        board.take_point(ring.at, ring.radius + 1.0);
+    }
+    parrels::draw_heights(&mut board, &sails);
     dimensions::draw_mast_height(&mut board, &sails);
     for sail in &sails {
         numbers::draw(&mut board, sail);
@@ -50,10 +55,7 @@ pub fn sail_plan(moment: &Moment, frame: &Frame) -> Scene {
         centres::name(&mut board, centre);
     }
     dimensions::draw(&mut board, &sails);
-    for sail in &sails {
-        parrels::draw_heights(&mut board, sail);
-    }
-    handles::draw(&mut board.scene, moment, frame);
+    handles::draw(&mut board.scene, &rings);
     board.scene
 }
 

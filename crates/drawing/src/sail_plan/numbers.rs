@@ -9,7 +9,9 @@ use crate::palette::Role;
 use crate::scene::{Anchor, Weight, Words};
 
 /// Places to try, shares of the chord from the luff: abaft the centres, then further out.
-const PLACES: [f64; 10] = [0.70, 0.76, 0.82, 0.64, 0.58, 0.88, 0.52, 0.36, 0.30, 0.24];
+const PLACES: [f64; 11] = [
+    0.70, 0.76, 0.82, 0.64, 0.58, 0.88, 0.94, 0.52, 0.36, 0.30, 0.24,
+];
 
 pub(super) fn draw(board: &mut Board, sail: &Sail) {
     let size = (board.frame.width.min(board.frame.height) / 46.0)
