@@ -468,10 +468,10 @@ fn hoist_at(moment: &Moment, frame: &Frame, pointer: Point) -> Option<f64> {
     Some(0.5 * (low + high))
 }
 
-/// Rings where the hand can take hold; none on paper.
+/// Rings where the hand can take hold; none on paper or where the design is only looked at.
 pub(crate) fn rings(moment: &Moment, frame: &Frame) -> Vec<Ring> {
     let mut rings = Vec::with_capacity(Grip::ALL.len());
-    if moment.medium == Medium::Paper {
+    if moment.medium == Medium::Paper || !moment.view.hands {
         return rings;
     }
     let small = if frame.width.min(frame.height) < 480.0 {

@@ -98,6 +98,7 @@ impl Bench {
             pan_x: given.pan_x,
             pan_y: given.pan_y,
             active: given.active,
+            hands: given.hands,
         };
         if let_go {
             self.fitted = None;

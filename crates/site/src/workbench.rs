@@ -209,6 +209,7 @@ fn read_view(view: &JsValue) -> Result<ViewGiven, JsValue> {
         pan_x: read(view, "pan_x", JsValue::as_f64, usual.pan_x)?,
         pan_y: read(view, "pan_y", JsValue::as_f64, usual.pan_y)?,
         active: read(view, "active", JsValue::as_string, usual.active)?,
+        hands: read(view, "hands", JsValue::as_bool, usual.hands)?,
     })
 }
 

@@ -5,6 +5,8 @@
 use battenwright_site::bench::Bench;
 use battenwright_site::rows::{FieldRow, ViewGiven};
 use design::{Edit, Step};
+use drawing::Role;
+use drawing::scene::Item;
 use quantities::{Catalogue, ROWS};
 use support::fields_of;
 
@@ -723,6 +725,21 @@ fn another_language_is_spoken_once_given() {
 
 fn quoted(words: &str) -> String {
     serde_json::Value::String(words.to_owned()).to_string()
+}
+
+#[test]
+fn where_the_design_is_only_looked_at_no_handle_is_drawn() {
+    let mut bench = demo("marsh-pippin");
+    let mut rings = |hands: bool| {
+        bench.set_view(view(|v| v.hands = hands));
+        let scene = bench.scene(390.0, 430.0);
+        let figures = scene.items.iter().filter(|item| match item {
+            Item::Figure(figure) => figure.stroke.is_some_and(|s| s.role == Role::Handle),
+            Item::Words(_) => false,
+        });
+        figures.count()
+    };
+    assert_eq!((rings(true), rings(false)), (5, 0));
 }
 
 #[test]
