@@ -181,6 +181,12 @@ impl Bench {
         fitted.frame.seen(&self.view)
     }
 
+    /// How far the drawing is panned in a pane [px]: as the view asks, but not out of sight.
+    pub fn pan(&mut self, width: f64, height: f64) -> (f64, f64) {
+        let pan = self.frame(width, height).pan;
+        (pan.x, pan.y)
+    }
+
     /// How the drawing last lay in its pane.
     pub(crate) fn last_frame(&mut self) -> Frame {
         let (width, height) = self

@@ -154,6 +154,16 @@ impl Workbench {
         row(&self.bench.handles(width, height))
     }
 
+    /// How far the drawing is panned across a pane of this size [CSS px]: never out of sight.
+    pub fn pan_x(&mut self, width: f64, height: f64) -> f64 {
+        self.bench.pan(width, height).0
+    }
+
+    /// The same down the pane.
+    pub fn pan_y(&mut self, width: f64, height: f64) -> f64 {
+        self.bench.pan(width, height).1
+    }
+
     /// What a handle held at this point asks for: edits for `edit`, or `{"hoist":[..]}` for the view.
     pub fn drag(&mut self, id: &str, x: f64, y: f64, width: f64, height: f64) -> String {
         self.bench.drag(id, x, y, width, height)
