@@ -728,6 +728,22 @@ fn quoted(words: &str) -> String {
 }
 
 #[test]
+fn a_panel_on_its_way_down_is_told_from_those_that_are_down() {
+    let mut bench = demo("marsh-pippin");
+    bench.set_view(view(|v| v.hoist = vec![3.5]));
+    let state = "3 of 7 panels lowered, panel 4 slack on its way down";
+    // Its cloth carries nothing: what stands is what stands with four lowered.
+    let area = &bench.reef_table().rows[4].cells[0];
+    for said in [bench.reading(), bench.svg()] {
+        assert!(said.contains(state), "{said}");
+        assert!(said.contains(area.as_str()), "{said}");
+    }
+    bench.set_view(view(|v| v.hoist = vec![4.0]));
+    assert!(bench.reading().starts_with("4 of 7 panels lowered: "));
+    assert!(!bench.svg().contains("on its way"));
+}
+
+#[test]
 fn where_the_design_is_only_looked_at_no_handle_is_drawn() {
     let mut bench = demo("marsh-pippin");
     let mut rings = |hands: bool| {

@@ -66,16 +66,9 @@ fn title(moment: &Moment) -> String {
 
 fn description(moment: &Moment) -> String {
     use quantities::quantity::TOTAL_AREA;
-    let lowered: f64 = moment
-        .pose
-        .masts
-        .iter()
-        .flatten()
-        .map(|m| m.hoist.ceil())
-        .sum();
     let standing = moment.pose.standing.map_or(0.0, |s| s.area);
     let text = Text::new("drawing.description")
-        .with("n", lowered.max(0.0).min(99.0) as u32)
+        .with("state", moment.state().join(", "))
         .with("area", (standing, &TOTAL_AREA));
     moment.words.say(&text, moment.view.units)
 }
