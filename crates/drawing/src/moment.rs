@@ -60,18 +60,18 @@ impl Moment<'_> {
 
     /// The same of every sail in words, with several masts mast by mast.
     pub(crate) fn state(&self) -> Vec<String> {
-        let several = self.account.masts.len() > 1;
-        let masts = 0..self.account.masts.len();
-        let lines = masts.filter_map(|mast| {
-            let text = self.lowered(mast)?;
-            let text = if several {
-                let line = Text::new("drawing.of_mast").with("mast", self.mast_name(mast));
-                line.with("state", text)
-            } else {
-                text
+        let masts = self.account.masts.len();
+        let mut lines = Vec::with_capacity(masts);
+        for mast in 0..masts {
+            let Some(mut text) = self.lowered(mast) else {
+                continue;
             };
-            Some(self.words.say(&text, self.view.units))
-        });
-        lines.collect()
+            if masts > 1 {
+                let line = Text::new("drawing.of_mast").with("mast", self.mast_name(mast));
+                text = line.with("state", text);
+            }
+            lines.push(self.words.say(&text, self.view.units));
+        }
+        lines
     }
 }

@@ -221,17 +221,13 @@ impl<'a> Board<'a> {
             .any(|(other, cloth)| *other != mast && crossing(&quad, cloth))
     }
 
-    /// Letters the first of these that has room; false when none has.
-    pub(super) fn letter(
-        &mut self,
-        places: impl IntoIterator<Item = Words>,
-        gap: (f64, f64),
-    ) -> bool {
-        let Some(words) = places.into_iter().find(|words| self.free(words, gap)) else {
-            return false;
-        };
-        self.letter_here(words);
-        true
+    /// Letters words where they have room; false where they have none.
+    pub(super) fn letter(&mut self, words: &Words, gap: (f64, f64)) -> bool {
+        let free = self.free(words, gap);
+        if free {
+            self.letter_here(words.clone());
+        }
+        free
     }
 
     /// Letters words, whatever stands there.

@@ -185,20 +185,23 @@ fn yard_angle(board: &mut Board, sail: &Sail) {
     let mut label = units::fixed(degrees, u8::from(!whole));
     label.push('°');
     let nearest = (0.34 * along.hypot()).max(24.0).min(58.0);
+    let mut words = Words::new(label, Role::Dimension, throat, Anchor::Start);
     for radius in [nearest, nearest + 14.0, nearest + 28.0] {
-        let places = [0.5, 0.35, 0.65, 0.2, 0.8].map(|share| {
-            let mut words = Words::new(label.clone(), Role::Dimension, throat, Anchor::Start);
-            let direction = Vec2::from_angle(-angle * share);
-            words.at += direction * (radius + 5.0) + Vec2::new(0.0, 0.5 * CAP_HEIGHT * words.size);
-            words
-        });
         let level = throat + Vec2::new(radius + 6.0, 0.0);
-        if board.clear_of_words(throat, level) && board.letter(places, (2.0, 1.0)) {
-            let pen = Stroke::new(Role::Dimension, board.pens.dimension);
-            board.scene.line(throat, level, pen);
-            let arc = Arc::new(throat, (radius, radius), 0.0, -angle, 0.0).to_path(0.1);
-            board.scene.stroke(arc, pen);
-            return;
+        if !board.clear_of_words(throat, level) {
+            continue;
+        }
+        for share in [0.5, 0.35, 0.65, 0.2, 0.8] {
+            let direction = Vec2::from_angle(-angle * share);
+            words.at = throat + direction * (radius + 5.0);
+            words.at.y += 0.5 * CAP_HEIGHT * words.size;
+            if board.letter(&words, (2.0, 1.0)) {
+                let pen = Stroke::new(Role::Dimension, board.pens.dimension);
+                board.scene.line(throat, level, pen);
+                let arc = Arc::new(throat, (radius, radius), 0.0, -angle, 0.0).to_path(0.1);
+                board.scene.stroke(arc, pen);
+                return;
+            }
         }
     }
 }

@@ -1,6 +1,6 @@
 //! Numbers of the panels.
 
-use kurbo::Vec2;
+use kurbo::{Point, Vec2};
 
 use super::board::{Board, PanelState, Sail};
 use super::sail::{cloth_role, placed, station};
@@ -25,25 +25,24 @@ pub(super) fn draw(board: &mut Board, sail: &Sail) {
             continue;
         };
         let tall = CAP_HEIGHT * size;
-        let places = PLACES.iter().filter_map(|share| {
-            let (at, room) = station(sail, &panel, *share);
-            if room < tall + 5.0 {
-                return None;
-            }
-            let mut words = Words::new(
-                number.to_string(),
-                Role::Number,
-                at + Vec2::new(0.0, 0.5 * tall),
-                Anchor::Middle,
-            );
-            words.size = size;
-            words.weight = Weight::Strong;
-            words.halo = Some(cloth_role(number));
-            Some(words)
-        });
-        let places: Vec<Words> = places.collect();
+        let mut words = Words::new(
+            number.to_string(),
+            Role::Number,
+            Point::ORIGIN,
+            Anchor::Middle,
+        );
+        words.size = size;
+        words.weight = Weight::Strong;
+        words.halo = Some(cloth_role(number));
         // Well clear of its neighbours, else just clear of them.
-        let _ =
-            board.letter(places.iter().cloned(), (8.0, 1.0)) || board.letter(places, (1.0, 1.0));
+        'places: for gap in [(8.0, 1.0), (1.0, 1.0)] {
+            for share in PLACES {
+                let (at, room) = station(sail, &panel, share);
+                words.at = at + Vec2::new(0.0, 0.5 * tall);
+                if room >= tall + 5.0 && board.letter(&words, gap) {
+                    break 'places;
+                }
+            }
+        }
     }
 }

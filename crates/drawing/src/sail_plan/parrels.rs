@@ -1,6 +1,6 @@
 //! Parrel marks: open rings where spars cross the mast, with their heights.
 
-use kurbo::{Circle, Point, Rect, Shape as _, Vec2};
+use kurbo::{Circle, Point, Shape as _, Vec2};
 use quantities::quantity::PARREL_HEIGHT;
 
 use super::board::{Board, EDGE, Sail, crossing};
@@ -81,31 +81,23 @@ fn marks(board: &Board, sail: &Sail) -> Vec<Mark> {
 /// Whether the column would lie on another sail or off the pane, were all sails hoisted: so that
 /// no height changes its place while reefing.
 pub(super) fn crowded(board: &Board, sails: &[Sail], sail: &Sail) -> bool {
-    let luffs = sail.plan.spars.iter().map(|spar| sail.ends(spar).0);
-    let Some(luff) = luffs
-        .map(|p| Rect::from_points(p, p))
-        .reduce(|a, b| a.union(b))
-    else {
-        return false;
-    };
-    let (left, right) = (
-        luff.x0 - column_width(board, sail),
-        luff.x0 - ahead_of_luff(board.roomy),
-    );
-    let room = [
-        Point::new(left, luff.y0),
-        Point::new(right, luff.y0),
-        Point::new(right, luff.y1),
-        Point::new(left, luff.y1),
-    ];
-    let others = sails.iter().filter(|other| other.index != sail.index);
-    left < EDGE
-        || others.into_iter().any(|other| {
-            other.plan.spars.windows(2).any(|pair| {
-                let [(a, b), (d, c)] = [other.ends(&pair[0]), other.ends(&pair[1])];
-                crossing(&room, &[a, b, c, d])
-            })
+    let (mut fore, mut low, mut high) = (f64::INFINITY, f64::NEG_INFINITY, f64::INFINITY);
+    for spar in &sail.plan.spars {
+        let luff = sail.ends(spar).0;
+        (fore, low, high) = (fore.min(luff.x), low.max(luff.y), high.min(luff.y));
+    }
+    let left = fore - column_width(board, sail);
+    let right = fore - ahead_of_luff(board.roomy);
+    let room = [(left, high), (right, high), (right, low), (left, low)].map(Point::from);
+    let on_another = |other: &Sail| {
+        let mut panels = other.plan.spars.windows(2);
+        panels.any(|pair| {
+            let [(a, b), (d, c)] = [other.ends(&pair[0]), other.ends(&pair[1])];
+            crossing(&room, &[a, b, c, d])
         })
+    };
+    let mut others = sails.iter().filter(|other| other.index != sail.index);
+    left < EDGE || others.any(on_another)
 }
 
 /// Letters a height on its spar, abaft the mast or ahead of it; false where it finds no room.
@@ -151,77 +143,92 @@ fn along_spar(board: &mut Board, sail: &Sail, mark: &Mark) -> bool {
         (-a.min(b) - words, a.max(b) - words)
     };
     // Near the mast where that is free, abaft of it first.
-    let abaft = (0..16).map(|step| start(1.0) + 7.0 * f64::from(step));
-    let ahead = (0..3).map(|step| start(-1.0) + 7.0 * f64::from(step));
-    let abaft = abaft.take_while(|aside| *aside < most_abaft);
-    let ahead = ahead.take_while(|aside| *aside < most_ahead);
-    let places = abaft.map(|aside| (aside, Anchor::Start));
-    let places = places.chain(ahead.map(|aside| (-aside, Anchor::End)));
-    let places = places.map(|(aside, anchor)| Words {
-        angle: along.atan2(),
-        halo: Some(ground),
-        ..Words::new(
-            mark.label.clone(),
-            Role::Note,
-            mark.at + along * aside + up * off,
-            anchor,
-        )
-    });
-    board.letter(places, (1.0, 0.0))
+    for (way, anchor, most, tries) in [
+        (1.0, Anchor::Start, most_abaft, 16),
+        (-1.0, Anchor::End, most_ahead, 3),
+    ] {
+        let mut aside = start(way);
+        for _ in 0..tries {
+            if aside > most {
+                break;
+            }
+            let at = mark.at + along * (way * aside) + up * off;
+            let mut words = Words::new(mark.label.clone(), Role::Note, at, anchor);
+            words.angle = along.atan2();
+            words.halo = Some(ground);
+            if board.letter(&words, (1.0, 0.0)) {
+                return true;
+            }
+            aside += 7.0;
+        }
+    }
+    false
 }
 
 /// Letters heights in a column ahead of the luff, each led to its ring.
 fn draw_column(board: &mut Board, sail: &Sail, marks: &[Mark]) {
-    let size = LEAST_SIZE;
-    let apart = size + 1.0;
+    let apart = LEAST_SIZE + 1.0;
     let column = column(sail, board.roomy);
     let lowest = board.deck_at(column) - apart;
-    let radius = 0.9 * board.pens.yard;
     let leader = Stroke::new(Role::Dimension, board.pens.dimension);
     for (mark, y) in marks.iter().zip(spread(marks, apart, lowest)) {
+        let low = y + 0.5 * CAP_HEIGHT * LEAST_SIZE;
+        let mut words = Words::new(
+            mark.label.clone(),
+            Role::Note,
+            Point::new(column, low),
+            Anchor::End,
+        );
+        let length = words.length();
         // Further out where something stands in the way.
-        let places = [0.0, 8.0, 16.0, 24.0].map(|out| {
-            let at = Point::new(column - out, y + 0.5 * CAP_HEIGHT * size);
-            Words::new(mark.label.clone(), Role::Note, at, Anchor::End)
+        let free = [0.0, 8.0, 16.0, 24.0].into_iter().any(|out| {
+            words.at.x = column - out;
+            let (start, end) = (
+                Point::new(words.at.x - length, y),
+                Point::new(words.at.x, y),
+            );
+            board.free(&words, (0.0, 0.0)) && !board.crosses_another_sail(sail.index, start, end)
         });
-        let free = places.into_iter().find(|words| {
-            let end = Point::new(words.at.x, y);
-            let start = Point::new(words.bounds().x0, y);
-            board.free(words, (0.0, 0.0)) && !board.crosses_another_sail(sail.index, start, end)
-        });
-        let Some(words) = free else {
+        if !free {
             let _ = along_spar(board, sail, mark) || at_edge(board, mark, leader);
             continue;
-        };
+        }
         let start = Point::new(words.at.x + 3.0, y);
         board.letter_here(words);
         let elbow = Point::new(column + 10.0, y);
         board.scene.line(start, elbow, leader);
-        let way = mark.at - elbow;
-        let to = mark.at - way * (radius / way.hypot().max(radius));
-        board.scene.line(elbow, to, leader);
+        lead(board, elbow, mark, leader);
     }
+}
+
+/// Draws a leader to the edge of a ring.
+fn lead(board: &mut Board, from: Point, mark: &Mark, leader: Stroke) {
+    let way = mark.at - from;
+    let radius = 0.9 * board.pens.yard;
+    let to = mark.at - way * (radius / way.hypot().max(radius));
+    board.scene.line(from, to, leader);
 }
 
 /// Letters a height at the fore edge of the pane, over its ring and led to it: over the throat of
 /// the foremost yard there is room where none is ahead of the luff.
 fn at_edge(board: &mut Board, mark: &Mark, leader: Stroke) -> bool {
-    let places = [10.0, 18.0, 26.0, 34.0, 42.0].map(|over| {
-        let at = Point::new(EDGE + 1.0, mark.at.y - over);
-        Words::new(mark.label.clone(), Role::Note, at, Anchor::Start)
-    });
-    let Some(words) = places.into_iter().find(|words| {
-        let near = words.bounds().x1 > mark.at.x - 60.0;
-        near && board.free(words, (1.0, 1.0))
-    }) else {
-        return false;
-    };
-    let foot = Point::new(words.bounds().x1.min(mark.at.x) - 4.0, words.at.y + 2.5);
-    let way = mark.at - foot;
-    let to = mark.at - way * (0.9 * board.pens.yard / way.hypot().max(1.0));
-    board.letter_here(words);
-    board.scene.line(foot, to, leader);
-    true
+    let mut words = Words::new(
+        mark.label.clone(),
+        Role::Note,
+        Point::new(EDGE + 1.0, mark.at.y),
+        Anchor::Start,
+    );
+    let end = words.at.x + words.length();
+    let near = end > mark.at.x - 60.0;
+    for _ in 0..5 {
+        words.at.y -= 9.0;
+        if near && board.letter(&words, (1.0, 1.0)) {
+            let foot = Point::new(end.min(mark.at.x) - 4.0, words.at.y + 2.5);
+            lead(board, foot, mark, leader);
+            return true;
+        }
+    }
+    false
 }
 
 /// Right edge of the column of notes [px]: clear of the luff of what is drawn.
