@@ -69,7 +69,7 @@ export function makeDrawing(root, desk) {
   /** Looks at the drawing in another way, of which some stays in sight. @param {Partial<import("../engine.js").View>} patch */
   function look(patch) {
     desk.setView(patch);
-    Object.assign(desk.view, desk.ask("pan", (bench) => ({ pan_x: bench.pan_x(width, height), pan_y: bench.pan_y(width, height) }), {}));
+    Object.assign(desk.view, desk.ask("pan", (bench) => ({ pan_x: bench.pan_x(width, height), pan_y: bench.pan_y(width, height) }), null));
   }
 
   /** Zooms so that what lies under a point of the pane stays there. @param {number} factor @param {number} x @param {number} y */

@@ -2,7 +2,7 @@
 
 mod boats;
 
-use boats::{Boat, PANES, boats};
+use boats::{Boat, PANES, boats, places};
 use design::{Shown, View};
 use drawing::scene::{Item, Words};
 use drawing::{Medium, Role, Scene};
@@ -40,8 +40,8 @@ fn views(boat: &Boat) -> Vec<View> {
 fn every_drawing(mut look: impl FnMut(&str, &Scene)) {
     for boat in boats() {
         for view in views(&boat) {
-            for pane in PANES {
-                let scene = boat.draw(&view, pane, Medium::Screen);
+            for (pane, medium) in places() {
+                let scene = boat.draw(&view, pane, medium);
                 let name = format!(
                     "{} {pane:?} hoist {:?} mast {} {:?}",
                     boat.key, view.hoist, view.mast, view.units
@@ -160,8 +160,8 @@ fn every_parrel_height_is_told_at_full_hoist() {
             .into_iter()
             .filter(|v| v.hoist[0] == 0.0 && v.shown.parrels)
         {
-            for pane in PANES {
-                let scene = boat.draw(&view, pane, Medium::Screen);
+            for (pane, medium) in places() {
+                let scene = boat.draw(&view, pane, medium);
                 let pose = boat.pose(&view);
                 for spar in &pose.masts[view.mast].as_ref().unwrap().spars {
                     let height = spar.height_on_mast().unwrap();
@@ -179,8 +179,8 @@ fn every_parrel_height_is_told_at_full_hoist() {
             }
         }
     }
-    // Six, eight, and seven and eight spars, in two units on three panes.
-    assert_eq!(told, (6 + 8 + 7 + 8) * 2 * 3);
+    // Six, eight, and seven and eight spars, in two units on three panes and on paper.
+    assert_eq!(told, (6 + 8 + 7 + 8) * 2 * 4);
 }
 
 /// At full hoist every panel of every demo carries its number, on the smallest pane too.

@@ -15,7 +15,7 @@ use crate::rows::ViewGiven;
 
 /// The room a drawing has on paper at 96 px to the inch [px]: A4 and letter upright, each inside
 /// its margins, over the cautions. Letters of 12 px are 9 pt there.
-const SHEET: (f64, f64) = (703.0, 832.0);
+const SHEET: (f64, f64) = (703.0, 860.0);
 
 /// A design being worked on.
 #[derive(Debug)]

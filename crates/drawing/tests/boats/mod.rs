@@ -10,6 +10,15 @@ use quantities::Catalogue;
 /// Panes [px]: on a broad phone, beside the hoist on one 390 px wide, on a wide screen.
 pub const PANES: [(f64, f64); 3] = [(390.0, 430.0), (314.0, 397.0), (788.0, 840.0)];
 
+/// The room on a printed page [px].
+pub const SHEET: (f64, f64) = (703.0, 860.0);
+
+/// Every place a drawing is looked at.
+pub fn places() -> impl Iterator<Item = ((f64, f64), Medium)> {
+    let screens = PANES.into_iter().map(|pane| (pane, Medium::Screen));
+    screens.chain([(SHEET, Medium::Paper)])
+}
+
 /// One design with all that is worked out from it once.
 pub struct Boat {
     pub key: &'static str,
