@@ -113,6 +113,7 @@ export class Desk {
       pan_x: 0,
       pan_y: 0,
       active: "",
+      hands: true,
     };
     this.ownership = new Ownership(() => this.#lost());
     /** Told when no document can lie on the desk: the reason in words and the id of the project, if any. @type {(reason: string, id: string) => void} */
@@ -304,7 +305,7 @@ export class Desk {
     this.#text = this.ask("text", (bench) => bench.text(), "");
     this.#engine?.remember(this.#text);
     const masts = this.#mastCount();
-    this.view = { ...this.view, mast: 0, hoist: Array(masts).fill(0), zoom: 1, pan_x: 0, pan_y: 0, active: "" };
+    this.view = { ...this.view, mast: 0, hoist: Array(masts).fill(0), zoom: 1, pan_x: 0, pan_y: 0, active: "", hands: !this.#lookOnly };
     this.setSettings({ project: this.#project?.id ?? "" });
     this.store.writeOpen(this.settings.project);
     this.#passView();
@@ -717,6 +718,7 @@ export class Desk {
   #lost() {
     if (this.#gesture) this.revert();
     this.#lookOnly = true;
+    this.setView({ hands: false });
     this.#unsaved = false;
     this.notices.remove("unsaved");
     this.refresh();

@@ -67,6 +67,12 @@ export function makeDrawing(pane, desk) {
 
   // --- Zoom and pan ----------------------------------------------------------------------------
 
+  /** Looks at the drawing in another way, of which some stays in sight. @param {Partial<import("../engine.js").View>} patch */
+  function look(patch) {
+    desk.setView(patch);
+    Object.assign(desk.view, desk.ask("pan", (bench) => ({ pan_x: bench.pan_x(width, height), pan_y: bench.pan_y(width, height) }), null));
+  }
+
   /** Zooms so that what lies under a point of the pane stays there. @param {number} factor @param {number} x @param {number} y */
   function zoomAt(factor, x, y) {
     const { zoom, pan_x, pan_y } = desk.view;
@@ -74,7 +80,7 @@ export function makeDrawing(pane, desk) {
     const grown = next / zoom;
     const fromX = x - width / 2;
     const fromY = y - height / 2;
-    desk.setView({ zoom: next, pan_x: fromX - (fromX - pan_x) * grown, pan_y: fromY - (fromY - pan_y) * grown });
+    look({ zoom: next, pan_x: fromX - (fromX - pan_x) * grown, pan_y: fromY - (fromY - pan_y) * grown });
   }
 
   pane.addEventListener(
@@ -139,10 +145,10 @@ export function makeDrawing(pane, desk) {
         const nowApart = Math.hypot(at.x - other.x, at.y - other.y);
         const middle = { x: (at.x + other.x) / 2, y: (at.y + other.y) / 2 };
         if (apart > 1) zoomAt(nowApart / apart, middle.x, middle.y);
-        desk.setView({ pan_x: desk.view.pan_x + (at.x - before.x) / 2, pan_y: desk.view.pan_y + (at.y - before.y) / 2 });
+        look({ pan_x: desk.view.pan_x + (at.x - before.x) / 2, pan_y: desk.view.pan_y + (at.y - before.y) / 2 });
       }
     } else if (hold?.kind === "pan" && hold.id === event.pointerId) {
-      desk.setView({ pan_x: desk.view.pan_x + at.x - before.x, pan_y: desk.view.pan_y + at.y - before.y });
+      look({ pan_x: desk.view.pan_x + at.x - before.x, pan_y: desk.view.pan_y + at.y - before.y });
     } else if (hold?.kind === "handle" && hold.id === event.pointerId) {
       const { handle, offX, offY } = hold;
       if (!hold.moved) {

@@ -1,5 +1,6 @@
 /**
- * What is printed: the drawing as SVG, the reef table, the cautions. Never the canvas.
+ * What is printed: the drawing as SVG on a page of its own, the reef table, where every parrel lies at every
+ * reef, the cautions with each. Never the canvas.
  * @module
  */
 import { make } from "../elements.js";
@@ -7,36 +8,89 @@ import { say } from "../words.js";
 import { plainSvg } from "./reefs.js";
 
 /** @typedef {import("../desk.js").Desk} Desk */
+/** @typedef {import("../engine.js").Column} Column */
+/** @typedef {import("../engine.js").HoistScale} HoistScale */
 /** @typedef {import("../engine.js").ReefTable} ReefTable */
 
 export const CAUTIONS = ["page.caution.aid", "page.caution.checked", "page.caution.rules", "page.caution.measured"];
+
+/** States that stand side by side on a page upright; a sail of more panels takes more tables. */
+const MOST_STATES = 8;
+
+/** A measure is never broken; of several masts in one cell each may have its own line. @param {string} text */
+const measures = (text) => text.split(" / ").flatMap((part, at) => [at > 0 ? " / " : "", make("span", { class: "measure", text: part })]);
+
+/** @param {Column} column */
+const head = ({ label, unit }) => make("th", { scope: "col", text: unit ? `${label} ${unit}` : label });
+
+/** @param {string[]} cells the first names the row */
+const line = ([name = "", ...cells]) => make("tr", {}, make("th", { scope: "row", text: name }), ...cells.map((text) => make("td", {}, ...measures(text))));
+
+/** @param {ReefTable} table */
+const reefs = ({ columns, rows }) =>
+  make(
+    "table",
+    {},
+    make("caption", { word: "page.reefs.caption" }),
+    make("thead", {}, make("tr", {}, make("th", { scope: "col", word: "page.reefs.lowered" }), ...columns.map(head))),
+    make("tbody", {}, ...rows.map(({ name, cells }) => line([name, ...cells]))),
+  );
+
+/**
+ * Where the parrels of each mast lie, every state of its sail once.
+ * @param {ReefTable} table @param {HoistScale[]} masts
+ */
+function parrels({ rows }, masts) {
+  const columns = rows[0]?.detail.columns ?? [];
+  const [spar, height] = columns;
+  const length = columns[columns.length - 1];
+  if (!spar || !height || !length) return [];
+  let above = 0;
+  return masts.flatMap(({ label, panels }, mast) => {
+    const from = above;
+    if (panels > 0) above += panels + 1;
+    const states = [...new Map(rows.map(({ hoist, detail }) => [hoist[mast], detail.rows.slice(from, above)]))];
+    if (above === from) return [];
+    const parts = Math.ceil(states.length / MOST_STATES);
+    const each = Math.ceil(states.length / parts);
+    return Array.from({ length: parts }, (_, part) => {
+      const shown = states.slice(part * each, (part + 1) * each);
+      return make(
+        "table",
+        {},
+        make("caption", { text: `${say("page.paper.parrels")}${masts.length > 1 ? `: ${label}` : ""}` }),
+        make(
+          "thead",
+          {},
+          make("tr", {}, make("th", { scope: "col", rowspan: "2", text: spar.label }), make("th", { scope: "colgroup", colspan: String(shown.length), class: "over", text: `${say("page.reefs.lowered")} · ${height.label} ${height.unit}` }), make("th", { scope: "col", rowspan: "2", text: `${length.label} ${length.unit}` })),
+          make("tr", {}, ...shown.map(([lowered]) => make("th", { scope: "col", text: String(lowered) }))),
+        ),
+        make("tbody", {}, ...(states[0]?.[1] ?? []).map(([name = "", ...cells], at) => line([name, ...shown.map(([, spars]) => spars[at]?.[1] ?? ""), cells[cells.length - 1] ?? ""]))),
+      );
+    });
+  });
+}
 
 /**
  * @param {HTMLElement} root
  * @param {Desk} desk
  */
 export function makePaper(root, desk) {
+  /** What stands at the foot of every page of a kind. */
+  const foot = () => [
+    make("ul", { class: "paper-cautions" }, ...CAUTIONS.map((word) => make("li", { word }))),
+    make("p", { class: "paper-foot", text: `${say("page.title")} · ${new Date().toLocaleDateString(document.documentElement.lang)}` }),
+  ];
+
   function fill() {
     if (!desk.open) return;
     const drawn = new DOMParser().parseFromString(plainSvg(desk), "image/svg+xml").documentElement;
     const picture = drawn.localName === "svg" ? document.importNode(drawn, true) : null;
-    // The paper is white already: no ink for its colour.
-    picture?.querySelector("rect")?.setAttribute("fill", "none");
     const table = desk.ask("reef_table", (bench) => bench.reef_table(), /** @type {ReefTable | null} */ (null));
+    const scales = desk.ask("hoist_scale", (bench) => bench.hoist_scale(), /** @type {HoistScale[]} */ ([]));
     root.replaceChildren(
-      make("h1", { text: desk.project?.name ?? "" }),
-      make("div", { class: "paper-drawing" }, picture),
-      table
-        ? make(
-            "table",
-            {},
-            make("caption", { word: "page.reefs.caption" }),
-            make("thead", {}, make("tr", {}, make("th", { scope: "col", word: "page.reefs.lowered" }), ...table.columns.map(({ label, unit }) => make("th", { scope: "col", text: unit ? `${label} ${unit}` : label })))),
-            make("tbody", {}, ...table.rows.map(({ name, cells }) => make("tr", {}, make("th", { scope: "row", text: name }), ...cells.map((text) => make("td", { text }))))),
-          )
-        : "",
-      make("ul", { class: "paper-cautions" }, ...CAUTIONS.map((word) => make("li", { word }))),
-      make("p", { class: "paper-foot", text: `${say("page.title")} · ${new Date().toLocaleDateString(document.documentElement.lang)}` }),
+      make("section", {}, make("div", { class: "paper-drawing" }, picture), ...foot()),
+      make("section", {}, make("h1", { text: desk.project?.name ?? "" }), ...(table ? [reefs(table), ...parrels(table, scales.filter(({ mast }) => mast >= 0))] : []), ...foot()),
     );
   }
   addEventListener("beforeprint", fill);

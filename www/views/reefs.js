@@ -232,13 +232,13 @@ function makeOrder(desk) {
   };
 }
 
-/** The drawing for paper: always in the light scheme. @param {Desk} desk */
+/** The drawing for paper, where there is room for all measures. @param {Desk} desk */
 export function plainSvg(desk) {
   const { view } = desk;
   return desk.ask(
     "svg",
     (bench) => {
-      bench.set_view({ ...view, dark: false, active: "", zoom: 1, pan_x: 0, pan_y: 0 });
+      bench.set_view({ ...view, shown: { ...view.shown, dimensions: true, parrels: true } });
       const svg = bench.svg();
       bench.set_view(view);
       return svg;

@@ -25,6 +25,8 @@ pub struct View {
     pub pan_y: f64,
     /// Handle being held; empty = none.
     pub active: String,
+    /// Whether there is anything to take hold of: not where the design is only looked at.
+    pub hands: bool,
 }
 
 /// What is drawn besides boat and rig.
@@ -58,6 +60,7 @@ impl Default for View {
             pan_x: 0.0,
             pan_y: 0.0,
             active: String::new(),
+            hands: true,
         }
     }
 }

@@ -6,8 +6,6 @@ use kurbo::{Affine, ParamCurve as _, Point, Rect, Vec2};
 
 /// Most and least magnification a hand can want.
 const ZOOM: (f64, f64) = (0.2, 40.0);
-/// A pan beyond this is a slip [px].
-const FURTHEST_PAN: f64 = 1e5;
 /// A boat longer than this is no boat; it is drawn all the same, cut off [m].
 const FURTHEST: f64 = 1e3;
 
@@ -24,6 +22,10 @@ pub struct Frame {
     pub origin: Point,
     /// Magnification beyond the fit.
     pub zoom: f64,
+    /// Box round boat, masts and sails at full hoist [px].
+    pub drawn: Rect,
+    /// How far it is panned from where its zoom alone would have it [px].
+    pub pan: Vec2,
 }
 
 impl Frame {
@@ -52,39 +54,68 @@ impl Frame {
         let middle = extent.center().x;
         // Spare height goes under the keel and over the masthead alike.
         let spare = room_z - scale * extent.height();
+        let origin = Point::new(
+            0.5 * width - scale * middle,
+            height - below - 0.5 * spare + scale * extent.y0,
+        );
+        let [left, right] = [extent.x0, extent.x1].map(|x| origin.x + scale * x);
+        let [top, bottom] = [extent.y1, extent.y0].map(|z| origin.y - scale * z);
         Self {
             width,
             height,
             scale,
-            origin: Point::new(
-                0.5 * width - scale * middle,
-                height - below - 0.5 * spare + scale * extent.y0,
-            ),
+            origin,
             zoom: 1.0,
+            drawn: Rect::new(left, top, right, bottom),
+            pan: Vec2::ZERO,
         }
     }
 
-    /// The same frame zoomed about the middle of the pane and panned as the user wants.
+    /// The same frame zoomed about the middle of the pane and panned as the user wants, but no
+    /// further than the drawing reaches to the middle of the pane; not at all where all of it fits.
     pub fn seen(self, view: &View) -> Self {
         let zoom = if view.zoom.is_finite() {
             view.zoom.max(ZOOM.0).min(ZOOM.1)
         } else {
             1.0
         };
-        let pan = |by: f64| {
+        let middle = Point::new(0.5 * self.width, 0.5 * self.height);
+        let zoomed = |p: Point| middle + (p - middle) * zoom;
+        let drawn = Rect::from_points(
+            zoomed(Point::new(self.drawn.x0, self.drawn.y0)),
+            zoomed(Point::new(self.drawn.x1, self.drawn.y1)),
+        );
+        let beyond = (zoom - 1.0).max(0.0);
+        let held = |by: f64, least: f64, most: f64, length: f64| {
+            // A drawing that lies off the middle by itself need not be moved there.
+            let (least, most) = (least.min(0.0), most.max(0.0));
+            let furthest = beyond * length;
             if by.is_finite() {
-                by.max(-FURTHEST_PAN).min(FURTHEST_PAN)
+                by.max(least).min(most).max(-furthest).min(furthest)
             } else {
                 0.0
             }
         };
-        let middle = Point::new(0.5 * self.width, 0.5 * self.height);
+        let pan = Vec2::new(
+            held(
+                view.pan_x,
+                middle.x - drawn.x1,
+                middle.x - drawn.x0,
+                self.width,
+            ),
+            held(
+                view.pan_y,
+                middle.y - drawn.y1,
+                middle.y - drawn.y0,
+                self.height,
+            ),
+        );
         Self {
             scale: self.scale * zoom,
-            origin: middle
-                + (self.origin - middle) * zoom
-                + Vec2::new(pan(view.pan_x), pan(view.pan_y)),
+            origin: zoomed(self.origin) + pan,
             zoom,
+            drawn: drawn + pan,
+            pan,
             ..self
         }
     }
@@ -162,5 +193,61 @@ fn extent(design: &Design, account: &Account) -> Rect {
         Some(extent) if extent.width() > 0.1 && extent.height() > 0.1 => extent,
         // Nothing to see yet: the room a small boat would take.
         _ => Rect::new(-1.0, -1.0, 7.0, 9.0),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use design::demos;
+
+    #[test]
+    fn however_it_is_panned_the_drawing_reaches_to_the_middle_of_the_pane() {
+        for demo in demos() {
+            let document = demo.open().unwrap();
+            let account = design::account(document.design());
+            for (width, height) in [(314.0, 397.0), (788.0, 840.0), (1600.0, 300.0)] {
+                let frame = Frame::fit(document.design(), &account, width, height);
+                for zoom in [1.0, 1.3, 3.0, 12.0] {
+                    for (x, y) in [(9e9, 9e9), (-9e9, 70.0), (3.0, -9e9), (f64::NAN, 5e3)] {
+                        let view = View {
+                            zoom,
+                            pan_x: x,
+                            pan_y: y,
+                            ..View::default()
+                        };
+                        let seen = frame.seen(&view);
+                        let middle = Point::new(0.5 * width, 0.5 * height);
+                        // A hair for rounding.
+                        let drawn = seen.drawn.inflate(1e-6, 1e-6);
+                        assert!(drawn.contains(middle), "{} {view:?} {drawn:?}", demo.key);
+                        if zoom == 1.0 {
+                            assert_eq!(seen.pan, Vec2::ZERO);
+                            assert_eq!(seen.origin, frame.origin);
+                        }
+                        let own = View {
+                            pan_x: seen.pan.x,
+                            pan_y: seen.pan.y,
+                            ..view
+                        };
+                        assert_eq!(frame.seen(&own), seen, "what is held is not held again");
+                    }
+                }
+            }
+        }
+    }
+
+    #[test]
+    fn a_small_pan_is_taken_as_it_is() {
+        let document = demos()[1].open().unwrap();
+        let account = design::account(document.design());
+        let view = View {
+            zoom: 2.0,
+            pan_x: 40.0,
+            pan_y: -30.0,
+            ..View::default()
+        };
+        let seen = Frame::fit(document.design(), &account, 314.0, 397.0).seen(&view);
+        assert_eq!(seen.pan, Vec2::new(40.0, -30.0));
     }
 }

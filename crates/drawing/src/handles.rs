@@ -468,30 +468,47 @@ fn hoist_at(moment: &Moment, frame: &Frame, pointer: Point) -> Option<f64> {
     Some(0.5 * (low + high))
 }
 
-/// Rings where the hand can take hold; the one held is filled.
-pub(crate) fn draw(scene: &mut Scene, moment: &Moment, frame: &Frame) {
-    if moment.medium == Medium::Paper {
-        return;
+/// Rings where the hand can take hold; none on paper or where the design is only looked at.
+pub(crate) fn rings(moment: &Moment, frame: &Frame) -> Vec<Ring> {
+    let mut rings = Vec::with_capacity(Grip::ALL.len());
+    if moment.medium == Medium::Paper || !moment.view.hands {
+        return rings;
     }
     let small = if frame.width.min(frame.height) < 480.0 {
         5.0
     } else {
         6.0
     };
-    let Some(rig) = Rig::now(moment, frame) else {
-        return;
-    };
-    for grip in Grip::ALL {
-        let Some(at) = grip.on(&rig.spars, rig.sling) else {
-            continue;
-        };
-        let at = rig.plane * at;
-        let held = moment.view.active == grip.id();
-        let radius = if held { 8.0 } else { small };
-        let ring = Circle::new(at, radius).to_path(0.1);
-        let ground = if held { Role::Accent } else { Role::Paper };
+    if let Some(rig) = Rig::now(moment, frame) {
+        for grip in Grip::ALL {
+            let Some(at) = grip.on(&rig.spars, rig.sling) else {
+                continue;
+            };
+            rings.push(Ring {
+                at: rig.plane * at,
+                radius: small,
+                held: moment.view.active == grip.id(),
+            });
+        }
+    }
+    rings
+}
+
+/// One place to take hold of, as it is drawn.
+pub(crate) struct Ring {
+    pub(crate) at: Point,
+    pub(crate) radius: f64,
+    held: bool,
+}
+
+/// Draws rings; the one held is larger and filled.
+pub(crate) fn draw(scene: &mut Scene, rings: &[Ring]) {
+    for Ring { at, radius, held } in rings {
+        let radius = if *held { 8.0 } else { *radius };
+        let ring = Circle::new(*at, radius).to_path(0.1);
+        let ground = if *held { Role::Accent } else { Role::Paper };
         scene.figure(ring, Some(ground), Some(Stroke::new(Role::Handle, 1.8)));
-        let dot = Circle::new(at, 2.0).to_path(0.1);
-        scene.fill(dot, if held { Role::Paper } else { Role::Handle });
+        let dot = Circle::new(*at, 2.0).to_path(0.1);
+        scene.fill(dot, if *held { Role::Paper } else { Role::Handle });
     }
 }

@@ -1,4 +1,4 @@
-//! From role to ink, in three schemes, and how well each ink reads.
+//! From role to ink, in four schemes, and how well each ink reads.
 
 /// What a line, a surface or a word is; the only colour a drawing knows.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
@@ -120,7 +120,9 @@ pub enum Scheme {
     Light,
     /// For a dark cabin.
     Dark,
-    /// The light scheme as a black and white printer gives it.
+    /// On white paper: no ink for grounds but the cloth, and that thin.
+    Print,
+    /// The same as a black and white printer gives it.
     Grey,
 }
 
@@ -203,7 +205,19 @@ pub fn ink(role: Role, scheme: Scheme) -> Ink {
     match scheme {
         Scheme::Light => Ink::hex(light),
         Scheme::Dark => Ink::hex(dark),
-        Scheme::Grey => Ink::hex(light).grey(),
+        Scheme::Print => Ink::hex(printed(role).unwrap_or(light)),
+        Scheme::Grey => Ink::hex(printed(role).unwrap_or(light)).grey(),
+    }
+}
+
+/// Ink of a ground on white paper.
+const fn printed(role: Role) -> Option<u32> {
+    match role {
+        Role::Paper | Role::Water | Role::Hull | Role::Underbody | Role::Roof => Some(0xFFFFFF),
+        Role::Cloth => Some(0xF0E3D5),
+        Role::ClothOther => Some(0xE2CDB6),
+        Role::Mast => Some(0xF4EADB),
+        _ => None,
     }
 }
 
@@ -238,7 +252,7 @@ const fn inks(role: Role) -> (u32, u32) {
 mod tests {
     use super::*;
 
-    const SCHEMES: [Scheme; 3] = [Scheme::Light, Scheme::Dark, Scheme::Grey];
+    const SCHEMES: [Scheme; 4] = [Scheme::Light, Scheme::Dark, Scheme::Print, Scheme::Grey];
 
     fn grounds() -> impl Iterator<Item = Role> {
         Role::ALL.into_iter().filter(|role| role.is_ground())
@@ -301,6 +315,17 @@ mod tests {
             assert!(contrast(one, other) >= 1.2, "{scheme:?}");
             assert!(contrast(one, paper) >= 1.25, "{scheme:?}");
             assert!(contrast(other, paper) >= 1.25, "{scheme:?}");
+        }
+    }
+
+    #[test]
+    fn paper_takes_ink_for_cloth_and_mast_alone() {
+        for scheme in [Scheme::Print, Scheme::Grey] {
+            let inked = grounds().filter(|role| ink(*role, scheme) != Ink::hex(0xFFFFFF));
+            assert!(
+                inked.eq([Role::Cloth, Role::ClothOther, Role::Mast]),
+                "{scheme:?}"
+            );
         }
     }
 

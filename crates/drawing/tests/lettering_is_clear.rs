@@ -2,12 +2,13 @@
 
 mod boats;
 
-use boats::{Boat, PANES, boats};
+use boats::{Boat, PANES, boats, places};
 use design::{Shown, View};
 use drawing::scene::{Item, Words};
 use drawing::{Medium, Role, Scene};
-use kurbo::{PathEl, Point, Vec2};
+use kurbo::{Line, PathEl, PathSeg, Point, Vec2};
 use quantities::Units;
+use quantities::quantity::PARREL_HEIGHT;
 
 /// What people look at: every quarter panel of the hoist, both units, each sail in hand, with and
 /// without the extras.
@@ -39,8 +40,8 @@ fn views(boat: &Boat) -> Vec<View> {
 fn every_drawing(mut look: impl FnMut(&str, &Scene)) {
     for boat in boats() {
         for view in views(&boat) {
-            for pane in PANES {
-                let scene = boat.draw(&view, pane, Medium::Screen);
+            for (pane, medium) in places() {
+                let scene = boat.draw(&view, pane, medium);
                 let name = format!(
                     "{} {pane:?} hoist {:?} mast {} {:?}",
                     boat.key, view.hoist, view.mast, view.units
@@ -126,15 +127,73 @@ fn no_words_lie_on_a_spar() {
     });
 }
 
+/// Words stand on no dimension, extension or leader line, and not on the mast.
+#[test]
+fn no_line_strikes_through_words() {
+    every_drawing(|name, scene| {
+        for item in &scene.items {
+            let Item::Figure(figure) = item else { continue };
+            let struck = [Role::Dimension, Role::MastLine];
+            if !figure.stroke.is_some_and(|s| struck.contains(&s.role)) {
+                continue;
+            }
+            for piece in figure.path.segments() {
+                let PathSeg::Line(Line { p0, p1 }) = piece else {
+                    continue;
+                };
+                for words in scene.all_words() {
+                    let line = [p0, p1, p1, p0];
+                    assert!(!overlap(&words.corners(), &line), "{name}: {}", words.words);
+                }
+            }
+        }
+    });
+}
+
+/// At full hoist every parrel height of the sail in hand is told, on the smallest pane too, in
+/// metres and in feet, and over the next sail of two.
+#[test]
+fn every_parrel_height_is_told_at_full_hoist() {
+    let mut told = 0;
+    for boat in boats() {
+        for view in views(&boat)
+            .into_iter()
+            .filter(|v| v.hoist[0] == 0.0 && v.shown.parrels)
+        {
+            for (pane, medium) in places() {
+                let scene = boat.draw(&view, pane, medium);
+                let pose = boat.pose(&view);
+                for spar in &pose.masts[view.mast].as_ref().unwrap().spars {
+                    let height = spar.height_on_mast().unwrap();
+                    let label = PARREL_HEIGHT.spell(height, view.units);
+                    assert!(
+                        scene
+                            .all_words()
+                            .any(|w| w.role == Role::Note && w.words == label),
+                        "{} mast {} {pane:?}: {label}",
+                        boat.key,
+                        view.mast
+                    );
+                    told += 1;
+                }
+            }
+        }
+    }
+    // Six, eight, and seven and eight spars, in two units on three panes and on paper.
+    assert_eq!(told, (6 + 8 + 7 + 8) * 2 * 4);
+}
+
 /// At full hoist every panel of every demo carries its number, on the smallest pane too.
 #[test]
 fn every_panel_is_numbered_at_full_hoist() {
     for boat in boats() {
-        for pane in PANES {
-            let scene = boat.draw(&View::default(), pane, Medium::Screen);
-            let numbers = scene.all_words().filter(|w| w.role == Role::Number).count();
-            let panels: usize = boat.design.masts.iter().map(|m| m.sail.panels).sum();
-            assert_eq!(numbers, panels, "{} {pane:?}", boat.key);
+        for view in views(&boat).iter().filter(|view| view.hoist[0] == 0.0) {
+            for pane in PANES {
+                let scene = boat.draw(view, pane, Medium::Screen);
+                let numbers = scene.all_words().filter(|w| w.role == Role::Number).count();
+                let panels: usize = boat.design.masts.iter().map(|m| m.sail.panels).sum();
+                assert_eq!(numbers, panels, "{} {pane:?} {:?}", boat.key, view.units);
+            }
         }
     }
 }

@@ -21,7 +21,7 @@ fn drawings() -> Vec<(String, Scene, Scheme)> {
     for boat in boats() {
         let most = boat.most_panels();
         for (state, hoist, pane, medium, scheme) in [
-            ("full", 0.0, (960.0, 720.0), Medium::Paper, Scheme::Light),
+            ("full", 0.0, (703.0, 860.0), Medium::Paper, Scheme::Print),
             (
                 "reefing",
                 2.5,

@@ -71,7 +71,9 @@ impl Quantity {
     }
 }
 
-fn with_unit(mut number: String, unit: &str) -> String {
+fn with_unit(number: String, unit: &str) -> String {
+    // Nor must inches from their feet.
+    let mut number = number.replace(' ', "\u{a0}");
     if !unit.is_empty() {
         // The trade writes 8° and 10% close up; other units must not break from their number.
         if !matches!(unit, "°" | "%") {

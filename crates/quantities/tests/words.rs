@@ -88,6 +88,11 @@ fn sentences_are_filled() {
         words.say(&reef(3), Units::Imperial),
         "3 panels of 56.5\u{a0}ft²"
     );
+    // Feet and inches are one measure: no line ends within it.
+    assert_eq!(
+        quantity::CHORD.say(4.432, Units::Imperial),
+        "14'\u{a0}6\u{a0}1/2\""
+    );
     let inner = Text::new("inner").with("who", "hand".to_string());
     assert_eq!(
         say(Text::new("outer")

@@ -4,7 +4,7 @@
 
 use std::f64::consts::TAU;
 
-use design::{Account, Design, Document, Edit, MastAccount, Pose, Shown, StateRow, Step, View};
+use design::{Account, Design, Document, Edit, Pose, Shown, StateRow, Step, View};
 use drawing::{Frame, Medium, Moment, Scene, Scheme, sail_plan, svg};
 use geometry::mast::Mast;
 use kurbo::Point;
@@ -13,8 +13,9 @@ use quantities::{Catalogue, Problem, Quantity, Text, Units};
 use crate::fields::Usuals;
 use crate::rows::ViewGiven;
 
-/// The sheet an SVG is drawn on: A4 upright at 96 px to the inch [px].
-const SHEET: (f64, f64) = (794.0, 1123.0);
+/// The room a drawing has on paper at 96 px to the inch [px]: A4 and letter upright, each inside
+/// its margins, over the cautions. Letters of 12 px are 9 pt there.
+const SHEET: (f64, f64) = (703.0, 860.0);
 
 /// A design being worked on.
 #[derive(Debug)]
@@ -98,6 +99,7 @@ impl Bench {
             pan_x: given.pan_x,
             pan_y: given.pan_y,
             active: given.active,
+            hands: given.hands,
         };
         if let_go {
             self.fitted = None;
@@ -157,12 +159,12 @@ impl Bench {
         }
     }
 
-    /// The drawing for paper: the whole of it, dark on light.
+    /// The drawing for paper: the whole of it, on white.
     pub fn svg(&self) -> String {
         let frame = Frame::fit(self.design(), &self.account, SHEET.0, SHEET.1);
         svg::write(
             &sail_plan(&self.moment(Medium::Paper), &frame),
-            Scheme::Light,
+            Scheme::Print,
         )
     }
 
@@ -178,6 +180,12 @@ impl Bench {
             });
         self.fitted = Some(fitted);
         fitted.frame.seen(&self.view)
+    }
+
+    /// How far the drawing is panned in a pane [px]: as the view asks, but not out of sight.
+    pub fn pan(&mut self, width: f64, height: f64) -> (f64, f64) {
+        let pan = self.frame(width, height).pan;
+        (pan.x, pan.y)
     }
 
     /// How the drawing last lay in its pane.
@@ -237,10 +245,7 @@ impl Bench {
 
     /// What a mast is called: by its name, else by its number.
     pub(crate) fn mast_name(&self, mast: usize) -> String {
-        match self.account.masts.get(mast) {
-            Some(MastAccount { name, .. }) if !name.trim().is_empty() => name.clone(),
-            _ => self.say(&Text::new("mast.numbered").with("number", mast as u32 + 1)),
-        }
+        self.moment(Medium::Screen).mast_name(mast)
     }
 
     /// What a spar is called, boom 0 to yard `n`.

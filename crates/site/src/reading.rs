@@ -1,5 +1,6 @@
 //! The drawing in words, for those who do not see it.
 
+use drawing::Medium;
 use quantities::quantity::{
     AREA, AREA_SHARE, CE_AFT, CE_AFT_WATERLINE, CE_UP, TOTAL_AREA, YARD_HEIGHT,
 };
@@ -48,11 +49,9 @@ impl Bench {
         text.map_or_else(String::new, |text| self.say(&text))
     }
 
-    /// The sentence with panels lowered, panels in all and yard height filled in.
+    /// The sentence with panels lowered and yard height filled in.
     fn panels_and_yard(&self, mast: usize, text: Text) -> Option<Text> {
-        let lowered = self.state_now(mast)?.lowered as u32;
-        let panels = self.account.masts.get(mast)?.reefs.as_ref()?.n_panels() as u32;
-        let text = text.with("lowered", lowered).with("n", panels);
+        let text = text.with("state", self.moment(Medium::Screen).lowered(mast)?);
         Some(text.with("yard", (self.yard_height_now(mast)?, &YARD_HEIGHT)))
     }
 }

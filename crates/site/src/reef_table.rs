@@ -86,13 +86,8 @@ impl Bench {
     /// Every state of the table, all standing first.
     pub(crate) fn states(&self) -> Vec<State> {
         if self.n_masts() < 2 {
-            let rows = self
-                .account
-                .masts
-                .first()
-                .map_or(&[][..], |mast| &mast.rows);
-            let rows = rows.iter().filter(|row| row.lowered > 0 || !row.on_lifts);
-            return rows
+            return self
+                .of_mast_states(0)
                 .map(|row| State {
                     lowered: vec![row.lowered],
                     area: row.area,
@@ -118,6 +113,13 @@ impl Bench {
     pub(crate) fn columns_of_sail(&self) -> Vec<OfSail> {
         let several = (self.n_masts() > 1).then_some(AFT_OF_MAST);
         several.into_iter().chain(OF_SAIL).collect()
+    }
+
+    /// The states of one sail, all standing first; without the one in which the boom has only
+    /// dropped onto its lifts.
+    fn of_mast_states(&self, mast: usize) -> impl Iterator<Item = &StateRow> {
+        let rows = self.account.masts.get(mast).map_or(&[][..], |m| &m.rows);
+        rows.iter().filter(|row| row.lowered > 0 || !row.on_lifts)
     }
 
     fn detail(&self, lowered: &[usize]) -> Detail {

@@ -26,6 +26,8 @@ pub struct ViewGiven {
     pub pan_y: f64,
     /// Handle in the hand, or empty.
     pub active: String,
+    /// Whether there are handles: not where the design is only looked at.
+    pub hands: bool,
 }
 
 impl Default for ViewGiven {
@@ -41,6 +43,7 @@ impl Default for ViewGiven {
             pan_x: 0.0,
             pan_y: 0.0,
             active: String::new(),
+            hands: true,
         }
     }
 }

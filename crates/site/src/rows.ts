@@ -17,6 +17,8 @@ export interface View {
   pan_y: number;
   /** Handle in the hand, or "". */
   active: string;
+  /** Whether there are handles to take hold of. */
+  hands: boolean;
 }
 
 /** One field of a form; texts are finished, numbers in document units. */

@@ -154,6 +154,16 @@ impl Workbench {
         row(&self.bench.handles(width, height))
     }
 
+    /// How far the drawing is panned across a pane of this size [CSS px]: never out of sight.
+    pub fn pan_x(&mut self, width: f64, height: f64) -> f64 {
+        self.bench.pan(width, height).0
+    }
+
+    /// The same down the pane.
+    pub fn pan_y(&mut self, width: f64, height: f64) -> f64 {
+        self.bench.pan(width, height).1
+    }
+
     /// What a handle held at this point asks for: edits for `edit`, or `{"hoist":[..]}` for the view.
     pub fn drag(&mut self, id: &str, x: f64, y: f64, width: f64, height: f64) -> String {
         self.bench.drag(id, x, y, width, height)
@@ -209,6 +219,7 @@ fn read_view(view: &JsValue) -> Result<ViewGiven, JsValue> {
         pan_x: read(view, "pan_x", JsValue::as_f64, usual.pan_x)?,
         pan_y: read(view, "pan_y", JsValue::as_f64, usual.pan_y)?,
         active: read(view, "active", JsValue::as_string, usual.active)?,
+        hands: read(view, "hands", JsValue::as_bool, usual.hands)?,
     })
 }
 

@@ -7,6 +7,8 @@ use std::collections::BTreeSet;
 use battenwright_site::bench::Bench;
 use battenwright_site::rows::{Attention, FieldRow, ViewGiven};
 use design::{Edit, Step};
+use drawing::Role;
+use drawing::scene::Item;
 use geometry::SailPlan;
 use quantities::{Catalogue, ROWS};
 use support::fields_of;
@@ -1020,6 +1022,37 @@ fn another_language_is_spoken_once_given() {
 
 fn quoted(words: &str) -> String {
     serde_json::Value::String(words.to_owned()).to_string()
+}
+
+#[test]
+fn a_panel_on_its_way_down_is_told_from_those_that_are_down() {
+    let mut bench = demo("marsh-pippin");
+    bench.set_view(view(|v| v.hoist = vec![3.5]));
+    let state = "3 of 7 panels lowered, panel 4 slack on its way down";
+    // Its cloth carries nothing: what stands is what stands with four lowered.
+    let area = &bench.reef_table().rows[4].cells[0];
+    for said in [bench.reading(), bench.svg()] {
+        assert!(said.contains(state), "{said}");
+        assert!(said.contains(area.as_str()), "{said}");
+    }
+    bench.set_view(view(|v| v.hoist = vec![4.0]));
+    assert!(bench.reading().starts_with("4 of 7 panels lowered: "));
+    assert!(!bench.svg().contains("on its way"));
+}
+
+#[test]
+fn where_the_design_is_only_looked_at_no_handle_is_drawn() {
+    let mut bench = demo("marsh-pippin");
+    let mut rings = |hands: bool| {
+        bench.set_view(view(|v| v.hands = hands));
+        let scene = bench.scene(390.0, 430.0);
+        let figures = scene.items.iter().filter(|item| match item {
+            Item::Figure(figure) => figure.stroke.is_some_and(|s| s.role == Role::Handle),
+            Item::Words(_) => false,
+        });
+        figures.count()
+    };
+    assert_eq!((rings(true), rings(false)), (5, 0));
 }
 
 #[test]

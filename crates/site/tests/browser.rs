@@ -111,7 +111,7 @@ fn view(json: &str) -> JsValue {
 
 const LOWERED: &str = r#"{"units":"ft","mast":0,"hoist":[1.5,1],"sheet_deg":20,"dark":true,
     "shown":{"dimensions":true,"parrels":true,"lifts":true,"trail":true},
-    "zoom":2,"pan_x":10,"pan_y":-5,"active":"clew"}"#;
+    "zoom":2,"pan_x":10,"pan_y":-5,"active":"clew","hands":true}"#;
 
 fn canvas(width: u32, height: u32) -> CanvasRenderingContext2d {
     let document = web_sys::window().unwrap().document().unwrap();

@@ -6,7 +6,7 @@ use kurbo::{Affine, Point, Rect, Vec2};
 
 use crate::fit::Frame;
 use crate::moment::{Medium, Moment};
-use crate::scene::{Scene, Words};
+use crate::scene::{Scene, Stroke, Words};
 
 /// Line weights [px], in the ratio yard 1, boom 0.8, batten 0.4, cloth edge 0.2, dimension 0.15.
 #[derive(Clone, Copy, Debug)]
@@ -95,6 +95,9 @@ impl Sail<'_> {
     }
 }
 
+/// No words come nearer to the edge of the pane [px].
+pub(super) const EDGE: f64 = 2.0;
+
 /// Four corners of something that wants its place alone.
 pub(super) type Quad = [Point; 4];
 
@@ -109,6 +112,8 @@ pub(super) struct Board<'a> {
     /// Cloth drawn, panel by panel, with the number of its mast.
     pub(super) cloth: Vec<(usize, Quad)>,
     taken: Vec<(Rect, Quad)>,
+    /// Boxes round all words lettered so far.
+    lettered: Vec<Quad>,
 }
 
 impl<'a> Board<'a> {
@@ -121,6 +126,7 @@ impl<'a> Board<'a> {
             roomy: frame.width >= 480.0 && frame.height >= 480.0,
             cloth: Vec::with_capacity(24),
             taken: Vec::with_capacity(96),
+            lettered: Vec::with_capacity(32),
         }
     }
 
@@ -197,11 +203,10 @@ impl<'a> Board<'a> {
         let Some(bounds) = bounds(&quad) else {
             return false;
         };
-        let edge = 2.0;
-        bounds.x0 >= edge
-            && bounds.y0 >= edge
-            && bounds.x1 <= self.frame.width - edge
-            && bounds.y1 <= self.frame.height - edge
+        bounds.x0 >= EDGE
+            && bounds.y0 >= EDGE
+            && bounds.x1 <= self.frame.width - EDGE
+            && bounds.y1 <= self.frame.height - EDGE
             && !self
                 .taken
                 .iter()
@@ -216,23 +221,39 @@ impl<'a> Board<'a> {
             .any(|(other, cloth)| *other != mast && crossing(&quad, cloth))
     }
 
-    /// Letters the first of these that has room; false when none has.
-    pub(super) fn letter(
-        &mut self,
-        places: impl IntoIterator<Item = Words>,
-        gap: (f64, f64),
-    ) -> bool {
-        let Some(words) = places.into_iter().find(|words| self.free(words, gap)) else {
-            return false;
-        };
-        self.letter_here(words);
-        true
+    /// Letters words where they have room; false where they have none.
+    pub(super) fn letter(&mut self, words: &Words, gap: (f64, f64)) -> bool {
+        let free = self.free(words, gap);
+        if free {
+            self.letter_here(words.clone());
+        }
+        free
     }
 
     /// Letters words, whatever stands there.
     pub(super) fn letter_here(&mut self, words: Words) {
-        self.take(words.corners());
+        let corners = words.corners();
+        self.take(corners);
+        self.lettered.push(grown(corners, (2.0, 1.0)));
         self.scene.words(words);
+    }
+
+    /// Whether a line crosses no words.
+    pub(super) fn clear_of_words(&self, from: Point, to: Point) -> bool {
+        covered(from, to, &self.lettered).is_empty()
+    }
+
+    /// A line that breaks where words stand in its way.
+    pub(super) fn line_round_words(&mut self, from: Point, to: Point, stroke: Stroke) {
+        let mut start = 0.0;
+        for (left_off, taken_up) in covered(from, to, &self.lettered) {
+            self.scene
+                .line(from.lerp(to, start), from.lerp(to, left_off), stroke);
+            start = taken_up;
+        }
+        if start < 1.0 {
+            self.scene.line(from.lerp(to, start), to, stroke);
+        }
     }
 }
 
@@ -279,7 +300,7 @@ fn grown(quad: Quad, by: (f64, f64)) -> Quad {
 }
 
 /// Whether two convex quadrilaterals share any place: they do unless a side of one parts them.
-fn crossing(one: &Quad, other: &Quad) -> bool {
+pub(super) fn crossing(one: &Quad, other: &Quad) -> bool {
     let parted = |by: &Quad| {
         (0..4).any(|i| {
             let (from, to) = (by[i], by[(i + 1) % 4]);
@@ -296,6 +317,45 @@ fn crossing(one: &Quad, other: &Quad) -> bool {
         })
     };
     !parted(one) && !parted(other)
+}
+
+/// Which stretches of a line, as shares of it, lie on these; neighbours joined.
+pub(super) fn covered(from: Point, to: Point, quads: &[Quad]) -> Vec<(f64, f64)> {
+    let mut stretches: Vec<(f64, f64)> = Vec::new();
+    for stretch in quads.iter().filter_map(|quad| within(from, to, quad)) {
+        let before = stretches.iter().take_while(|s| s.0 <= stretch.0).count();
+        stretches.insert(before, stretch);
+    }
+    let mut joined: Vec<(f64, f64)> = Vec::with_capacity(2);
+    for (start, end) in stretches {
+        match joined.last_mut() {
+            Some(last) if start <= last.1 + 1e-3 => last.1 = last.1.max(end),
+            _ => joined.push((start, end)),
+        }
+    }
+    joined
+}
+
+/// The share of a line inside a convex quadrilateral, whichever way round it runs.
+fn within(from: Point, to: Point, quad: &Quad) -> Option<(f64, f64)> {
+    let doubled: f64 = (0..4)
+        .map(|i| quad[i].to_vec2().cross(quad[(i + 1) % 4].to_vec2()))
+        .sum();
+    let (mut start, mut end) = (0.0_f64, 1.0_f64);
+    for i in 0..4 {
+        let (a, b) = (quad[i], quad[(i + 1) % 4]);
+        let side = |p: Point| (b - a).cross(p - a) * doubled.signum();
+        let (at_from, at_to) = (side(from), side(to));
+        if at_from < 0.0 && at_to < 0.0 {
+            return None;
+        }
+        if at_from < 0.0 {
+            start = start.max(at_from / (at_from - at_to));
+        } else if at_to < 0.0 {
+            end = end.min(at_from / (at_from - at_to));
+        }
+    }
+    (start < end).then_some((start, end))
 }
 
 #[cfg(test)]
@@ -324,6 +384,30 @@ mod tests {
         assert!(
             crossing(&square(0.0, 0.0, 0.1, 0.3), &one),
             "one inside the other"
+        );
+    }
+
+    #[test]
+    fn a_line_is_ghosted_only_where_cloth_lies_and_panels_join() {
+        let panel = |low: f64, high: f64| {
+            [(0.0, low), (1.0, low), (1.0, high), (0.0, high)].map(|(x, y)| Point::new(x, y))
+        };
+        let (from, to) = (Point::new(0.5, 0.0), Point::new(0.5, 10.0));
+        let found = covered(
+            from,
+            to,
+            &[panel(4.0, 6.0), panel(2.0, 4.0), panel(8.0, 9.0)],
+        );
+        assert_eq!(found.len(), 2, "{found:?}");
+        assert!((found[0].0 - 0.2).abs() < 1e-9 && (found[0].1 - 0.6).abs() < 1e-9);
+        assert!((found[1].0 - 0.8).abs() < 1e-9 && (found[1].1 - 0.9).abs() < 1e-9);
+        assert!(
+            covered(
+                Point::new(2.0, 0.0),
+                Point::new(2.0, 9.0),
+                &[panel(1.0, 2.0)]
+            )
+            .is_empty()
         );
     }
 }

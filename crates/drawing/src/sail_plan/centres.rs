@@ -11,7 +11,8 @@ use crate::scene::{Anchor, Dash, Stroke, Weight, Words};
 /// Rings and trail; gives back where the chief ring lies, to be named once the panels have their
 /// numbers.
 pub(super) fn draw(board: &mut Board, sails: &[Sail]) -> Option<Point> {
-    let several = sails.len() > 1;
+    // On a small pane the cloth is wanted for the heights of the parrels.
+    let several = sails.len() > 1 && board.roomy;
     if board.moment.view.shown.trail {
         trail(board, sails);
     }
@@ -54,21 +55,21 @@ fn ring(board: &mut Board, at: Point, radius: f64, weight: f64) {
 
 /// Letters the name of the chief ring beside it, between the battens.
 pub(super) fn name(board: &mut Board, at: Point) {
-    let name = board.moment.words.word("drawing.ce").to_string();
+    let name = board.moment.words.word("drawing.ce");
     let out = 1.5 * radius(board) + 4.0;
-    let heights = [0.0, -5.0, 5.0, -10.0, 10.0, -15.0, 15.0];
     // Close by on either side, else a little further off.
-    let places = [0.0, 8.0, 16.0]
-        .into_iter()
-        .flat_map(|further| heights.map(|up| (out + further, up)))
-        .flat_map(|(aside, up)| [(-aside, up, Anchor::End), (aside, up, Anchor::Start)])
-        .map(|(aside, up, anchor)| {
-            let mut words = Words::new(name.clone(), Role::Note, at, anchor);
-            words.at += Vec2::new(aside, up + 0.5 * CAP_HEIGHT * words.size);
-            words.weight = Weight::Strong;
-            words
-        });
-    board.letter(places, (2.0, 0.0));
+    for further in [0.0, 8.0, 16.0] {
+        for up in [0.0, -5.0, 5.0, -10.0, 10.0, -15.0, 15.0] {
+            for (way, anchor) in [(-1.0, Anchor::End), (1.0, Anchor::Start)] {
+                let mut words = Words::new(name, Role::Note, at, anchor);
+                words.at += Vec2::new(way * (out + further), up + 0.5 * CAP_HEIGHT * words.size);
+                words.weight = Weight::Strong;
+                if board.letter(&words, (2.0, 0.0)) {
+                    return;
+                }
+            }
+        }
+    }
 }
 
 /// Dots through the centres of all states of the rig, in the order it is reefed.

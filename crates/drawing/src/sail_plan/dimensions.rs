@@ -19,10 +19,10 @@ const HEAD: (f64, f64) = (7.0, 1.9);
 const NEAR: f64 = 11.0;
 const FAR: f64 = 18.0;
 
-/// The mast's height: its long extension lines come before all lettering.
+/// The mast's height: its long extension lines come before what can be lettered elsewhere.
 pub(super) fn draw_mast_height(board: &mut Board, sails: &[Sail]) {
     if let Some(sail) = in_hand(board, sails) {
-        mast_height(board, sail);
+        mast_height(board, sails, sail);
     }
 }
 
@@ -37,7 +37,7 @@ pub(super) fn draw(board: &mut Board, sails: &[Sail]) {
         boom_height(board, sail);
     }
     if sail.fully_hoisted() {
-        luff(board, sail);
+        luff(board, sails, sail);
         if board.roomy {
             yard_angle(board, sail);
         }
@@ -99,12 +99,12 @@ fn lowest_panel(sail: &Sail) -> Option<(usize, Panel)> {
 }
 
 /// Ahead of the parrel heights.
-fn luff(board: &mut Board, sail: &Sail) {
+fn luff(board: &mut Board, sails: &[Sail], sail: &Sail) {
     let (Some(boom), Some(yard)) = (sail.pose.spars.first(), sail.pose.spars.last()) else {
         return;
     };
     let (tack, throat) = (sail.plane * boom.luff, sail.plane * yard.luff);
-    let off = beyond_heights(board, sail);
+    let off = beyond_heights(board, sails, sail);
     let length = boom.luff.distance(yard.luff);
     let label = board.moment.number(length, &quantity::LUFF_LENGTH);
     let forward = square(throat - tack, Vec2::new(-1.0, 0.0));
@@ -139,7 +139,7 @@ fn boom_height(board: &mut Board, sail: &Sail) {
 
 /// From the partners to the masthead: ahead of the sail, or abaft it where another sail stands
 /// ahead.
-fn mast_height(board: &mut Board, sail: &Sail) {
+fn mast_height(board: &mut Board, sails: &[Sail], sail: &Sail) {
     let lap = sail.account.mast.lap;
     let low = sail.mast * Point::ORIGIN;
     let high = sail.mast * Point::new(0.0, lap);
@@ -149,7 +149,7 @@ fn mast_height(board: &mut Board, sail: &Sail) {
     let fore = fore.fold(low.x.min(high.x), f64::min);
     let aft = spars.iter().map(|spar| sail.ends(spar).1.x);
     let aft = aft.fold(low.x.max(high.x), f64::max);
-    let ahead = low.x.max(high.x) - fore + beyond_heights(board, sail) + 1.4 * FAR;
+    let ahead = low.x.max(high.x) - fore + beyond_heights(board, sails, sail) + 1.4 * FAR;
     let abaft = aft - low.x.min(high.x) + 3.0 * FAR;
     let label = board.moment.number(lap, &quantity::LAP);
     for off in [Vec2::new(-ahead, 0.0), Vec2::new(abaft, 0.0)] {
@@ -161,8 +161,8 @@ fn mast_height(board: &mut Board, sail: &Sail) {
 }
 
 /// How far ahead of the luff there is room beside the parrel heights [px].
-fn beyond_heights(board: &Board, sail: &Sail) -> f64 {
-    if board.moment.view.shown.parrels {
+fn beyond_heights(board: &Board, sails: &[Sail], sail: &Sail) -> f64 {
+    if board.moment.view.shown.parrels && !parrels::crowded(board, sails, sail) {
         parrels::column_width(board, sail) + 14.0
     } else {
         FAR
@@ -180,29 +180,34 @@ fn yard_angle(board: &mut Board, sail: &Sail) {
     if along.hypot() < 60.0 || !(0.12..=1.7).contains(&angle) {
         return;
     }
-    let radius = (0.34 * along.hypot()).max(24.0).min(58.0);
     let degrees = yard.angle.to_degrees();
     let whole = (degrees - degrees.round()).abs() < 0.05;
     let mut label = units::fixed(degrees, u8::from(!whole));
     label.push('°');
-    let places = [0.5, 0.35, 0.65, 0.2, 0.8].map(|share| {
-        let mut words = Words::new(label.clone(), Role::Dimension, throat, Anchor::Start);
-        let direction = Vec2::from_angle(-angle * share);
-        words.at += direction * (radius + 5.0) + Vec2::new(0.0, 0.5 * CAP_HEIGHT * words.size);
-        words
-    });
-    if board.letter(places, (2.0, 1.0)) {
-        let pen = Stroke::new(Role::Dimension, board.pens.dimension);
-        board
-            .scene
-            .line(throat, throat + Vec2::new(radius + 6.0, 0.0), pen);
-        let arc = Arc::new(throat, (radius, radius), 0.0, -angle, 0.0).to_path(0.1);
-        board.scene.stroke(arc, pen);
+    let nearest = (0.34 * along.hypot()).max(24.0).min(58.0);
+    let mut words = Words::new(label, Role::Dimension, throat, Anchor::Start);
+    for radius in [nearest, nearest + 14.0, nearest + 28.0] {
+        let level = throat + Vec2::new(radius + 6.0, 0.0);
+        if !board.clear_of_words(throat, level) {
+            continue;
+        }
+        for share in [0.5, 0.35, 0.65, 0.2, 0.8] {
+            let direction = Vec2::from_angle(-angle * share);
+            words.at = throat + direction * (radius + 5.0);
+            words.at.y += 0.5 * CAP_HEIGHT * words.size;
+            if board.letter(&words, (2.0, 1.0)) {
+                let pen = Stroke::new(Role::Dimension, board.pens.dimension);
+                board.scene.line(throat, level, pen);
+                let arc = Arc::new(throat, (radius, radius), 0.0, -angle, 0.0).to_path(0.1);
+                board.scene.stroke(arc, pen);
+                return;
+            }
+        }
     }
 }
 
 /// A dimension from one point to another, its line set off by `off` [px]; its number stands in the
-/// line or, where that is too short, beside it. False where there is no room for it.
+/// line or, where that is too short, beside it. False where there is no room for line and number.
 fn line(
     board: &mut Board,
     sail: &Sail,
@@ -213,6 +218,7 @@ fn line(
     let (start, end) = (from + off, to + off);
     if !(start.distance(end) > 8.0 && off.hypot() > 1.0)
         || board.crosses_another_sail(sail.index, start, end)
+        || !board.clear_of_words(start, end)
     {
         return false;
     }
@@ -230,7 +236,7 @@ fn draw_line(board: &mut Board, (from, to): (Point, Point), off: Vec2, words: Wo
     let pen = Stroke::new(Role::Dimension, board.pens.dimension).square();
     for (point, foot) in [(from, start), (to, end)] {
         let (near, far) = (point + out * 3.0, foot + out * 3.0);
-        board.scene.line(near, far, pen);
+        board.line_round_words(near, far, pen);
     }
     // Too short for two arrowheads: they point inward from outside.
     let tight = length < 2.0 * HEAD.0 + 4.0;

@@ -3,7 +3,7 @@
 use geometry::mast::{Mast, Side};
 use kurbo::{Affine, BezPath, Point};
 
-use super::board::{Board, Quad, Sail};
+use super::board::{Board, Quad, Sail, covered};
 use crate::palette::Role;
 use crate::scene::{Dash, Stroke};
 
@@ -15,6 +15,8 @@ pub(super) fn draw_all(board: &mut Board) {
         below_deck(board, mast, plane);
         above_deck(board, mast, plane);
         partners(board, mast, plane);
+        let [low, high] = [deck(board, mast), mast.lap].map(|v| plane * Point::new(0.0, v));
+        board.take_line(low, high, 0.5 * mast.diameter * board.frame.scale + 1.0);
     }
 }
 
@@ -116,73 +118,5 @@ pub(super) fn against_sail(board: &mut Board, sail: &Sail, cloth: &[Quad]) {
                     .line(low.lerp(high, start), low.lerp(high, end), ghost);
             }
         }
-    }
-}
-
-/// Which stretches of a line, as shares of it, lie on cloth; neighbouring panels joined.
-fn covered(from: Point, to: Point, cloth: &[Quad]) -> Vec<(f64, f64)> {
-    let mut stretches: Vec<(f64, f64)> = Vec::new();
-    for stretch in cloth.iter().filter_map(|quad| within(from, to, quad)) {
-        let before = stretches.iter().take_while(|s| s.0 <= stretch.0).count();
-        stretches.insert(before, stretch);
-    }
-    let mut joined: Vec<(f64, f64)> = Vec::with_capacity(2);
-    for (start, end) in stretches {
-        match joined.last_mut() {
-            Some(last) if start <= last.1 + 1e-3 => last.1 = last.1.max(end),
-            _ => joined.push((start, end)),
-        }
-    }
-    joined
-}
-
-/// The share of a line inside a convex quadrilateral, whichever way round it runs.
-fn within(from: Point, to: Point, quad: &Quad) -> Option<(f64, f64)> {
-    let doubled: f64 = (0..4)
-        .map(|i| quad[i].to_vec2().cross(quad[(i + 1) % 4].to_vec2()))
-        .sum();
-    let (mut start, mut end) = (0.0_f64, 1.0_f64);
-    for i in 0..4 {
-        let (a, b) = (quad[i], quad[(i + 1) % 4]);
-        let side = |p: Point| (b - a).cross(p - a) * doubled.signum();
-        let (at_from, at_to) = (side(from), side(to));
-        if at_from < 0.0 && at_to < 0.0 {
-            return None;
-        }
-        if at_from < 0.0 {
-            start = start.max(at_from / (at_from - at_to));
-        } else if at_to < 0.0 {
-            end = end.min(at_from / (at_from - at_to));
-        }
-    }
-    (start < end).then_some((start, end))
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    #[test]
-    fn a_line_is_ghosted_only_where_cloth_lies_and_panels_join() {
-        let panel = |low: f64, high: f64| {
-            [(0.0, low), (1.0, low), (1.0, high), (0.0, high)].map(|(x, y)| Point::new(x, y))
-        };
-        let (from, to) = (Point::new(0.5, 0.0), Point::new(0.5, 10.0));
-        let found = covered(
-            from,
-            to,
-            &[panel(4.0, 6.0), panel(2.0, 4.0), panel(8.0, 9.0)],
-        );
-        assert_eq!(found.len(), 2, "{found:?}");
-        assert!((found[0].0 - 0.2).abs() < 1e-9 && (found[0].1 - 0.6).abs() < 1e-9);
-        assert!((found[1].0 - 0.8).abs() < 1e-9 && (found[1].1 - 0.9).abs() < 1e-9);
-        assert!(
-            covered(
-                Point::new(2.0, 0.0),
-                Point::new(2.0, 9.0),
-                &[panel(1.0, 2.0)]
-            )
-            .is_empty()
-        );
     }
 }

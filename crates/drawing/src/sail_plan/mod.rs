@@ -41,6 +41,11 @@ pub fn sail_plan(moment: &Moment, frame: &Frame) -> Scene {
     }
     let centre = centres::draw(&mut board, &sails);
     scale_bar::draw(&mut board);
+    let rings = handles::rings(moment, frame);
+    for ring in &rings {
+        board.take_point(ring.at, ring.radius + 1.0);
+    }
+    parrels::draw_heights(&mut board, &sails);
     dimensions::draw_mast_height(&mut board, &sails);
     for sail in &sails {
         numbers::draw(&mut board, sail);
@@ -50,10 +55,7 @@ pub fn sail_plan(moment: &Moment, frame: &Frame) -> Scene {
         centres::name(&mut board, centre);
     }
     dimensions::draw(&mut board, &sails);
-    for sail in &sails {
-        parrels::draw_heights(&mut board, sail);
-    }
-    handles::draw(&mut board.scene, moment, frame);
+    handles::draw(&mut board.scene, &rings);
     board.scene
 }
 
@@ -64,16 +66,9 @@ fn title(moment: &Moment) -> String {
 
 fn description(moment: &Moment) -> String {
     use quantities::quantity::TOTAL_AREA;
-    let lowered: f64 = moment
-        .pose
-        .masts
-        .iter()
-        .flatten()
-        .map(|m| m.hoist.ceil())
-        .sum();
     let standing = moment.pose.standing.map_or(0.0, |s| s.area);
     let text = Text::new("drawing.description")
-        .with("n", lowered.max(0.0).min(99.0) as u32)
+        .with("state", moment.state().join(", "))
         .with("area", (standing, &TOTAL_AREA));
     moment.words.say(&text, moment.view.units)
 }

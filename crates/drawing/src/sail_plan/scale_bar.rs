@@ -1,4 +1,4 @@
-//! The scale bar, and the name of the drawing.
+//! The scale bar, and the name of the drawing; on paper what of the sails stands.
 
 use kurbo::{Point, Rect, Shape as _};
 use quantities::Units;
@@ -20,6 +20,13 @@ pub(super) fn draw(board: &mut Board) {
         name.size = 15.0;
         name.weight = Weight::Strong;
         board.letter_here(name);
+    }
+    if board.on_paper() {
+        let mut at = Point::new(14.0, 42.0);
+        for line in board.moment.state() {
+            board.letter_here(Words::new(line, Role::Note, at, Anchor::Start));
+            at.y += 16.0;
+        }
     }
 }
 

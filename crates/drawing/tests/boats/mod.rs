@@ -7,8 +7,17 @@ use design::{Account, Demo, Design, Pose, View, account, demos, pose};
 use drawing::{Frame, Medium, Moment, Scene, sail_plan};
 use quantities::Catalogue;
 
-/// A pane on a phone and one on a wide screen [px].
-pub const PANES: [(f64, f64); 3] = [(390.0, 430.0), (334.0, 400.0), (960.0, 720.0)];
+/// Panes [px]: on a broad phone, beside the hoist on one 390 px wide, on a wide screen.
+pub const PANES: [(f64, f64); 3] = [(390.0, 430.0), (314.0, 397.0), (788.0, 840.0)];
+
+/// The room on a printed page [px].
+pub const SHEET: (f64, f64) = (703.0, 860.0);
+
+/// Every place a drawing is looked at.
+pub fn places() -> impl Iterator<Item = ((f64, f64), Medium)> {
+    let screens = PANES.into_iter().map(|pane| (pane, Medium::Screen));
+    screens.chain([(SHEET, Medium::Paper)])
+}
 
 /// One design with all that is worked out from it once.
 pub struct Boat {
