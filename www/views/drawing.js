@@ -251,12 +251,12 @@ export function makeDrawing(pane, desk) {
       rows.set(row.id, row);
       const node = nodes.get(row.id) ?? addHandle(row.id);
       node.classList.toggle("held", desk.view.active === row.id);
-      // While dragging only the place is seen; a reader of the page hears the rest afterwards.
+      // While dragging only places are seen, and the number of what is held; the rest comes afterwards.
       if (dragging && before && before.x === row.x && before.y === row.y) continue;
       node.style.transform = `translate(${row.x}px, ${row.y}px)`;
       const inside = row.x >= 0 && row.y >= 0 && row.x <= width && row.y <= height;
       node.hidden = !inside && desk.view.active !== row.id;
-      if (dragging && before) continue;
+      if (dragging && before && row.id !== desk.view.active) continue;
       setAttribute(node, "aria-label", row.label ?? null);
       setAttribute(node, "aria-valuemin", String(row.min));
       setAttribute(node, "aria-valuemax", String(row.max));
