@@ -133,7 +133,7 @@ pub(crate) fn checks(design: &Design, account: &Account) -> Vec<Check> {
                 part: Part::Mast,
                 state: None,
             },
-            |text| text,
+            &|text| text,
         );
     }
     list
@@ -154,13 +154,13 @@ struct Judge<'a> {
 
 impl Judge<'_> {
     /// Adds one check. A failing one says value and limit and whatever `more` puts into both its
-    /// sentences.
+    /// sentences: a function behind a pointer, or every check would bring a copy of this one.
     fn hold(
         &mut self,
         row: &'static CheckRow,
         passed: bool,
         found: Found,
-        more: impl Fn(Text) -> Text,
+        more: &dyn Fn(Text) -> Text,
     ) {
         let below = row
             .below
@@ -248,7 +248,7 @@ impl Judge<'_> {
                 part: folded.map_or(Part::Sail, |i| Part::Panel(i + 1)),
                 state: None,
             },
-            |text| text.with("number", folded.map_or(0, |i| i as u32 + 1)),
+            &|text| text.with("number", folded.map_or(0, |i| i as u32 + 1)),
         );
 
         let turns = plan
@@ -265,7 +265,7 @@ impl Judge<'_> {
                 part: Part::Panel(panel + 1),
                 state: None,
             },
-            |text| text.with("number", panel as u32 + 1),
+            &|text| text.with("number", panel as u32 + 1),
         );
 
         let (kink, batten) = greatest(figures.leech_kinks.iter().map(|kink| kink.abs()));
@@ -278,7 +278,7 @@ impl Judge<'_> {
                 part: Part::Leech,
                 state: None,
             },
-            |text| text.with("number", batten as u32 + 1),
+            &|text| text.with("number", batten as u32 + 1),
         );
     }
 
@@ -298,7 +298,7 @@ impl Judge<'_> {
                 part: stiff.map_or(Part::Bundle, |i| Part::Panel(i + 1)),
                 state: None,
             },
-            |text| text.with("number", stiff.map_or(0, |i| i as u32 + 1)),
+            &|text| text.with("number", stiff.map_or(0, |i| i as u32 + 1)),
         );
 
         // Forced aft counts positive, forced forward negative. The yard has hauling parrels. Where
@@ -320,7 +320,7 @@ impl Judge<'_> {
                 part: Part::Batten(panel + 1),
                 state: None,
             },
-            |text| {
+            &|text| {
                 text.with("number", panel as u32 + 1)
                     .with_key(
                         "way",
@@ -346,7 +346,7 @@ impl Judge<'_> {
                 part: Part::Parrel(spar),
                 state: Some(state),
             },
-            |text| text.with("spar", spar_name(spar, n)),
+            &|text| text.with("spar", spar_name(spar, n)),
         );
     }
 
@@ -368,7 +368,7 @@ impl Judge<'_> {
                 part: Part::Yard,
                 state: away,
             },
-            |text| text,
+            &|text| text,
         );
         let angle = reefs.states.first().map_or(0.0, |s| s.halyard_angle.abs());
         self.hold(
@@ -383,7 +383,7 @@ impl Judge<'_> {
                 part: Part::Halyard,
                 state: Some(0),
             },
-            |text| text,
+            &|text| text,
         );
         self.hold(
             &DRIFT,
@@ -394,7 +394,7 @@ impl Judge<'_> {
                 part: Part::Halyard,
                 state: Some(0),
             },
-            |text| text,
+            &|text| text,
         );
     }
 
@@ -433,7 +433,7 @@ impl Judge<'_> {
                     part: Part::Boom,
                     state: Some(0),
                 },
-                |text| {
+                &|text| {
                     text.with(
                         "lack",
                         (boat.boom_end_clearance - least, &q::BOOM_END_CLEARANCE),
@@ -466,7 +466,7 @@ impl Judge<'_> {
                     part: Part::Boom,
                     state: Some(state),
                 },
-                |text| text.with("lack", (limit.0 - least, quantity)),
+                &|text| text.with("lack", (limit.0 - least, quantity)),
             );
         }
     }
@@ -483,7 +483,7 @@ impl Judge<'_> {
                 part: Part::Leech,
                 state: Some(0),
             },
-            |text| {
+            &|text| {
                 let edge = if room.to_mast {
                     "edge.mast"
                 } else {
@@ -518,7 +518,7 @@ impl Judge<'_> {
                 part,
                 state: None,
             },
-            |text| {
+            &|text| {
                 text.with("least", (least, quantity))
                     .with("most", (most, quantity))
             },

@@ -30,7 +30,7 @@ impl Document {
     /// # Errors
     /// Two dimensions held (both named), or an area out of reach of what is left free.
     pub fn fit_area(&self, mast: usize, target: f64) -> Result<Vec<Edit>, Problem> {
-        let path = |leaf: &str| format!("masts.{mast}.sail.{leaf}");
+        let path = |leaf: &str| sail_path(mast, leaf);
         let Some(sail) = self.design().masts.get(mast).map(|m| &m.sail) else {
             return Err(Problem::refused(path("area"), Text::new("problem.no_plan")));
         };
@@ -79,7 +79,7 @@ impl Document {
         if word == Family::Table.word() {
             return self.to_table(mast);
         }
-        let path = |leaf: &str| format!("masts.{mast}.sail.{leaf}");
+        let path = |leaf: &str| sail_path(mast, leaf);
         let mut edits = vec![Edit::value(path("family"), Value::String(word.to_owned()))];
         let Some(sail) = self.design().masts.get(mast).map(|m| &m.sail) else {
             return edits;
@@ -111,17 +111,20 @@ impl Document {
             return edits;
         }
         for leaf in HEAD_LISTS {
-            let path = format!("masts.{mast}.sail.{leaf}");
+            let path = sail_path(mast, leaf);
             let Some(Value::Array(typed)) = self.value(&path) else {
                 continue;
             };
-            let added = core::iter::repeat_n(&Value::Null, after.saturating_sub(before));
-            let kept = typed.iter().skip(before.saturating_sub(after));
-            let kept: Vec<Value> = added.chain(kept).cloned().collect();
-            edits.push(if kept.iter().all(Value::is_null) {
-                Edit::remove(path)
-            } else {
-                Edit::value(path, Value::Array(kept))
+            let mut kept = vec![Value::Null; after.saturating_sub(before)];
+            for value in typed.iter().skip(before.saturating_sub(after)) {
+                kept.push(value.clone());
+            }
+            let nothing = kept.iter().all(Value::is_null);
+            let value = (!nothing).then_some(Value::Array(kept));
+            edits.push(Edit {
+                path,
+                value,
+                exact: true,
             });
         }
         edits
@@ -133,7 +136,7 @@ impl Document {
         let Some(sail) = self.design().masts.get(mast).map(|m| &m.sail) else {
             return Vec::new();
         };
-        let path = |leaf: &str| format!("masts.{mast}.sail.{leaf}");
+        let path = |leaf: &str| sail_path(mast, leaf);
         let family = Edit::value(path("family"), Value::String("table".to_owned()));
         match table_of(sail) {
             Some(spars) if sail.family != Family::Table => {
@@ -142,6 +145,11 @@ impl Document {
             _ => vec![family],
         }
     }
+}
+
+/// Path of a leaf of a mast's sail.
+pub(crate) fn sail_path(mast: usize, leaf: &str) -> String {
+    format!("masts.{mast}.sail.{leaf}")
 }
 
 /// The spars of a sail as the document's list, luff ends from the tack.

@@ -9,6 +9,7 @@ use quantities::{Arg, Problem, Quantity, Text, bounds};
 
 use crate::account::StateRow;
 use crate::design::{Family, MastDesign, SailDesign};
+use crate::edits::sail_path;
 use crate::mast_lengths::MastLengths;
 
 /// How many values of a field are tried to find those that would do.
@@ -54,7 +55,7 @@ pub(crate) fn plan_problems(m: usize, sail: &SailDesign, faults: &[Fault]) -> Ve
                 break;
             }
             Fault::SparCount(count) => problems.push(Problem::refused(
-                format!("masts.{m}.sail.spars"),
+                sail_path(m, "spars"),
                 Text::new("problem.spar_count")
                     .with("count", *count as u32)
                     .with("most", bounds::MOST_PANELS as u32 + 1),
@@ -93,7 +94,7 @@ pub(crate) fn placing_problems(
     {
         let height = design.sail.boom_height;
         problems.push(contradiction(
-            format!("masts.{m}.sail.boom_height_m"),
+            sail_path(m, "boom_height_m"),
             "problem.boom_below_deck",
             (height, &q::BOOM_HEIGHT),
             (height - least, &q::BOOM_HEIGHT),
@@ -194,19 +195,21 @@ fn spar_levers(sail: &SailDesign, panel: usize) -> Vec<Lever> {
 
 impl Lever {
     fn path(self, m: usize) -> String {
-        match self {
-            Self::YardLength => format!("masts.{m}.sail.yard_length_pct"),
-            Self::YardAngle => format!("masts.{m}.sail.yard_angle_deg"),
-            Self::PanelWidth => format!("masts.{m}.sail.panel_width_m"),
-            Self::Rise => format!("masts.{m}.sail.rise_deg"),
-            Self::BoomRise => format!("masts.{m}.sail.boom_rise_deg"),
-            Self::LuffRake => format!("masts.{m}.sail.luff_rake_deg"),
-            Self::HeadWidth(j) => format!("masts.{m}.sail.head_widths_pct.{j}"),
-            Self::SparAngle(i) => format!("masts.{m}.sail.spars.{i}.angle_deg"),
-            Self::SparAft(i) => format!("masts.{m}.sail.spars.{i}.aft_m"),
-            Self::SparUp(i) => format!("masts.{m}.sail.spars.{i}.up_m"),
-            Self::SparLength(i) => format!("masts.{m}.sail.spars.{i}.length_m"),
-        }
+        let of_list = |list: &str, i: usize, leaf: &str| format!("{list}.{i}{leaf}");
+        let leaf = match self {
+            Self::YardLength => "yard_length_pct",
+            Self::YardAngle => "yard_angle_deg",
+            Self::PanelWidth => "panel_width_m",
+            Self::Rise => "rise_deg",
+            Self::BoomRise => "boom_rise_deg",
+            Self::LuffRake => "luff_rake_deg",
+            Self::HeadWidth(j) => &of_list("head_widths_pct", j, ""),
+            Self::SparAngle(i) => &of_list("spars", i, ".angle_deg"),
+            Self::SparAft(i) => &of_list("spars", i, ".aft_m"),
+            Self::SparUp(i) => &of_list("spars", i, ".up_m"),
+            Self::SparLength(i) => &of_list("spars", i, ".length_m"),
+        };
+        sail_path(m, leaf)
     }
 
     /// Its value [SI].

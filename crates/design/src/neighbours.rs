@@ -1,8 +1,8 @@
 //! Sails of neighbouring masts, one behind the other: whether they have room.
 
-use geometry::SailPlan;
 use geometry::mast::Mast;
-use kurbo::{ParamCurve, Point};
+use geometry::{SailPlan, Spar};
+use kurbo::{Point, Vec2};
 
 use crate::account::MastAccount;
 
@@ -66,32 +66,36 @@ fn next_aft(masts: &[MastAccount], fore: usize) -> Option<(usize, &MastAccount)>
 
 /// Boom, leech and yard from the tack round to the throat, (x, z) in ship axes.
 fn after_edge(mast: &Mast, plan: &SailPlan) -> Vec<Point> {
-    let mut edge = Vec::with_capacity(2 * plan.spars.len() + 2);
-    edge.extend(plan.boom().map(|boom| boom.luff));
-    edge.extend(plan.boom().map(|boom| boom.leech()));
-    for panel in plan.panels() {
-        if plan.leech_round != 0.0 {
-            edge.push(panel.leech_edge().eval(0.5));
-        }
-        edge.push(panel.upper.leech());
-    }
-    edge.extend(plan.yard().map(|yard| yard.luff));
-    profile(mast, edge)
+    let luff = |spar: &Spar| spar.luff;
+    profile(mast, edge(plan, &luff, &Spar::leech, plan.leech_round))
 }
 
 /// Boom, luff and yard from the clew round to the peak, (x, z) in ship axes.
 fn fore_edge(mast: &Mast, plan: &SailPlan) -> Vec<Point> {
+    let luff = |spar: &Spar| spar.luff;
+    profile(mast, edge(plan, &Spar::leech, &luff, -plan.luff_round))
+}
+
+/// One edge of a sail upward, with the far ends of boom and yard; `round` to the right of it. A
+/// round edge goes by the middle of its panels.
+fn edge(
+    plan: &SailPlan,
+    far: &dyn Fn(&Spar) -> Point,
+    near: &dyn Fn(&Spar) -> Point,
+    round: f64,
+) -> Vec<Point> {
     let mut edge = Vec::with_capacity(2 * plan.spars.len() + 2);
-    edge.extend(plan.boom().map(|boom| boom.leech()));
-    edge.extend(plan.boom().map(|boom| boom.luff));
-    for panel in plan.panels() {
-        if plan.luff_round != 0.0 {
-            edge.push(panel.luff_edge().eval(0.5));
+    edge.extend(plan.boom().map(far));
+    for spar in &plan.spars {
+        let end = near(spar);
+        if let (Some(below), true) = (edge.last().copied(), edge.len() > 1 && round != 0.0) {
+            let chord: Vec2 = end - below;
+            edge.push(below.midpoint(end) + Vec2::new(chord.y, -chord.x) * round);
         }
-        edge.push(panel.upper.luff);
+        edge.push(end);
     }
-    edge.extend(plan.yard().map(|yard| yard.leech()));
-    profile(mast, edge)
+    edge.extend(plan.yard().map(far));
+    edge
 }
 
 /// Fore side of a mast from the partners up, (x, z) in ship axes.
@@ -134,20 +138,21 @@ fn gap(ahead: &[Point], abaft: &[Point]) -> Option<f64> {
 /// The x that comes before all others where a line passes a height; `None` where it does not.
 fn at_height(line: &[Point], z: f64, before: fn(f64, f64) -> bool) -> Option<f64> {
     let mut found: Option<f64> = None;
-    let mut meet = |x: f64| {
-        if found.is_none_or(|best| before(x, best)) {
-            found = Some(x);
-        }
-    };
-    for (a, b) in line.iter().zip(line.iter().skip(1)) {
+    for pair in line.windows(2) {
+        let &[a, b] = pair else { continue };
         if (a.y - z) * (b.y - z) > 0.0 {
             continue;
         }
-        if a.y == b.y {
-            meet(a.x);
-            meet(b.x);
+        // A level piece is met at that end which comes before the other.
+        let x = if a.y != b.y {
+            a.x + (b.x - a.x) * ((z - a.y) / (b.y - a.y))
+        } else if before(a.x, b.x) {
+            a.x
         } else {
-            meet(a.x + (b.x - a.x) * ((z - a.y) / (b.y - a.y)));
+            b.x
+        };
+        if found.is_none_or(|best| before(x, best)) {
+            found = Some(x);
         }
     }
     found
