@@ -1,5 +1,5 @@
 // Looking nearer: zoom, pan, fit, and a page that still scrolls under the thumb.
-import { middle } from "../support/desk.js";
+import { Desk, middle } from "../support/desk.js";
 import { pinch, thumbScroll } from "../support/hands.js";
 import { expect, test } from "../support/journey.js";
 import { say } from "../support/words.js";
@@ -142,4 +142,49 @@ test("scheme-chosen dark-page and drawing turn dark and stay so", async ({ desk,
   await page.reload();
   await desk.ready();
   expect(await paper()).toBe(dark);
+});
+
+test("project-open in another window too-shows no rings to take hold of there", async ({ desk, context }) => {
+  /** Pixels in the ink of handles: see the palette of the drawing. @param {Desk} one */
+  const rings = (one) =>
+    one.canvas.evaluate((element) => {
+      const canvas = /** @type {HTMLCanvasElement} */ (element);
+      const copy = new OffscreenCanvas(canvas.width, canvas.height).getContext("2d", { willReadFrequently: true });
+      copy?.drawImage(canvas, 0, 0);
+      const { data } = copy?.getImageData(0, 0, canvas.width, canvas.height) ?? { data: [] };
+      let inked = 0;
+      for (let at = 0; at < data.length; at += 4) if (data[at] === 0x8a && data[at + 1] === 0x2f && data[at + 2] === 0x1d) inked += 1;
+      return inked;
+    });
+  await desk.openDemo();
+  await expect.poll(() => rings(desk)).toBeGreaterThan(100);
+  const other = new Desk(await context.newPage(), desk.touch);
+  await other.page.goto("./");
+  await expect(other.notice("page.fault.other_window")).toBeVisible();
+  await expect.poll(() => rings(other)).toBe(0);
+  // Taken over, they change places.
+  await other.tap(other.notice("page.fault.other_window").getByRole("button", { name: say("page.take_over") }));
+  await expect.poll(() => rings(other)).toBeGreaterThan(100);
+  await expect.poll(() => rings(desk)).toBe(0);
+});
+
+test("drawing-zoomed and dragged far away-stays in sight, and comes back at once", async ({ desk, page, hasTouch }) => {
+  test.skip(hasTouch, "a mouse drags furthest");
+  await desk.openDemo();
+  const pane = await desk.canvas.boundingBox();
+  if (!pane) throw new Error("no drawing");
+  const middleOf = { x: pane.x + pane.width / 2, y: pane.y + pane.height / 2 };
+  await page.mouse.move(middleOf.x, middleOf.y);
+  await page.mouse.wheel(0, -400);
+  const near = await boom(desk);
+  for (let times = 0; times < 4; times += 1) {
+    await desk.hand().drag({ x: pane.x + 30, y: pane.y + 90 }, { x: pane.x + pane.width - 10, y: pane.y + 95 });
+  }
+  const far = await boom(desk);
+  // The tack lies a chord ahead of the clew: it must not have gone further than the pane's edge.
+  expect(far.clew.x).toBeGreaterThan(near.clew.x);
+  expect(far.clew.x - far.long).toBeLessThan(pane.width);
+  // What was dragged in vain is not owed: the first move back shows.
+  await desk.hand().drag({ x: pane.x + pane.width - 60, y: pane.y + 95 }, { x: pane.x + pane.width - 100, y: pane.y + 95 });
+  await expect.poll(async () => Math.round((await boom(desk)).clew.x - far.clew.x)).toBe(-40);
 });

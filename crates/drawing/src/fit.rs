@@ -6,6 +6,9 @@ use kurbo::{Affine, ParamCurve as _, Point, Rect, Vec2};
 
 /// Most and least magnification a hand can want.
 const ZOOM: (f64, f64) = (0.2, 40.0);
+/// On a pane as wide as the first there is to be room for the second ahead of the foremost luff:
+/// heights of parrels in a column [px].
+const NOTES: (f64, f64) = (480.0, 100.0);
 /// A boat longer than this is no boat; it is drawn all the same, cut off [m].
 const FURTHEST: f64 = 1e3;
 
@@ -43,14 +46,20 @@ impl Frame {
             }
         };
         let (width, height) = (usable(width), usable(height));
-        let extent = extent(design, account);
+        let (mut extent, fore) = extent(design, account);
         // Room at the sides for notes, above for the masthead, below for the scale bar.
         let side = (0.05 * width).max(8.0).min(44.0);
         let above = (0.05 * height).max(22.0).min(36.0);
         let below = (0.075 * height).max(30.0).min(48.0);
         let room_x = (width - 2.0 * side).max(0.5 * width);
         let room_z = (height - above - below).max(0.5 * height);
-        let scale = (room_x / extent.width()).min(room_z / extent.height());
+        let fits = |extent: Rect| (room_x / extent.width()).min(room_z / extent.height());
+        if width >= NOTES.0 {
+            let room = NOTES.1 - side;
+            let lacking = room / fits(extent) - (fore - extent.x0);
+            extent.x0 -= lacking.max(0.0).min(0.2 * extent.width());
+        }
+        let scale = fits(extent);
         let middle = extent.center().x;
         // Spare height goes under the keel and over the masthead alike.
         let spare = room_z - scale * extent.height();
@@ -159,8 +168,9 @@ impl Frame {
     }
 }
 
-/// Box (x, z) round boat, masts and sails at full hoist [m].
-fn extent(design: &Design, account: &Account) -> Rect {
+/// Box (x, z) round boat, masts and sails at full hoist, and where the foremost luff is [m].
+fn extent(design: &Design, account: &Account) -> (Rect, f64) {
+    let mut fore = FURTHEST;
     let mut points = Vec::with_capacity(64);
     let hull = &design.boat.hull;
     for part in [Some(hull.profile()), Some(hull.rudder()), hull.plate()]
@@ -180,6 +190,7 @@ fn extent(design: &Design, account: &Account) -> Rect {
             for end in [spar.luff, spar.leech()] {
                 let place = mast.mast.to_ship(end, 0.0);
                 points.push(Point::new(place.x, place.z));
+                fore = fore.min(place.x);
             }
         }
     }
@@ -189,11 +200,12 @@ fn extent(design: &Design, account: &Account) -> Rect {
         .filter(near)
         .map(|p| Rect::from_points(p, p))
         .reduce(|all, p| all.union(p));
-    match extent {
+    let extent = match extent {
         Some(extent) if extent.width() > 0.1 && extent.height() > 0.1 => extent,
         // Nothing to see yet: the room a small boat would take.
         _ => Rect::new(-1.0, -1.0, 7.0, 9.0),
-    }
+    };
+    (extent, fore)
 }
 
 #[cfg(test)]

@@ -39,6 +39,17 @@ fn views(boat: &Boat) -> Vec<View> {
 
 fn every_drawing(mut look: impl FnMut(&str, &Scene)) {
     for boat in boats() {
+        // From near by, the mast out of the pane to port, to starboard, below.
+        for (pan_x, pan_y) in [(-700.0, -300.0), (900.0, 0.0), (0.0, 1500.0), (60.0, -90.0)] {
+            let view = View {
+                zoom: 3.0,
+                pan_x,
+                pan_y,
+                ..View::default()
+            };
+            let scene = boat.draw(&view, PANES[2], Medium::Screen);
+            look(&format!("{} near by, {pan_x} {pan_y}", boat.key), &scene);
+        }
         for view in views(&boat) {
             for (pane, medium) in places() {
                 let scene = boat.draw(&view, pane, medium);
@@ -120,7 +131,11 @@ fn no_words_lie_on_a_spar() {
             let along = to - from;
             let side = Vec2::new(-along.y, along.x) / along.hypot() * (0.5 * stroke.weight);
             let spar = [from + side, to + side, to - side, from - side];
-            for words in scene.all_words() {
+            // The scale bar keeps its corner, with a halo where the boat comes there.
+            let bare = scene
+                .all_words()
+                .filter(|w| w.role != Role::ScaleBar || w.halo.is_none());
+            for words in bare {
                 assert!(!overlap(&words.corners(), &spar), "{name}: {}", words.words);
             }
         }
@@ -148,6 +163,31 @@ fn no_line_strikes_through_words() {
             }
         }
     });
+}
+
+/// A height whose mark lies outside the pane would lead to nothing.
+#[test]
+fn no_height_is_told_where_its_mark_is_out_of_sight() {
+    for boat in boats() {
+        let view = View {
+            zoom: 6.0,
+            pan_x: -1e4,
+            ..View::default()
+        };
+        let frame = boat.frame(PANES[2], &view);
+        let pose = boat.pose(&view);
+        let mast = frame.mast(&boat.account.masts[0].mast);
+        for spar in &pose.masts[0].as_ref().unwrap().spars {
+            let height = spar.height_on_mast().unwrap();
+            assert!((mast * Point::new(0.0, height)).x < 0.0, "{}", boat.key);
+        }
+        let scene = boat.draw(&view, PANES[2], Medium::Screen);
+        assert!(
+            scene
+                .all_words()
+                .all(|w| w.role != Role::Note || w.words == "CE")
+        );
+    }
 }
 
 /// At full hoist every parrel height of the sail in hand is told, on the smallest pane too, in

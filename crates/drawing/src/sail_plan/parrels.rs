@@ -51,7 +51,7 @@ pub(super) fn draw_heights(board: &mut Board, sails: &[Sail]) {
     draw_column(board, sail, &column);
 }
 
-/// Marks to be lettered, lowest first.
+/// Marks in the pane that are to be lettered, lowest first.
 fn marks(board: &Board, sail: &Sail) -> Vec<Mark> {
     // A dozen at most: put in their places, a sort costs the download more.
     let mut marks: Vec<Mark> = Vec::with_capacity(sail.pose.spars.len());
@@ -60,6 +60,10 @@ fn marks(board: &Board, sail: &Sail) -> Vec<Mark> {
         let (Some(at), Some(height)) = (sail.on_mast(placed), placed.height_on_mast()) else {
             continue;
         };
+        let frame = board.frame;
+        if !(0.0..=frame.width).contains(&at.x) || !(0.0..=frame.height).contains(&at.y) {
+            continue;
+        }
         // On a small pane the lowest and the highest of a bundle tell enough.
         if !board.roomy && spar > 0 && spar + 1 < n_lying {
             continue;

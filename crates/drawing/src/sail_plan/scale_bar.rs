@@ -19,7 +19,12 @@ pub(super) fn draw(board: &mut Board) {
         );
         name.size = 15.0;
         name.weight = Weight::Strong;
-        board.letter_here(name);
+        if board.on_paper() {
+            board.letter_here(name);
+        } else {
+            // It stands on the page already: zoomed in, the boat needs the room.
+            board.letter(&name, (2.0, 2.0));
+        }
     }
     if board.on_paper() {
         let mut at = Point::new(14.0, 42.0);
@@ -88,11 +93,11 @@ fn bar(board: &mut Board) {
         ),
     ];
     for (x, label, anchor) in ends {
-        board.letter_here(Words::new(
-            label,
-            Role::ScaleBar,
-            Point::new(x, top - 4.0),
-            anchor,
-        ));
+        let mut words = Words::new(label, Role::ScaleBar, Point::new(x, top - 4.0), anchor);
+        // It keeps its corner, zoomed in too.
+        if !board.free(&words, (0.0, 0.0)) {
+            words.halo = Some(Role::Paper);
+        }
+        board.letter_here(words);
     }
 }
