@@ -4,7 +4,7 @@
  * @module
  */
 import { make } from "../elements.js";
-import { say } from "../words.js";
+import { region, say } from "../words.js";
 import { plainSvg } from "./reefs.js";
 
 /** @typedef {import("../desk.js").Desk} Desk */
@@ -79,7 +79,7 @@ export function makePaper(root, desk) {
   /** What stands at the foot of every page of a kind. */
   const foot = () => [
     make("ul", { class: "paper-cautions" }, ...CAUTIONS.map((word) => make("li", { word }))),
-    make("p", { class: "paper-foot", text: `${say("page.title")} · ${new Date().toLocaleDateString(document.documentElement.lang)}` }),
+    make("p", { class: "paper-foot", text: `${say("page.title")} · ${new Date().toLocaleDateString(region(), { dateStyle: "medium" })}` }),
   ];
 
   function fill() {
