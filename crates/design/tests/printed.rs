@@ -24,7 +24,12 @@ fn the_account_is_printed_with_its_problems_and_checks_in_words() {
         .unwrap();
     assert_eq!(drift["severity"], "look");
     // What is below nothing is said as such.
-    assert!(drift["text"].as_str().unwrap().contains("above the masthead"));
+    assert!(
+        drift["text"]
+            .as_str()
+            .unwrap()
+            .contains("above the masthead")
+    );
     // The design itself is printed too.
     let design = serde_json::to_value(document.design()).unwrap();
     assert_eq!(design["boat"]["hull"]["loa"], 7.4);
