@@ -31,7 +31,9 @@ export function makeSail(root, desk) {
     /** @param {FieldRow | undefined} row */
     const count = (row) => Math.max(0, Math.min(MOST_PANELS, Math.round(Number(row?.number ?? row?.text) || 0)));
     const panelCount = Math.max(1, count(panels));
-    const headCount = Math.min(count(head), panelCount);
+    // In a full fan and under a low yard every panel turns.
+    const fannedHead = family?.text === "fanned-head";
+    const headCount = fannedHead ? Math.min(count(head), panelCount) : panelCount;
     /** @param {string} leaf @param {number} length */
     const list = (leaf, length) => (length > 0 ? [{ list: Array.from({ length }, (_, index) => at(`${leaf}.${index}`)) }] : []);
     const plan = byTable
@@ -50,7 +52,7 @@ export function makeSail(root, desk) {
           { path: at("chord_m"), lock: at("hold_chord") },
           { path: at("panel_width_m"), lock: at("hold_luff") },
           at("panels"),
-          at("head_panels"),
+          ...(fannedHead ? [at("head_panels")] : []),
         ];
     const shape = byTable
       ? [at("luff_round_pct"), at("leech_round_pct")]
@@ -66,7 +68,7 @@ export function makeSail(root, desk) {
           at("leech_round_pct"),
         ];
     return {
-      key: JSON.stringify([mast, names.length, byTable, panelCount, headCount]),
+      key: JSON.stringify([mast, names.length, family?.text, panelCount, headCount]),
       groups: [
         { key: "plan", title: "page.group.plan", open: true, items: plan },
         { key: "shape", title: "page.group.shape", open: true, items: shape },
