@@ -288,6 +288,7 @@ for (const scheme of /** @type {const} */ (["light", "dark"])) {
     await desk.openProjects();
     await desk.tap(desk.projects.locator("#project-list").getByRole("button").first());
     await expect(page.getByText(say("page.fault.half"))).toBeVisible();
+    await expect(page.locator("dialog[open]"), "the list is gone").toHaveCount(0);
     expect(await grave(page, scheme), "nothing on the desk").toEqual([]);
   });
 }
