@@ -3,8 +3,8 @@
 mod account;
 mod bench;
 mod browser;
-mod comments;
 mod debian;
+mod minify;
 mod node;
 mod precache;
 mod route;
