@@ -95,6 +95,14 @@ fn quoted(text: &str, quote: char) -> usize {
     text.len()
 }
 
+/// A JSON text without blanks, its keys in their order by name.
+///
+/// # Errors
+/// When it is no JSON.
+pub(crate) fn json(text: &str) -> Result<String> {
+    Ok(serde_json::from_str::<serde_json::Value>(text)?.to_string())
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -175,5 +183,13 @@ mod tests {
     #[test]
     fn comment_parts_words() {
         assert_eq!(styles("a/**/ /**/b{margin:0/**/1px}"), "a b{margin:0 1px}");
+    }
+
+    #[test]
+    fn catalogue_loses_blanks_between_its_entries_alone() {
+        assert_eq!(
+            json("{\n \"a\": \"x  y\",\n \"b\": \"é\"\n}\n").unwrap(),
+            "{\"a\":\"x  y\",\"b\":\"é\"}"
+        );
     }
 }

@@ -69,6 +69,9 @@ fn make(route: &Route) -> Result<Files> {
         let small = match name.rsplit_once('.') {
             Some((_, "js")) => minify::script(name, text?)?,
             Some((_, "css")) => minify::styles(text?),
+            Some((_, "json" | "webmanifest")) => {
+                minify::json(text?).with_context(|| name.clone())?
+            }
             _ => continue,
         };
         *bytes = small.into_bytes();
