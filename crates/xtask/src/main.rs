@@ -6,6 +6,7 @@ mod browser;
 mod debian;
 mod minify;
 mod node;
+mod order;
 mod precache;
 mod route;
 mod rows;

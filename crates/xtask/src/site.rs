@@ -8,7 +8,7 @@ use anyhow::{Context, Result, bail};
 use wasm_bindgen_cli_support::Bindgen;
 
 use crate::route::{Route, TARGET};
-use crate::{minify, precache, rows, workspace};
+use crate::{minify, order, precache, rows, workspace};
 
 /// Contents by relative name, folders parted by `/`.
 pub(crate) type Files = BTreeMap<String, Vec<u8>>;
@@ -126,7 +126,13 @@ fn bind(wasm: &Path) -> Result<Files> {
         .remove_name_section(true)
         .remove_producers_section(true)
         .generate(&folder)?;
-    read(&folder)
+    let mut files = read(&folder)?;
+    for (name, bytes) in &mut files {
+        if name.ends_with(".wasm") {
+            *bytes = order::for_gzip(bytes)?;
+        }
+    }
+    Ok(files)
 }
 
 /// Every file below a folder; hidden files are left out, since static hosts drop them.
