@@ -83,8 +83,7 @@ impl Tree {
 
     /// The canonical text: keys sorted, no blanks, digits as typed.
     pub fn text(&self) -> String {
-        // Strings as keys and finite numbers only: this cannot fail.
-        serde_json::to_string(&self.root).unwrap_or_default()
+        written(&self.root)
     }
 
     /// What stands at a path.
@@ -258,7 +257,7 @@ impl Tree {
             return Ok(());
         };
         check_counts(&step.path, value)?;
-        let added = step.path.len() + serde_json::to_string(value).map_or(MOST_BYTES, |t| t.len());
+        let added = step.path.len() + written(value).len();
         if self.bytes + added > MOST_BYTES {
             self.bytes = self.text().len();
             if self.bytes + added > MOST_BYTES {
@@ -347,7 +346,7 @@ impl Edit {
             }
             Value::Array(parts)
         });
-        Value::Array(items.collect()).to_string()
+        written(&Value::Array(items.collect()))
     }
 }
 
@@ -392,8 +391,14 @@ impl Step {
             }
             Value::Object(parts)
         });
-        Value::Array(items.collect()).to_string()
+        written(&Value::Array(items.collect()))
     }
+}
+
+/// One way to write for all: a value's own `to_string` is a second writer, with io errors and their words.
+fn written(value: &Value) -> String {
+    // Strings as keys and finite numbers only: this cannot fail.
+    serde_json::to_string(value).unwrap_or_default()
 }
 
 /// A number with as few digits as name it; infinite values become nothing at all.
