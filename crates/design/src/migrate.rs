@@ -4,7 +4,7 @@
 use quantities::{Problem, Text};
 use serde_json::Value;
 
-use crate::tree::{Tree, number, number_of};
+use crate::tree::{Tree, number, number_of, take};
 
 /// The `format` of a document.
 pub const FORMAT: &str = "battenwright-design";
@@ -58,7 +58,7 @@ fn format_named_and_yard_in_percent(root: &mut Value) {
         let Some(sail) = mast.get_mut("sail").and_then(Value::as_object_mut) else {
             continue;
         };
-        let Some(length) = sail.remove("yard_length") else {
+        let Some(length) = take(sail, "yard_length") else {
             continue;
         };
         // What is not a number is moved as it is: the reading names it.

@@ -378,7 +378,7 @@ impl Reader {
         n: usize,
         rule: &dyn Fn(usize) -> f64,
     ) -> Vec<f64> {
-        let list = pattern.trim_end_matches("[]");
+        let list = pattern.strip_suffix("[]").unwrap_or(pattern);
         let typed = self.list(sail, key_of(list), list, MOST_POINTS);
         let mut values: Vec<f64> = (0..n).map(rule).collect();
         let Some(row) = bounds::row(pattern) else {
@@ -583,12 +583,13 @@ fn key_of(pattern: &str) -> &str {
 /// The path of a pattern: its `[]` filled with the indices, in order.
 fn path_of(pattern: &str, at: [usize; 2]) -> String {
     let mut path = String::with_capacity(pattern.len() + 2);
-    let mut parts = pattern.split("[]");
+    // By letters: searching for a string is 4 KB of code.
+    let mut parts = pattern.split('[');
     path.push_str(parts.next().unwrap_or(""));
     for (part, index) in parts.zip(at) {
         path.push('.');
         path.push_str(&index.to_string());
-        path.push_str(part);
+        path.push_str(part.strip_prefix(']').unwrap_or(part));
     }
     path
 }

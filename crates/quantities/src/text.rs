@@ -153,19 +153,16 @@ impl Catalogue {
         });
         let mut rest = plural.unwrap_or_else(|| self.word(text.key));
         let mut said = String::with_capacity(rest.len() + 32);
-        while let Some(open) = rest.find('{') {
-            let (before, from_open) = rest.split_at(open);
-            said.push_str(before);
-            let Some(close) = from_open.find('}') else {
-                rest = from_open;
+        // By pieces: cutting at an index brings the words of a panic over a letter cut in two.
+        while let Some((before, from_open)) = rest.split_once('{') {
+            let Some((name, after)) = from_open.split_once('}') else {
                 break;
             };
-            let (place, after) = from_open.split_at(close + 1);
-            let name = place.trim_matches(['{', '}']);
+            said.push_str(before);
             match text.args.iter().find(|(n, _)| *n == name) {
                 Some((_, arg)) => self.say_arg(arg, units, &mut said),
                 // An unfilled place stays visible.
-                None => said.push_str(place),
+                None => said.extend(["{", name, "}"]),
             }
             rest = after;
         }

@@ -5,7 +5,10 @@
 
 use crate::Text;
 
+mod decimal;
 mod typed;
+
+pub use decimal::decimal;
 
 /// Metres per foot, exact (NIST SP 811).
 pub const FOOT: f64 = 0.3048;
@@ -175,14 +178,6 @@ pub const fn label(kind: UnitKind, units: Units) -> &'static str {
         (UnitKind::SecondMoment, Units::Metric) => "m⁴",
         (UnitKind::SecondMoment, Units::Imperial) => "ft⁴",
     }
-}
-
-/// The double nearest to a decimal number with a point or none, with or without a power of ten;
-/// infinite beyond the doubles, none where the text is something else.
-///
-/// Not `str::parse`: its table of powers alone weighs 10 KB in the wasm.
-pub fn decimal(digits: &str) -> Option<f64> {
-    lexical_parse_float::FromLexical::from_lexical(digits.as_bytes()).ok()
 }
 
 /// From SI (radians, shares of one) to document units (degrees, per cent).

@@ -27,7 +27,8 @@ impl<'a> Place<'a> {
     }
 
     fn special(path: &'a str) -> Option<Self> {
-        let (mast, leaf) = path.strip_prefix("masts.")?.split_once(".sail.")?;
+        let (mast, leaf) = path.strip_prefix("masts.")?.split_once('.')?;
+        let leaf = leaf.strip_prefix("sail.")?;
         let mast = index(mast, MOST_MASTS)?;
         match leaf {
             "area" => return Some(Self::Area(mast)),

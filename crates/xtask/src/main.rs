@@ -3,9 +3,10 @@
 mod account;
 mod bench;
 mod browser;
-mod comments;
 mod debian;
+mod minify;
 mod node;
+mod order;
 mod precache;
 mod route;
 mod rows;

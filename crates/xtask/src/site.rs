@@ -8,7 +8,7 @@ use anyhow::{Context, Result, bail};
 use wasm_bindgen_cli_support::Bindgen;
 
 use crate::route::{Route, TARGET};
-use crate::{comments, precache, rows, workspace};
+use crate::{minify, order, precache, rows, workspace};
 
 /// Contents by relative name, folders parted by `/`.
 pub(crate) type Files = BTreeMap<String, Vec<u8>>;
@@ -65,10 +65,16 @@ fn make(route: &Route) -> Result<Files> {
         files.insert(format!("pkg/{name}"), bytes);
     }
     for (name, bytes) in &mut files {
-        if name.ends_with(".js") || name.ends_with(".css") {
-            let text = str::from_utf8(bytes).with_context(|| format!("{name} is not UTF-8"))?;
-            *bytes = comments::without(text).into_bytes();
-        }
+        let text = str::from_utf8(bytes).with_context(|| format!("{name} is not UTF-8"));
+        let small = match name.rsplit_once('.') {
+            Some((_, "js")) => minify::script(name, text?)?,
+            Some((_, "css")) => minify::styles(text?),
+            Some((_, "json" | "webmanifest")) => {
+                minify::json(text?).with_context(|| name.clone())?
+            }
+            _ => continue,
+        };
+        *bytes = small.into_bytes();
     }
     let rows = rows::types(quantities::bounds::ROWS.iter().map(|row| row.path));
     files.insert("types/rows.d.ts".to_owned(), rows.into_bytes());
@@ -120,7 +126,13 @@ fn bind(wasm: &Path) -> Result<Files> {
         .remove_name_section(true)
         .remove_producers_section(true)
         .generate(&folder)?;
-    read(&folder)
+    let mut files = read(&folder)?;
+    for (name, bytes) in &mut files {
+        if name.ends_with(".wasm") {
+            *bytes = order::for_gzip(bytes)?;
+        }
+    }
+    Ok(files)
 }
 
 /// Every file below a folder; hidden files are left out, since static hosts drop them.
