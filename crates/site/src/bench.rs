@@ -26,6 +26,8 @@ pub struct Bench {
     pub(crate) pose: Pose,
     pub(crate) words: Catalogue,
     pub(crate) usuals: Usuals,
+    /// How much the grounds cover what lies under the drawing, 1 wholly.
+    pub(crate) cover: f64,
     fitted: Option<Fitted>,
 }
 
@@ -57,6 +59,7 @@ impl Bench {
             pose,
             words,
             usuals: Usuals::default(),
+            cover: 1.0,
             fitted: None,
         })
     }
@@ -101,6 +104,7 @@ impl Bench {
             active: given.active,
             hands: given.hands,
         };
+        self.cover = given.cover;
         if let_go {
             self.fitted = None;
         }
@@ -182,10 +186,13 @@ impl Bench {
         fitted.frame.seen(&self.view)
     }
 
-    /// How far the drawing is panned in a pane [px]: as the view asks, but not out of sight.
-    pub fn pan(&mut self, width: f64, height: f64) -> (f64, f64) {
-        let pan = self.frame(width, height).pan;
-        (pan.x, pan.y)
+    /// How the drawing lies in a pane: px to the metre, the forward end of the waterline [px], and how
+    /// far it is panned [px], as the view asks, but not out of sight.
+    pub fn placed(&mut self, width: f64, height: f64) -> [f64; 5] {
+        let Frame {
+            scale, origin, pan, ..
+        } = self.frame(width, height);
+        [scale, origin.x, origin.y, pan.x, pan.y]
     }
 
     /// How the drawing last lay in its pane.

@@ -154,14 +154,10 @@ impl Workbench {
         row(&self.bench.handles(width, height))
     }
 
-    /// How far the drawing is panned across a pane of this size [CSS px]: never out of sight.
-    pub fn pan_x(&mut self, width: f64, height: f64) -> f64 {
-        self.bench.pan(width, height).0
-    }
-
-    /// The same down the pane.
-    pub fn pan_y(&mut self, width: f64, height: f64) -> f64 {
-        self.bench.pan(width, height).1
+    /// How the drawing lies in a pane of this size: CSS px to the metre, where the forward end of the
+    /// waterline is [CSS px], how far it is panned [CSS px], which is never out of sight.
+    pub fn placed(&mut self, width: f64, height: f64) -> Vec<f64> {
+        self.bench.placed(width, height).into()
     }
 
     /// What a handle held at this point asks for: edits for `edit`, or `{"hoist":[..]}` for the view.
@@ -177,7 +173,7 @@ impl Workbench {
     /// Draws on a canvas of this size in CSS px; `ratio` is device pixels per CSS px.
     pub fn paint(&mut self, ctx: &CanvasRenderingContext2d, width: f64, height: f64, ratio: f64) {
         let scene = self.bench.scene(width, height);
-        painter::paint(ctx, &scene, self.bench.scheme(), ratio);
+        painter::paint(ctx, &scene, self.bench.scheme(), ratio, self.bench.cover);
     }
 
     fn error(&self, problem: &Problem) -> Error {
@@ -220,6 +216,7 @@ fn read_view(view: &JsValue) -> Result<ViewGiven, JsValue> {
         pan_y: read(view, "pan_y", JsValue::as_f64, usual.pan_y)?,
         active: read(view, "active", JsValue::as_string, usual.active)?,
         hands: read(view, "hands", JsValue::as_bool, usual.hands)?,
+        cover: read(view, "cover", JsValue::as_f64, usual.cover)?,
     })
 }
 
