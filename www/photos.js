@@ -114,10 +114,13 @@ export async function takeIn(file) {
   if (size[0] * size[1] > MOST_PIXELS) return "page.photo.too_large";
   const address = URL.createObjectURL(file);
   try {
-    // An image knows which way up it was taken; its pixels come only with the drawing.
+    // Its sides as it was held when taken; only its head is read for that.
     const image = new Image();
-    image.src = address;
-    await image.decode();
+    await new Promise((done, fail) => {
+      image.onload = done;
+      image.onerror = fail;
+      image.src = address;
+    });
     const least = Math.min(1, LONGEST / Math.max(image.naturalWidth, image.naturalHeight));
     const width = Math.max(1, Math.round(image.naturalWidth * least));
     const height = Math.max(1, Math.round(image.naturalHeight * least));
@@ -127,8 +130,8 @@ export async function takeIn(file) {
     // A drawing without ground lies on white.
     ink.fillStyle = "#fff";
     ink.fillRect(0, 0, width, height);
-    ink.imageSmoothingQuality = "high";
-    ink.drawImage(image, 0, 0, width, height);
+    // Beside the page's own work; refuses what breaks off.
+    ink.drawImage(await createImageBitmap(file, { resizeWidth: width, resizeHeight: height, resizeQuality: "medium" }), 0, 0);
     /** @type {Blob | null} */
     const blob = await new Promise((done) => canvas.toBlob(done, "image/jpeg", 0.82));
     return blob ? { bytes: await blob.arrayBuffer(), width, height } : "page.photo.broken";

@@ -22,7 +22,9 @@ import { say } from "../words.js";
 
 const MOST_POINTS = 200;
 /** A finger that moves further [CSS px] does not tap. */
-const STILL = 8;
+const STILL = 6;
+/** So far round a point [CSS px] a thumb takes hold of it. */
+const REACH = 22;
 
 /** On which side of the line from a to b c lies. @param {Point} a @param {Point} b @param {Point} c */
 const side = (a, b, c) => Math.sign((b[0] - a[0]) * (c[1] - a[1]) - (b[1] - a[1]) * (c[0] - a[0]));
@@ -110,44 +112,19 @@ export function makeTracing(desk, { pane, placed }) {
 
   function addNode() {
     const node = make("button", { type: "button", class: "handle" }, make("span"));
-    const here = () => nodes.indexOf(node);
-    /** @type {{ id: number, x: number, y: number, from: Point } | null} */
-    let hold = null;
-    node.addEventListener("pointerdown", (event) => {
-      // The pane must not pan.
-      event.stopPropagation();
-      const from = points[here()];
-      if (event.button !== 0 || !from) return;
-      at = here();
-      node.setPointerCapture(event.pointerId);
-      hold = { id: event.pointerId, x: event.clientX, y: event.clientY, from };
-      show();
-    });
-    node.addEventListener("pointermove", (event) => {
-      if (hold?.id !== event.pointerId) return;
-      const { x, y } = toPane(hold.from);
-      points[here()] = toShip(x + event.clientX - hold.x, y + event.clientY - hold.y);
-      show();
-    });
-    node.addEventListener("pointerup", () => (hold = null));
-    node.addEventListener("pointercancel", () => {
-      if (hold) points[here()] = hold.from;
-      hold = null;
-      show();
-    });
     node.addEventListener("focus", () => {
-      at = here();
+      at = nodes.indexOf(node);
       show();
     });
     node.addEventListener("keydown", (event) => {
       const [right, up] = { ArrowRight: [1, 0], ArrowLeft: [-1, 0], ArrowUp: [0, -1], ArrowDown: [0, 1] }[event.key] ?? [0, 0];
-      const point = points[here()];
+      const point = points[at];
       if (event.key === "Delete" || event.key === "Backspace") takeOut();
       else if (event.key === "Enter") insert();
       else if ((right || up) && point) {
         const far = event.shiftKey ? 10 : 1;
         const { x, y } = toPane(point);
-        points[here()] = toShip(x + right * far, y + up * far);
+        points[at] = toShip(x + right * far, y + up * far);
         show();
       } else return;
       event.preventDefault();
@@ -159,7 +136,7 @@ export function makeTracing(desk, { pane, placed }) {
   /** @param {number} number @param {Point} point */
   function spoken(number, [x, z]) {
     const feet = desk.settings.units === "ft";
-    const [aft = "", up = ""] = [x, z].map((metres) => `${(feet ? metres / 0.3048 : metres).toFixed(2)} ${say(feet ? "page.units.ft" : "page.units.m")}`);
+    const [aft = "", up = ""] = [x, z].map((metres) => `${(Math.round(metres / (feet ? 0.003048 : 0.01)) / 100 + 0).toFixed(2)} ${say(feet ? "page.units.ft" : "page.units.m")}`);
     return say("page.trace.point", { number, aft, up });
   }
 
@@ -181,7 +158,7 @@ export function makeTracing(desk, { pane, placed }) {
     if (!task) return;
     const here = points[at];
     const words = problem || (task.closed && crosses(points) ? say("page.trace.crosses") : "");
-    setText(status, words || (here && points.length >= task.least ? spoken(at + 1, here) : task.hint));
+    setText(status, words || (here && !task.most && points.length >= task.least ? spoken(at + 1, here) : task.hint));
     bar.classList.toggle("danger", words !== "");
     remove.disabled = !here;
     add.disabled = points.length >= (task.most ?? MOST_POINTS);
@@ -219,18 +196,65 @@ export function makeTracing(desk, { pane, placed }) {
     ended();
   }
 
-  /** @type {{ id: number, x: number, y: number } | null} */
-  let tap = null;
-  pane.addEventListener("pointerdown", (event) => {
+  // --- Fingers -----------------------------------------------------------------------------------
+
+  /** What a finger came down on: a point within its reach, or none. @type {{ x: number, y: number, near: number, from: Point, off: number, moved: boolean } | null} */
+  let hold = null;
+
+  /** @param {PointerEvent} event */
+  function seize(event) {
+    putBack();
     // A second finger zooms.
-    tap = task && event.isPrimary && event.button === 0 ? { id: event.pointerId, x: event.clientX, y: event.clientY } : null;
-  });
-  pane.addEventListener("pointerup", (event) => {
-    if (tap?.id !== event.pointerId || Math.hypot(event.clientX - tap.x, event.clientY - tap.y) > STILL) return;
-    tap = null;
+    if (!task || event.button !== 0 || !event.isPrimary) return;
     const box = pane.getBoundingClientRect();
-    put(toShip(event.clientX - box.left, event.clientY - box.top));
-  });
+    const [x, y] = [event.clientX - box.left, event.clientY - box.top];
+    hold = { x, y, near: -1, from: toShip(x, y), off: REACH, moved: false };
+    for (const [number, point] of points.entries()) {
+      const there = toPane(point);
+      const off = Math.hypot(there.x - x, there.y - y);
+      if (off < hold.off) Object.assign(hold, { near: number, from: point, off });
+    }
+  }
+
+  /** @param {PointerEvent} event */
+  function follow(event) {
+    if (!hold || !event.isPrimary) return;
+    const box = pane.getBoundingClientRect();
+    const [x, y] = [event.clientX - box.left - hold.x, event.clientY - box.top - hold.y];
+    hold.moved ||= Math.hypot(x, y) > STILL;
+    if (hold.near < 0) return;
+    // The drawing is not panned meanwhile.
+    event.stopPropagation();
+    if (!hold.moved) return;
+    at = hold.near;
+    const from = toPane(hold.from);
+    points[at] = toShip(from.x + x, from.y + y);
+    show();
+  }
+
+  function letGo() {
+    const held = hold;
+    hold = null;
+    if (!held || held.moved) return;
+    // Close beside a point there may be another.
+    if (held.off > REACH / 2) return put(toShip(held.x, held.y));
+    at = held.near;
+    nodes[at]?.focus({ preventScroll: true });
+    show();
+  }
+
+  function putBack() {
+    if (hold?.moved && hold.near >= 0) {
+      points[hold.near] = hold.from;
+      show();
+    }
+    hold = null;
+  }
+  // Before the drawing, which zooms and pans by the same fingers.
+  pane.addEventListener("pointerdown", seize, { capture: true });
+  pane.addEventListener("pointermove", follow, { capture: true });
+  pane.addEventListener("pointerup", letGo);
+  pane.addEventListener("pointercancel", putBack);
 
   return {
     /** @param {Task} next */
@@ -245,7 +269,7 @@ export function makeTracing(desk, { pane, placed }) {
       entry.value = next.typed ?? "";
       pane.classList.add("tracing");
       pane.append(layer);
-      desk.notices.root.append(bar);
+      desk.notices.root.prepend(bar);
       desk.setView({ hands: false });
       show();
       add.focus({ preventScroll: true });

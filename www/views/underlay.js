@@ -49,7 +49,7 @@ export function makeUnderlay(root, desk, drawing) {
   const opacity = make("input", { type: "range", min: "5", max: "100", step: "5", label: "page.photo.opacity" });
   const look = make("div", { class: "photo-look" }, make("label", { class: "tick" }, shown, make("span", { word: "page.photo.show" })), opacity);
   const outlines = make("div");
-  root.append(told, look, make("div", { class: "group-buttons" }, load, scale, level, away), file, outlines);
+  root.append(told, look, make("div", { class: "group-buttons" }, scale, level, load, away), file, outlines);
 
   file.addEventListener("change", async () => {
     const chosen = file.files?.[0];
