@@ -9,8 +9,6 @@ import { closeOnBackdrop } from "./views/help.js";
 /**
  * @typedef {object} Photo
  * @property {ArrayBuffer} bytes a JPEG file
- * @property {number} width [px]
- * @property {number} height [px]
  * @property {number[]} place how it lies on the ship, see underlay.js
  * @property {boolean} scaled a known distance has been set
  * @property {boolean} level the waterline has been set
@@ -73,57 +71,31 @@ export async function copyPhoto(from, to) {
 }
 
 /**
- * Width and height of a JPEG, PNG or WebP, by its first bytes alone; nothing of other kinds. NaN where it breaks off.
- * @param {ArrayBuffer} head
- * @returns {[number, number] | null}
- */
-function measure(head) {
-  const view = new DataView(head);
-  try {
-    const first = view.getUint32(0);
-    if (first === 0x89504e47) return [view.getUint32(16), view.getUint32(20)];
-    // RIFF, WEBP, then VP8X, VP8L or VP8 and a space.
-    if (first === 0x52494646 && view.getUint32(8) === 0x57454250) {
-      const kind = view.getUint8(15);
-      const little = (/** @type {number} */ at) => view.getUint32(at, true);
-      if (kind === 0x58) return [(little(24) & 0xffffff) + 1, (little(27) & 0xffffff) + 1];
-      if (kind === 0x4c) return [(little(21) & 0x3fff) + 1, ((little(21) >> 14) & 0x3fff) + 1];
-      return [little(26) & 0x3fff, little(28) & 0x3fff];
-    }
-    if (first >>> 8 !== 0xffd8ff) return null;
-    // From segment to segment up to the one that begins a frame.
-    for (let at = 2; ; at += 2 + view.getUint16(at + 2)) {
-      const mark = view.getUint16(at);
-      if (mark === 0xffc0 || (mark > 0xffc0 && mark <= 0xffcf && mark % 4 !== 0)) return [view.getUint16(at + 7), view.getUint16(at + 5)];
-      if (mark < 0xff01) return [NaN, NaN];
-    }
-  } catch {
-    return head.byteLength < 12 ? null : [NaN, NaN];
-  }
-}
-
-/**
- * Makes of a file what is kept: scaled down, and written anew, which leaves out where and when it was taken.
- * @param {File} file
+ * Makes of a picture what is kept: scaled down, and written anew, which leaves out where and when it was taken.
+ * @param {Blob} file
+ * @param {boolean} [ours] it has been kept already, and is kept as it is
  * @returns {Promise<{ bytes: ArrayBuffer, width: number, height: number } | string>} or the key of why not
  */
-export async function takeIn(file) {
+export async function takeIn(file, ours = false) {
   if (file.size > MOST_BYTES) return "page.photo.too_large";
-  const size = measure(await file.slice(0, 2e6).arrayBuffer());
-  if (!size) return "page.photo.other_kind";
-  if (size[0] * size[1] > MOST_PIXELS) return "page.photo.too_large";
+  const head = String.fromCharCode(...new Uint8Array(await file.slice(0, 12).arrayBuffer()));
+  // JPEG, PNG, WebP.
+  if (!/^(\xff\xd8\xff|\x89PNG|RIFF....WEBP)/s.test(head)) return "page.photo.other_kind";
   const address = URL.createObjectURL(file);
   try {
-    // Its sides as it was held when taken; only its head is read for that.
+    // Its sides as it was held when taken: the browser reads only its head for that.
     const image = new Image();
     await new Promise((done, fail) => {
       image.onload = done;
       image.onerror = fail;
       image.src = address;
     });
-    const least = Math.min(1, LONGEST / Math.max(image.naturalWidth, image.naturalHeight));
-    const width = Math.max(1, Math.round(image.naturalWidth * least));
-    const height = Math.max(1, Math.round(image.naturalHeight * least));
+    const { naturalWidth, naturalHeight } = image;
+    if (naturalWidth * naturalHeight > MOST_PIXELS) return "page.photo.too_large";
+    const times = Math.min(1, LONGEST / Math.max(naturalWidth, naturalHeight));
+    const width = Math.round(naturalWidth * times) || 1;
+    const height = Math.round(naturalHeight * times) || 1;
+    if (ours && times === 1) return { bytes: await file.arrayBuffer(), width, height };
     const canvas = make("canvas", { width, height });
     const ink = canvas.getContext("2d", { alpha: false });
     if (!ink) return "page.photo.broken";
@@ -193,10 +165,8 @@ export async function withPhoto(id, name, text) {
 export async function bringPhoto(id, file) {
   const { photo } = JSON.parse(file);
   if (!photo) return;
-  const { buffer } = Uint8Array.from(atob(photo.bytes), (letter) => letter.charCodeAt(0));
-  const [width, height] = measure(buffer) ?? [NaN, NaN];
+  const taken = await takeIn(new Blob([Uint8Array.from(atob(photo.bytes), (letter) => letter.charCodeAt(0))]), true);
   const place = [0, 1, 2, 3, 4].map((at) => Number(photo.place[at]));
-  // Not so that NaN passes.
-  if (!(Math.max(width, height) <= LONGEST && place.every(Number.isFinite))) throw new Error("no photo of ours");
-  await writePhoto(id, { bytes: buffer, width, height, place, scaled: photo.scaled === true, level: photo.level === true, shown: photo.shown !== false, opacity: Number(photo.opacity) || 0 });
+  if (typeof taken === "string" || !place.every(Number.isFinite)) throw new Error("no photo");
+  await writePhoto(id, { bytes: taken.bytes, place, scaled: photo.scaled === true, level: photo.level === true, shown: photo.shown !== false, opacity: Number(photo.opacity) || 0 });
 }

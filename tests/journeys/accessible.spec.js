@@ -288,6 +288,8 @@ for (const scheme of /** @type {const} */ (["light", "dark"])) {
     await desk.openProjects();
     await desk.tap(desk.projects.locator("#project-list").getByRole("button").first());
     await expect(page.getByText(say("page.fault.half"))).toBeVisible();
+    // The list puts itself away.
+    await expect(desk.projects).toBeHidden();
     expect(await grave(page, scheme), "nothing on the desk").toEqual([]);
   });
 }

@@ -60,7 +60,7 @@ export async function sideView(page, type = "image/jpeg") {
   return Buffer.concat([plain.subarray(0, 2), head, body, plain.subarray(2)]);
 }
 
-/** What of photos the browser keeps. @param {Page} page @returns {Promise<{ id: string, text: string, width: number, height: number, opacity: number }[]>} */
+/** What of photos the browser keeps. @param {Page} page @returns {Promise<{ id: string, text: string, opacity: number }[]>} */
 export const keptPhotos = (page) =>
   page.evaluate(
     () =>

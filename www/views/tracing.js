@@ -84,12 +84,10 @@ export function makeTracing(desk, { pane, placed }) {
   }
 
   function insert() {
-    const here = points[at];
-    const box = pane.getBoundingClientRect();
-    const from = here ? toPane(here) : { x: box.width / 2 - 48, y: box.height / 2 };
-    const next = points[at + 1];
-    const to = next && here ? toPane(next) : { x: from.x + 96, y: from.y };
-    put(toShip((from.x + to.x) / 2, (from.y + to.y) / 2));
+    const [x, z] = points[at] ?? [0, 0];
+    // Halfway to the next, or half a metre aft.
+    const [toX, toZ] = points[at + 1] ?? [x + 1, z];
+    put([(x + toX) / 2, (z + toZ) / 2]);
     nodes[at]?.focus({ preventScroll: true });
   }
 

@@ -2,7 +2,7 @@
  * The photo under the sail plan, and what is traced over it: the hull, the deck, the sails she has now.
  * @module
  */
-import { icon, make } from "../elements.js";
+import { icon, make, setAttribute } from "../elements.js";
 import { blobOf, readPhoto, takeIn, takePhoto, writePhoto } from "../photos.js";
 import { say } from "../words.js";
 import { mastNames } from "./fields.js";
@@ -12,9 +12,6 @@ import { makeTracing } from "./tracing.js";
 /** @typedef {import("../photos.js").Photo} Photo */
 /** @typedef {import("./tracing.js").Point} Point */
 
-/** How much of hull, water and cloth stays over a photo that is wholly there. */
-const LEAST_COVER = 0.15;
-
 /**
  * A photo's place is [cos, sin, side, x, z]: a pixel (u, v) lies at x + cos side u + sin v aft of the forward end of
  * the waterline and z + sin side u - cos v above it [m]; side -1 turns a bow that points to the right.
@@ -23,7 +20,6 @@ const LEAST_COVER = 0.15;
  * @param {ReturnType<typeof import("./drawing.js").makeDrawing>} drawing
  */
 export function makeUnderlay(root, desk, drawing) {
-  document.head.append(make("link", { rel: "stylesheet", href: "./styles/photo.css" }));
   const { pane } = drawing;
   const { notices } = desk;
   const tracing = makeTracing(desk, drawing);
@@ -69,7 +65,7 @@ export function makeUnderlay(root, desk, drawing) {
     const wide = Math.min(pane.clientWidth / taken.width, pane.clientHeight / taken.height);
     const from = (pane.clientWidth - wide * taken.width) / 2;
     const down = (pane.clientHeight - wide * taken.height) / 2;
-    lay({ ...taken, place: [wide / scale, 0, 1, (from - left) / scale, (top - down) / scale], scaled: false, level: false, shown: true, opacity: 70 });
+    lay({ bytes: taken.bytes, place: [wide / scale, 0, 1, (from - left) / scale, (top - down) / scale], scaled: false, level: false, shown: true, opacity: desk.view.dark ? 45 : 70 });
     keep();
   });
   shown.addEventListener("change", () => {
@@ -117,15 +113,12 @@ export function makeUnderlay(root, desk, drawing) {
     }
     photo = next;
     picture.hidden = !photo?.shown;
-    const share = (photo?.opacity ?? 0) / 100;
-    picture.style.opacity = String(share);
-    desk.setView({ cover: photo?.shown ? 1 - (1 - LEAST_COVER) * share : 1 });
     if (photo) {
+      picture.style.opacity = String(photo.opacity / 100);
       shown.checked = photo.shown;
       opacity.value = String(photo.opacity);
     }
     look.hidden = scale.hidden = level.hidden = away.hidden = !photo;
-    load.textContent = say(photo ? "page.photo.other" : "page.photo.load");
     told.textContent = say(photo ? "page.photo.next" : "page.photo.about");
     told.hidden = photo?.scaled === true && photo.level;
     place();
@@ -133,6 +126,7 @@ export function makeUnderlay(root, desk, drawing) {
 
   /** The photo lies where the drawing lies. */
   function place() {
+    setAttribute(pane, "data-over", photo?.shown ? (desk.view.dark ? "dark" : "light") : null);
     if (!photo?.shown) return;
     const [metre = 1, left = 0, top = 0] = drawing.placed();
     const [cos = 1, sin = 0, side = 1, x = 0, z = 0] = photo.place;
@@ -212,12 +206,12 @@ export function makeUnderlay(root, desk, drawing) {
   function line(key, name, task, remove) {
     const ended = () => /** @type {HTMLElement | null} */ (outlines.querySelector(`[data-trace="${key}"]`))?.focus();
     const trace = make("button", { type: "button", class: "button", "data-trace": key, word: "page.trace", onclick: () => tracing.start({ ...task, ended }) });
-    trace.setAttribute("aria-label", `${say("page.trace")}: ${name}`);
+    setAttribute(trace, "aria-label", `${say("page.trace")}: ${name}`);
     const takeOff = remove && make("button", { type: "button", class: "icon-button", onclick: () => {
       remove();
       ended();
     } }, icon("close"));
-    takeOff?.setAttribute("aria-label", say("page.trace.remove_of", { name }));
+    if (takeOff) setAttribute(takeOff, "aria-label", say("page.trace.remove_of", { name }));
     return make("div", { class: "field" }, make("span", { class: "field-name", text: name }), make("div", { class: "field-entry" }, takeOff, trace));
   }
 

@@ -26,8 +26,6 @@ pub struct Bench {
     pub(crate) pose: Pose,
     pub(crate) words: Catalogue,
     pub(crate) usuals: Usuals,
-    /// How much the grounds cover what lies under the drawing, 1 wholly.
-    pub(crate) cover: f64,
     fitted: Option<Fitted>,
 }
 
@@ -59,7 +57,6 @@ impl Bench {
             pose,
             words,
             usuals: Usuals::default(),
-            cover: 1.0,
             fitted: None,
         })
     }
@@ -104,7 +101,6 @@ impl Bench {
             active: given.active,
             hands: given.hands,
         };
-        self.cover = given.cover;
         if let_go {
             self.fitted = None;
         }

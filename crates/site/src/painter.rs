@@ -11,26 +11,17 @@ use web_sys::CanvasRenderingContext2d;
 
 /// Paints a scene over whatever the canvas shows.
 ///
-/// `ratio` is device pixels per CSS pixel; one that is no number counts as 1. `cover` is how much the
-/// grounds hide of what the page shows under the canvas, 0 to 1: below 1 there is no paper.
-pub fn paint(
-    canvas: &CanvasRenderingContext2d,
-    scene: &Scene,
-    scheme: Scheme,
-    ratio: f64,
-    cover: f64,
-) {
+/// `ratio` is device pixels per CSS pixel; one that is no number counts as 1.
+pub fn paint(canvas: &CanvasRenderingContext2d, scene: &Scene, scheme: Scheme, ratio: f64) {
     let ratio = if ratio.is_finite() && ratio > 0.0 {
         ratio
     } else {
         1.0
     };
-    let cover = if cover < 1.0 { cover.max(0.0) } else { 1.0 };
     let mut painter = Painter {
         canvas,
         scheme,
         ratio,
-        cover,
         filling: None,
         stroking: None,
         weight: f64::NAN,
@@ -53,7 +44,6 @@ struct Painter<'a> {
     canvas: &'a CanvasRenderingContext2d,
     scheme: Scheme,
     ratio: f64,
-    cover: f64,
     filling: Option<Role>,
     stroking: Option<Role>,
     weight: f64,
@@ -68,12 +58,8 @@ impl Painter<'_> {
         self.upright();
         self.canvas.set_line_join("round");
         self.canvas.set_text_baseline("alphabetic");
-        if self.cover < 1.0 {
-            self.canvas.clear_rect(0.0, 0.0, scene.width, scene.height);
-        } else {
-            self.fill_with(Role::Paper);
-            self.canvas.fill_rect(0.0, 0.0, scene.width, scene.height);
-        }
+        self.fill_with(Role::Paper);
+        self.canvas.fill_rect(0.0, 0.0, scene.width, scene.height);
     }
 
     /// One unit is one CSS pixel again.
@@ -99,14 +85,7 @@ impl Painter<'_> {
         }
         if let Some(role) = figure.fill {
             self.fill_with(role);
-            let through = role.is_ground() && self.cover < 1.0;
-            if through {
-                self.canvas.set_global_alpha(self.cover);
-            }
             self.canvas.fill();
-            if through {
-                self.canvas.set_global_alpha(1.0);
-            }
         }
         if let Some(stroke) = figure.stroke {
             self.stroke_with(stroke.role, stroke.weight, stroke.dash, stroke.cap);

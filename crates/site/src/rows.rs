@@ -28,8 +28,6 @@ pub struct ViewGiven {
     pub active: String,
     /// Whether there are handles: not where the design is only looked at.
     pub hands: bool,
-    /// How much the grounds cover what the page shows under the drawing, 1 wholly.
-    pub cover: f64,
 }
 
 impl Default for ViewGiven {
@@ -46,7 +44,6 @@ impl Default for ViewGiven {
             pan_y: 0.0,
             active: String::new(),
             hands: true,
-            cover: 1.0,
         }
     }
 }

@@ -19,8 +19,6 @@ export interface View {
   active: string;
   /** Whether there are handles to take hold of. */
   hands: boolean;
-  /** How much hull, water and cloth cover what lies under the drawing, 1 wholly; below 1 there is no paper. */
-  cover?: number;
 }
 
 /** One field of a form; texts are finished, numbers in document units. */

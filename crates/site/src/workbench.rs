@@ -173,7 +173,7 @@ impl Workbench {
     /// Draws on a canvas of this size in CSS px; `ratio` is device pixels per CSS px.
     pub fn paint(&mut self, ctx: &CanvasRenderingContext2d, width: f64, height: f64, ratio: f64) {
         let scene = self.bench.scene(width, height);
-        painter::paint(ctx, &scene, self.bench.scheme(), ratio, self.bench.cover);
+        painter::paint(ctx, &scene, self.bench.scheme(), ratio);
     }
 
     fn error(&self, problem: &Problem) -> Error {
@@ -216,7 +216,6 @@ fn read_view(view: &JsValue) -> Result<ViewGiven, JsValue> {
         pan_y: read(view, "pan_y", JsValue::as_f64, usual.pan_y)?,
         active: read(view, "active", JsValue::as_string, usual.active)?,
         hands: read(view, "hands", JsValue::as_bool, usual.hands)?,
-        cover: read(view, "cover", JsValue::as_f64, usual.cover)?,
     })
 }
 

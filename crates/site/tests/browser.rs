@@ -379,31 +379,11 @@ fn lowering_takes_cloth_off_the_canvas() {
     );
 }
 
-#[wasm_bindgen_test]
-fn grounds_let_through_what_lies_under_the_drawing() {
-    let mut bench = open(&demo_text("marsh-pippin"));
-    bench
-        .set_view(view(r#"{"hoist":[0],"cover":0.5}"#))
-        .unwrap();
-    let screen = canvas(390, 700);
-    // Twice: what was painted before must not shine through.
-    bench.paint(&screen, 390.0, 700.0, 1.0);
-    bench.paint(&screen, 390.0, 700.0, 1.0);
-    let painted = pixels(&screen, 390, 700);
-    let share = |alphas: std::ops::RangeInclusive<u8>| {
-        let found = painted.iter().filter(|pixel| alphas.contains(&pixel[3]));
-        found.count() as f64 / painted.len() as f64
-    };
-    assert!(share(0..=0) > 0.2, "no paper");
-    assert!(share(126..=129) > 0.1, "cloth, hull and water half through");
-    assert!(share(255..=255) > 0.02, "lines and letters whole");
-}
-
 /// One scene by hand, so that each thing a painter must do is seen alone.
 fn painted(scene: &Scene, ratio: f64) -> (Vec<[u8; 4]>, usize) {
     let (wide, high) = ((scene.width * ratio) as u32, (scene.height * ratio) as u32);
     let screen = canvas(wide, high);
-    painter::paint(&screen, scene, Scheme::Light, ratio, 1.0);
+    painter::paint(&screen, scene, Scheme::Light, ratio);
     (pixels(&screen, wide, high), wide as usize)
 }
 
@@ -433,7 +413,7 @@ fn the_painter_is_sharp_at_any_ratio() {
     let mut scene = Scene::new(20.0, 20.0);
     scene.fill(Rect::new(0.0, 0.0, 20.0, 20.0).to_path(0.1), Role::Spar);
     let screen = canvas(20, 20);
-    painter::paint(&screen, &scene, Scheme::Light, f64::NAN, f64::NAN);
+    painter::paint(&screen, &scene, Scheme::Light, f64::NAN);
     assert_eq!(
         count(&pixels(&screen, 20, 20), ink(Role::Spar, Scheme::Light)),
         400
