@@ -1,7 +1,7 @@
 // For everyone: keyboard alone, by ear, by a thumb, in light and dark, without motion.
 import { AxeBuilder } from "@axe-core/playwright";
 import { expect, test } from "../support/journey.js";
-import { beyond, cut, overlaps, shortened } from "../support/room.js";
+import { beyond, cut, everySheet, overlaps, shortened } from "../support/room.js";
 import { say } from "../support/words.js";
 
 /** @typedef {import("@playwright/test").Page} Page */
@@ -288,8 +288,7 @@ for (const scheme of /** @type {const} */ (["light", "dark"])) {
     await desk.openProjects();
     await desk.tap(desk.projects.locator("#project-list").getByRole("button").first());
     await expect(page.getByText(say("page.fault.half"))).toBeVisible();
-    // The list puts itself away.
-    await expect(desk.projects).toBeHidden();
+    await expect(page.locator("dialog[open]"), "the list is gone").toHaveCount(0);
     expect(await grave(page, scheme), "nothing on the desk").toEqual([]);
   });
 }
@@ -379,18 +378,7 @@ test.describe("lettering twice as large", () => {
         await look(section);
       }
       await desk.section("sail");
-      await desk.tap(page.getByRole("radio", { name: say("choice.family.table") }).locator("xpath=ancestor::label"));
-      await expect(page.locator(".spar-table")).toBeVisible();
-      await look("sail by the table");
-      await desk.tap(page.getByRole("button", { name: say("page.help.about", { label: say("label.sling_point") }) }));
-      await look("help");
-      await page.keyboard.press("Escape");
-      await desk.tap(page.getByRole("button", { name: say("page.display") }));
-      await look("what the drawing shows");
-      await page.keyboard.press("Escape");
-      await desk.openProjects();
-      const line = await desk.more("Grey Heron");
-      await look("projects");
+      const line = await everySheet(desk, look);
       await desk.tap(line.getByRole("button", { name: say("page.projects.rename") }));
       await look("renaming");
     });

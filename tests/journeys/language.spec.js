@@ -1,7 +1,7 @@
 // Every word through the catalogue: in the made-up language no English word is left, and words find room.
 import { DEMOS } from "../support/desk.js";
 import { blemishes, expect, test } from "../support/journey.js";
-import { cut } from "../support/room.js";
+import { cut, everySheet } from "../support/room.js";
 import { LONGER, catalogue, longerWords, say } from "../support/words.js";
 
 test.use({ language: LONGER });
@@ -62,18 +62,7 @@ test("page in a longer language-every section and dialog-has all its words and r
   const open = notes.getByRole("button").first();
   if ((await open.getAttribute("aria-expanded")) === "false") await desk.tap(open);
   await look("problems and notes");
-  await desk.tap(page.getByRole("radio", { name: say("choice.family.table") }).locator("xpath=ancestor::label"));
-  await expect(page.locator(".spar-table")).toBeVisible();
-  await look("sail by the table");
-  await desk.tap(page.getByRole("button", { name: say("page.help.about", { label: say("label.sling_point") }) }));
-  await look("help");
-  await page.keyboard.press("Escape");
-  await desk.tap(page.getByRole("button", { name: say("page.display") }));
-  await look("what the drawing shows");
-  await page.keyboard.press("Escape");
-  await desk.openProjects();
-  await desk.more("Grey Heron");
-  await look("projects");
+  await everySheet(desk, look);
 });
 
 test("page in a language that is not there-opens in English", async ({ page, desk, watch }) => {

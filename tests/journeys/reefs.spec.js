@@ -200,7 +200,7 @@ test("two-master-lowered by its sequence-both sails follow, one can be lowered a
   await expect(choose.getByRole("option")).toHaveCount(3);
   await page.keyboard.press("Home");
   await choose.selectOption({ label: masts[1].name });
-  expect(Number(await desk.hoist.getAttribute("aria-valuemax"))).toBe(masts[1].sail.panels ?? 6);
+  await expect(desk.hoist).toHaveAttribute("aria-valuemax", String(masts[1].sail.panels ?? 6));
   await desk.hoist.focus();
   await page.keyboard.press("ArrowDown");
   await page.keyboard.press("ArrowDown");

@@ -188,3 +188,14 @@ test("drawing-zoomed and dragged far away-stays in sight, and comes back at once
   await desk.hand().drag({ x: pane.x + pane.width - 60, y: pane.y + 95 }, { x: pane.x + pane.width - 100, y: pane.y + 95 });
   await expect.poll(async () => Math.round((await boom(desk)).clew.x - far.clew.x)).toBe(-40);
 });
+
+test("headline-reefed on a small phone-keeps its three numbers side by side", async ({ desk, page, isMobile }) => {
+  test.skip(!isMobile, "a phone's matter");
+  await page.setViewportSize({ width: 360, height: 740 });
+  await desk.openDemo("marsh-pippin");
+  await desk.hoist.focus();
+  for (const key of ["ArrowDown", "ArrowDown"]) await page.keyboard.press(key);
+  const figures = page.locator("#headline .figure");
+  await expect(figures.first()).toContainText("73%");
+  expect(new Set(await figures.evaluateAll((all) => all.map((figure) => figure.getBoundingClientRect().top))).size).toBe(1);
+});

@@ -146,6 +146,8 @@ export class Desk {
     const tab = this.page.getByRole("tab", { name: say(`page.section.${name}`), exact: true });
     await this.tap(tab);
     await expect(tab).toHaveAttribute("aria-selected", "true");
+    // What stands in it comes with the next frame.
+    await this.page.evaluate(() => new Promise((done) => requestAnimationFrame(() => requestAnimationFrame(done))));
   }
 
   /** Unfolds a group of fields. @param {string} key */

@@ -3,6 +3,9 @@
  * @module
  */
 
+import { expect } from "@playwright/test";
+import { say } from "./words.js";
+
 /** @typedef {import("@playwright/test").Page} Page */
 
 /** Words cut off by their own box. @param {Page} page @returns {Promise<string[]>} */
@@ -71,3 +74,26 @@ export const overlaps = (page) =>
     });
     return [...found];
   });
+
+/**
+ * Goes through what lies over or behind the sections: the table of spars, a help, what the drawing shows, the
+ * projects, with the menu of one of them left open.
+ * @param {import("./desk.js").Desk} desk
+ * @param {(where: string) => Promise<void>} look
+ */
+export async function everySheet(desk, look) {
+  const { page } = desk;
+  await desk.tap(page.getByRole("radio", { name: say("choice.family.table") }).locator("xpath=ancestor::label"));
+  await expect(page.locator(".spar-table")).toBeVisible();
+  await look("sail by the table");
+  await desk.tap(page.getByRole("button", { name: say("page.help.about", { label: say("label.sling_point") }) }));
+  await look("help");
+  await page.keyboard.press("Escape");
+  await desk.tap(page.getByRole("button", { name: say("page.display") }));
+  await look("what the drawing shows");
+  await page.keyboard.press("Escape");
+  await desk.openProjects();
+  const line = await desk.more("Grey Heron");
+  await look("projects");
+  return line;
+}

@@ -269,9 +269,7 @@ impl Lever {
             }
         }
     }
-}
 
-impl Lever {
     /// The same number of another spar.
     fn of_spar(self, i: usize) -> Self {
         match self {
@@ -313,8 +311,8 @@ impl Lever {
         }
     }
 
-    /// Least and greatest value to try, document units: about the line of the neighbours; the usual ones where
-    /// there is none.
+    /// Least and greatest value to try, document units: about the line of the neighbours; the usual
+    /// ones where there is none.
     fn tried_between(self, sail: &SailDesign, row: &bounds::Row) -> (f64, f64) {
         let usual = (row.least, row.most);
         let (Some((line, _)), false) = (self.in_line(sail), matches!(self, Self::SparAngle(_)))

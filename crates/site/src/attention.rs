@@ -1,7 +1,6 @@
 //! What needs attention: inputs that cannot be, results outside their limits.
 
 use quantities::{Check, Part, Problem, Severity, Text, bounds, units};
-
 use serde_json::Value;
 
 use crate::bench::Bench;
