@@ -279,5 +279,6 @@ export function makeUnderlay(root, desk, drawing) {
   }
   lay(undefined);
   desk.addView(update);
-  desk.refresh();
+  // A frame of its own would build fields anew under the hand.
+  if (desk.open) update({ opened: true, document: true, dragging: false });
 }
