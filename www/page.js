@@ -186,6 +186,11 @@ export function layOut(desk, drawing, part) {
     header();
   };
 
+  void desk.whenStarted.then(() => import("./views/underlay.js")).then(
+    ({ makeUnderlay }) => makeUnderlay(boat.photo, desk, drawing),
+    // Without it all the rest goes on.
+    () => {},
+  );
   choose(section);
   header();
   if (store.blocked) notices.show("blocked", { tone: "danger", text: say("page.fault.blocked"), actions: [{ word: "page.export", keep: true, run: () => desk.exportOpen() }] });

@@ -17,6 +17,8 @@ test("two-master in feet, half reefed in the dark-printed-comes on white, to be 
   const line = page.locator("#reef-table tr[data-state]").nth(step);
   await line.getByRole("button").first().click();
   await expect(line).toHaveAttribute("aria-current", "true");
+  // The sail has slid down.
+  await expect(desk.hoist).toHaveAttribute("aria-valuenow", String(step));
   const before = await desk.ink();
 
   await page.emulateMedia({ media: "print", colorScheme: "dark" });

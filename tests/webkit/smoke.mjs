@@ -90,6 +90,42 @@ const tests = {
   },
 };
 
+tests["a photo held upright lies under the drawing, the right way up"] = async () => {
+  await inPage(() => document.getElementById("tab-boat").click());
+  await until("the field for it", () => inPage(() => document.getElementById("photo-file") !== null));
+  await inPage(() => {
+    const canvas = document.createElement("canvas");
+    [canvas.width, canvas.height] = [400, 200];
+    const ink = canvas.getContext("2d");
+    ink.fillRect(0, 0, 200, 200);
+    ink.fillStyle = "#fff";
+    ink.fillRect(200, 0, 200, 200);
+    canvas.toBlob((blob) =>
+      blob.arrayBuffer().then((plain) => {
+        // Exif 2.32, section 4.6: orientation 6, so the file's first column is the picture's first row.
+        const exif = [0xff, 0xe1, 0, 34, 69, 120, 105, 102, 0, 0, 77, 77, 0, 42, 0, 0, 0, 8, 0, 1, 1, 18, 0, 3, 0, 0, 0, 1, 0, 6, 0, 0, 0, 0, 0, 0];
+        const given = new DataTransfer();
+        given.items.add(new File([plain.slice(0, 2), new Uint8Array(exif), plain.slice(2)], "side.jpg"));
+        const field = document.getElementById("photo-file");
+        field.files = given.files;
+        field.dispatchEvent(new Event("change"));
+      }), "image/jpeg");
+  });
+  const seen = await until("the photo", () =>
+    inPage(() => {
+      const image = document.querySelector(".underlay");
+      if (!image?.naturalWidth) return null;
+      const canvas = document.createElement("canvas");
+      [canvas.width, canvas.height] = [image.naturalWidth, image.naturalHeight];
+      const ink = canvas.getContext("2d");
+      ink.drawImage(image, 0, 0);
+      const red = (y) => ink.getImageData(100, y, 1, 1).data[0];
+      return [canvas.width, canvas.height, red(100) < 40, red(300) > 215];
+    }),
+  );
+  assert.deepEqual(seen, [200, 400, true, true]);
+};
+
 let passed = 0;
 let failed = 0;
 try {

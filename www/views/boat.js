@@ -23,6 +23,9 @@ export function makeBoat(root, desk) {
   const noCoachroof = make("button", { type: "button", class: "button", id: "no-coachroof", word: "page.coachroof.none", onclick: () => desk.commit('[["boat.coachroof",null]]') });
   const noCockpit = make("button", { type: "button", class: "button", id: "no-cockpit", word: "page.cockpit.none", onclick: () => desk.commit('[["boat.cockpit",null]]') });
 
+  // Filled once the page has started: few want it, and nobody at once.
+  const photo = make("div");
+
   function add() {
     const { tree, names } = mastNames(desk.text);
     const last = tree.masts?.at(-1);
@@ -99,11 +102,13 @@ export function makeBoat(root, desk) {
           title: "page.group.clearances",
           items: ["boat.coachroof_clearance_m", "boat.cockpit_clearance_m", "boat.eye_height_m", "boat.air_draught_m"],
         },
+        { key: "photo", title: "page.group.photo", items: [{ element: photo }] },
       ],
     };
   });
 
   return {
+    photo,
     /** @param {import("../desk.js").Change} change */
     update(change) {
       section.update(change);

@@ -70,8 +70,12 @@ export function makeDrawing(pane, desk) {
   /** Looks at the drawing in another way, of which some stays in sight. @param {Partial<import("../engine.js").View>} patch */
   function look(patch) {
     desk.setView(patch);
-    Object.assign(desk.view, desk.ask("pan", (bench) => ({ pan_x: bench.pan_x(width, height), pan_y: bench.pan_y(width, height) }), null));
+    const [, , , pan_x = 0, pan_y = 0] = placed();
+    Object.assign(desk.view, { pan_x, pan_y });
   }
+
+  /** CSS px to the metre, where the forward end of the waterline lies, how far it is panned. */
+  const placed = () => desk.ask("placed", (bench) => bench.placed(width, height), new Float64Array(5));
 
   /** Zooms so that what lies under a point of the pane stays there. @param {number} factor @param {number} x @param {number} y */
   function zoomAt(factor, x, y) {
@@ -275,6 +279,7 @@ export function makeDrawing(pane, desk) {
 
   return {
     pane,
+    placed,
     /** Paints at once, without waiting for a frame. */
     show() {
       const box = pane.getBoundingClientRect();

@@ -17,6 +17,10 @@ import { CAUTIONS } from "./paper.js";
 const FILE_TYPE = "application/json";
 const ENDING = ".battenwright.json";
 const MOST_BYTES = 2_000_000;
+/** With a photo in it. */
+const MOST_FILE = 20_000_000;
+/** Fetched only when asked for. */
+const photos = () => import("../photos.js");
 
 /** @param {number} bytes */
 const sizeWords = (bytes) => say("page.projects.size", { size: (bytes / 1000).toLocaleString(region(), { maximumFractionDigits: bytes < 10_000 ? 1 : 0 }) });
@@ -65,7 +69,7 @@ export function makeProjects(desk) {
   closeOnBackdrop(dialog);
   document.body.append(dialog);
 
-  /** What was deleted last and can be put back, and whether it lay on the desk. @type {{ id: string, raw: string, name: string, open: boolean } | null} */
+  /** What was deleted last and can be put back, and whether it lay on the desk. @type {{ id: string, raw: string, name: string, open: boolean, photo: Promise<import("../photos.js").Photo | undefined> } | null} */
   let deleted = null;
   /** The project whose name is being typed. */
   let naming = "";
@@ -83,15 +87,20 @@ export function makeProjects(desk) {
   function exportOpen() {
     const id = desk.project?.id ?? "";
     const text = desk.open ? desk.text : store.exported(id);
-    if (text === "") return;
-    offerFile(fileName(desk.project?.name ?? "") + ENDING, text, FILE_TYPE);
+    if (text !== "") void offer(id, desk.project?.name ?? "", text);
   }
   desk.exportOpen = exportOpen;
 
   /** @param {string} id */
   function exportStored(id) {
     const name = store.read(id)?.name || say("page.unnamed");
-    offerFile(fileName(name) + ENDING, store.exported(id), FILE_TYPE);
+    void offer(id, name, store.exported(id));
+  }
+
+  /** @param {string} id @param {string} name @param {string} text */
+  async function offer(id, name, text) {
+    const whole = await photos().then(({ withPhoto }) => withPhoto(id, name, text)).catch(() => text);
+    if (whole !== "") offerFile(fileName(name) + ENDING, whole, FILE_TYPE);
   }
 
   /** A text with another name, through the workbench so that every other byte keeps its form. @param {string} text @param {string} name */
@@ -128,6 +137,7 @@ export function makeProjects(desk) {
     }
     const fresh = newId();
     if (!store.write(fresh, name, copy)) tell(say(store.blocked ? "page.fault.blocked" : "page.fault.full"));
+    else void photos().then(({ copyPhoto }) => copyPhoto(id, fresh)).catch(() => {});
     draw();
     return fresh;
   }
@@ -137,7 +147,8 @@ export function makeProjects(desk) {
     const raw = store.raw(listed.id);
     if (raw === null) return;
     const open = desk.project?.id === listed.id;
-    deleted = { id: listed.id, raw, name: listed.name || say("page.unnamed"), open };
+    const photo = photos().then(({ takePhoto }) => takePhoto(listed.id)).catch(() => undefined);
+    deleted = { id: listed.id, raw, name: listed.name || say("page.unnamed"), open, photo };
     store.remove(listed.id);
     if (open) desk.clear(say("page.projects.deleted", { name: deleted.name }), "");
     draw();
@@ -151,10 +162,12 @@ export function makeProjects(desk) {
 
   async function putBack() {
     if (!deleted) return;
-    const { id, raw, open } = deleted;
+    const { id, raw, open, photo } = deleted;
     if (!store.writeRaw(id, raw)) tell(say("page.fault.full"));
     else {
       deleted = null;
+      const found = await photo;
+      if (found) await photos().then(({ writePhoto }) => writePhoto(id, found)).catch(() => tell(say("page.photo.not_kept")));
       // Back on the desk too, unless another lies there by now.
       if (open && !desk.project) await desk.openStored(id);
     }
@@ -198,13 +211,13 @@ export function makeProjects(desk) {
     const chosen = file.files?.[0];
     file.value = "";
     if (!chosen) return;
-    if (chosen.size > MOST_BYTES) return tell(say("page.import.not_ours"));
+    if (chosen.size > MOST_FILE) return tell(say("page.import.not_ours"));
     const text = await chosen.text();
     const found = peek(text);
     // What another export has wrapped, or what a store held raw, is taken too.
     const inner = readProject(text)?.text ?? text;
     const seen = peek(inner) ?? found;
-    if (!seen?.ours) return tell(say("page.import.not_ours"));
+    if (!seen?.ours || inner.length > MOST_BYTES) return tell(say("page.import.not_ours"));
     const name = freeName(seen.name || say("page.unnamed"), taken());
     if (desk.engine) {
       try {
@@ -219,6 +232,8 @@ export function makeProjects(desk) {
       if (store.blocked && desk.engine && (await desk.openText(inner, { id }))) dialog.close();
       return;
     }
+    const kept = inner === text || (await photos().then(({ bringPhoto }) => bringPhoto(id, text)).then(() => true, () => false));
+    if (!kept) notices.show("photo", { tone: "danger", text: say("page.photo.not_kept") });
     if (desk.engine) await open(id);
     else draw();
   });

@@ -182,10 +182,13 @@ impl Bench {
         fitted.frame.seen(&self.view)
     }
 
-    /// How far the drawing is panned in a pane [px]: as the view asks, but not out of sight.
-    pub fn pan(&mut self, width: f64, height: f64) -> (f64, f64) {
-        let pan = self.frame(width, height).pan;
-        (pan.x, pan.y)
+    /// How the drawing lies in a pane: px to the metre, the forward end of the waterline [px], and how
+    /// far it is panned [px], as the view asks, but not out of sight.
+    pub fn placed(&mut self, width: f64, height: f64) -> [f64; 5] {
+        let Frame {
+            scale, origin, pan, ..
+        } = self.frame(width, height);
+        [scale, origin.x, origin.y, pan.x, pan.y]
     }
 
     /// How the drawing last lay in its pane.

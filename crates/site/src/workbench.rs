@@ -154,14 +154,10 @@ impl Workbench {
         row(&self.bench.handles(width, height))
     }
 
-    /// How far the drawing is panned across a pane of this size [CSS px]: never out of sight.
-    pub fn pan_x(&mut self, width: f64, height: f64) -> f64 {
-        self.bench.pan(width, height).0
-    }
-
-    /// The same down the pane.
-    pub fn pan_y(&mut self, width: f64, height: f64) -> f64 {
-        self.bench.pan(width, height).1
+    /// How the drawing lies in a pane of this size: CSS px to the metre, where the forward end of the
+    /// waterline is [CSS px], how far it is panned [CSS px], which is never out of sight.
+    pub fn placed(&mut self, width: f64, height: f64) -> Vec<f64> {
+        self.bench.placed(width, height).into()
     }
 
     /// What a handle held at this point asks for: edits for `edit`, or `{"hoist":[..]}` for the view.

@@ -1069,6 +1069,32 @@ fn the_svg_is_the_whole_drawing_dark_on_light_whatever_the_view() {
     assert!(plain.starts_with("<svg") && plain.contains("Marsh Pippin"));
 }
 
+#[test]
+fn the_place_of_the_drawing_tells_ship_metres_from_pixels() {
+    let mut bench = demo("marsh-pippin");
+    let [scale, x, y, ..] = bench.placed(390.0, 400.0);
+    // The clew's handle lies where its place on the ship is drawn: heights go up, pixels down.
+    let clew = |bench: &mut Bench| {
+        let rows = bench.handles(390.0, 400.0);
+        let row = rows.into_iter().find(|row| row.id == "clew").unwrap();
+        (row.x, row.y)
+    };
+    let (at_x, at_y) = clew(&mut bench);
+    let (aft, up) = ((at_x - x) / scale, (y - at_y) / scale);
+    assert!(aft > 1.0 && aft < 7.0 && up > 0.5 && up < 3.0, "{aft} {up}");
+    bench.set_view(view(|v| {
+        v.zoom = 3.0;
+        v.pan_x = 40.0;
+        v.pan_y = -25.0;
+    }));
+    let [near, x, y, pan_x, pan_y] = bench.placed(390.0, 400.0);
+    assert!((near / scale - 3.0).abs() < 1e-9);
+    assert_eq!((pan_x, pan_y), (40.0, -25.0));
+    let (at_x, at_y) = clew(&mut bench);
+    assert!((x + near * aft - at_x).abs() < 1e-6, "{at_x}");
+    assert!((y - near * up - at_y).abs() < 1e-6, "{at_y}");
+}
+
 fn keys(row: &impl serde::Serialize) -> Vec<String> {
     let serde_json::Value::Object(row) = serde_json::to_value(row).unwrap() else {
         return Vec::new();
