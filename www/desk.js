@@ -10,7 +10,7 @@ import { say } from "./words.js";
 
 /** @typedef {import("./engine.js").Engine} Engine */
 /** @typedef {import("./engine.js").View} View */
-/** @typedef {import("./engine.js").Workbench} Workbench */
+/** @typedef {import("./pkg/site.js").Workbench} Workbench */
 /** @typedef {import("./store.js").Step} Step */
 /** @typedef {import("./store.js").Store} Store */
 /** @typedef {import("./views/notices.js").Notices} Notices */

@@ -3,9 +3,9 @@
  * committed text, and a report of what happened is kept for the user to copy.
  * @module
  */
+import __wbg_init, { Workbench, __wbg_reset_state, blank_text, demo_keys, demo_text } from "./pkg/site.js";
 import { carriedWords } from "./words.js";
 
-/** @typedef {import("./pkg/site.js").Workbench} Workbench */
 /** @typedef {import("./pkg/site.js").View} View */
 /** @typedef {import("./pkg/site.js").FieldRow} FieldRow */
 /** @typedef {import("./pkg/site.js").Figure} Figure */
@@ -44,34 +44,26 @@ export class Engine {
   #text = "";
   /** @type {View | null} */
   #view = null;
-  /** @type {typeof import("./pkg/site.js")} */
-  #site;
 
-  /** @param {typeof import("./pkg/site.js")} site */
-  constructor(site) {
-    this.#site = site;
-  }
-
-  /** Fetches and starts the wasm; fails when a file of it is missing. */
+  /** Fetches and starts the wasm; fails when its file is missing. */
   static async load() {
-    const site = await import("./pkg/site.js");
-    await site.default();
-    return new Engine(site);
+    await __wbg_init({ module_or_path: "./pkg/site_bg.wasm" });
+    return new Engine();
   }
 
   /** @returns {string[]} */
   demoKeys() {
-    return this.#site.demo_keys();
+    return demo_keys();
   }
 
   /** @param {string} key @returns {string} */
   demoText(key) {
-    return this.#site.demo_text(key);
+    return demo_text(key);
   }
 
   /** @returns {string} */
   blankText() {
-    return this.#site.blank_text();
+    return blank_text();
   }
 
   get open() {
@@ -123,7 +115,7 @@ export class Engine {
 
   /** A workbench that speaks the page's language from its first word: a refusal is words too. @param {string} text */
   #made(text) {
-    return new this.#site.Workbench(text, carriedWords());
+    return new Workbench(text, carriedWords());
   }
 
   /** @param {string} text @param {string} act @returns {Workbench} */
@@ -183,7 +175,7 @@ export class Engine {
     const wasOpen = this.#bench !== null;
     this.#bench = null;
     try {
-      this.#site.__wbg_reset_state();
+      __wbg_reset_state();
       if (wasOpen) {
         const bench = this.#made(this.#text);
         if (this.#view) bench.set_view(this.#view);
@@ -192,7 +184,7 @@ export class Engine {
     } catch {
       // The very document traps: the page goes on without a workbench.
       try {
-        this.#site.__wbg_reset_state();
+        __wbg_reset_state();
       } catch {
         // Told by `alive`.
       }

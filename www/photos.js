@@ -21,7 +21,7 @@ const STORE = "battenwright.photos";
 const LONGEST = 2400;
 /** A phone decodes and shrinks as many pixels within three seconds. */
 const MOST_PIXELS = 40e6;
-const MOST_BYTES = 50e6;
+const MOST_PICTURE_BYTES = 50e6;
 /** A browser that does not answer [ms] keeps nobody waiting. */
 const PATIENCE = 4000;
 
@@ -77,7 +77,7 @@ export async function copyPhoto(from, to) {
  * @returns {Promise<{ bytes: ArrayBuffer, width: number, height: number } | string>} or the key of why not
  */
 export async function takeIn(file, ours = false) {
-  if (file.size > MOST_BYTES) return "page.photo.too_large";
+  if (file.size > MOST_PICTURE_BYTES) return "page.photo.too_large";
   const head = String.fromCharCode(...new Uint8Array(await file.slice(0, 12).arrayBuffer()));
   // JPEG, PNG, WebP.
   if (!/^(\xff\xd8\xff|\x89PNG|RIFF....WEBP)/s.test(head)) return "page.photo.other_kind";

@@ -88,7 +88,7 @@ async function work(rate) {
   const times = await page.evaluate(
     async ({ demo, runs }) => {
       const { default: init, Speed } = await import("./pkg/site.js");
-      await init();
+      await init({ module_or_path: "./pkg/site_bg.wasm" });
       const speed = new Speed(demo);
       const result = {};
       for (const name of ["sail plan", "reef table", "whole account", "pose"]) {

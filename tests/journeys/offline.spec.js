@@ -107,7 +107,7 @@ test("new version-with a wrong byte-is not taken and the old one works on", asyn
   const before = await cacheNames(page);
 
   watch.expect(/Failed to find a valid digest|Failed to load resource|integrity/i);
-  await host.putOut("second", { broken: "/desk.js" });
+  await host.putOut("second", { broken: "/page.js" });
   expect(await lookForUpdate(page)).toBe("redundant");
   await page.reload();
   await desk.ready();

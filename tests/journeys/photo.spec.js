@@ -90,7 +90,7 @@ async function drawnAt(desk, place) {
     async ({ text, place }) => {
       const pane = /** @type {HTMLElement} */ (document.querySelector("#canvas-pane"));
       const { left, top, width, height } = pane.getBoundingClientRect();
-      const { Workbench } = await import(new URL("./pkg/site.js", location.href).href);
+      const { Workbench } = await import(new URL("./main.js", location.href).href);
       const bench = new Workbench(text, "{}");
       const [scale, x, y] = bench.placed(width, height);
       bench.free();
@@ -412,7 +412,7 @@ test("field half typed-while the photo's own script arrives late-keeps what is i
   /** @type {() => void} */
   let arrive = () => {};
   const arrival = new Promise((done) => (arrive = () => done(undefined)));
-  await page.route("**/views/underlay.js", async (route) => {
+  await page.route("**/photo.js", async (route) => {
     await arrival;
     await route.continue();
   });

@@ -9,7 +9,7 @@ import { say } from "../words.js";
 /** @typedef {import("../engine.js").Attention} Attention */
 
 /** Where there is room for all sentences. */
-const WIDE = "(min-width: 900px)";
+const WIDE_PAGE = "(min-width: 900px)";
 
 /**
  * @param {Desk} desk
@@ -51,7 +51,7 @@ export function makeAttention(desk, goTo) {
     const [first] = items;
     root.hidden = first === undefined;
     if (!first) return;
-    list.hidden = !(desk.settings.attentionOpen ?? matchMedia(WIDE).matches);
+    list.hidden = !(desk.settings.attentionOpen ?? matchMedia(WIDE_PAGE).matches);
     root.classList.toggle("danger", first.severity === "danger");
     setText(worst, list.hidden ? first.title : say("page.attention"));
     setText(count, items.length > 1 ? say("page.attention.count", { n: items.length }) : "");

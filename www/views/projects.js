@@ -16,7 +16,7 @@ import { CAUTIONS } from "./paper.js";
 
 const FILE_TYPE = "application/json";
 const ENDING = ".battenwright.json";
-const MOST_BYTES = 2_000_000;
+const MOST_LETTERS = 2_000_000;
 /** With a photo in it. */
 const MOST_FILE = 20_000_000;
 /** Fetched only when asked for. */
@@ -217,7 +217,7 @@ export function makeProjects(desk) {
     // What another export has wrapped, or what a store held raw, is taken too.
     const inner = readProject(text)?.text ?? text;
     const seen = peek(inner) ?? found;
-    if (!seen?.ours || inner.length > MOST_BYTES) return tell(say("page.import.not_ours"));
+    if (!seen?.ours || inner.length > MOST_LETTERS) return tell(say("page.import.not_ours"));
     const name = freeName(seen.name || say("page.unnamed"), taken());
     if (desk.engine) {
       try {

@@ -4,6 +4,7 @@ mod account;
 mod bench;
 mod browser;
 mod debian;
+mod join;
 mod minify;
 mod node;
 mod order;

@@ -8,7 +8,7 @@ use anyhow::{Context, Result, bail};
 use wasm_bindgen_cli_support::Bindgen;
 
 use crate::route::{Route, TARGET};
-use crate::{minify, order, precache, rows, workspace};
+use crate::{join, minify, order, precache, rows, workspace};
 
 /// Contents by relative name, folders parted by `/`.
 pub(crate) type Files = BTreeMap<String, Vec<u8>>;
@@ -64,6 +64,8 @@ fn make(route: &Route) -> Result<Files> {
     for (name, bytes) in bind(&wasm)? {
         files.insert(format!("pkg/{name}"), bytes);
     }
+    join::scripts(&mut files)?;
+    join::styles(&mut files)?;
     for (name, bytes) in &mut files {
         let text = str::from_utf8(bytes).with_context(|| format!("{name} is not UTF-8"));
         let small = match name.rsplit_once('.') {
@@ -119,8 +121,8 @@ fn bind(wasm: &Path) -> Result<Files> {
         .out_name("site")
         .web(true)?
         .typescript(true)
-        // Without it `init()` does not know where the wasm lies.
-        .omit_default_module_path(false)
+        // Joined with others the module does not know where it lies; who starts it says where the wasm does.
+        .omit_default_module_path(true)
         // After a trap the page starts a fresh instance in the same module.
         .reset_state_function(true)
         .remove_name_section(true)
