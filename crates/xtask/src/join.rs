@@ -68,7 +68,11 @@ pub(crate) fn scripts(files: &mut Files) -> Result<()> {
                 takes[place[from.as_str()]].insert(own.as_str());
             }
         }
-        for (from, names) in takes.iter().enumerate().filter(|(from, _)| *from != file) {
+        // Each from earlier ones alone: to name a later one, even for nothing, would be to wait for it.
+        for (from, names) in takes.iter().enumerate().take(file) {
+            if names.is_empty() {
+                continue;
+            }
             gives[from].extend(names);
             writeln!(
                 joined[file],
@@ -350,6 +354,7 @@ mod tests {
         };
         assert!(at("let tongue") < at("class Workbench"));
         assert!(at("class Workbench") < at("void import(\"./page.js\")"));
+        assert!(!main.contains("import {"), "{main}");
         assert!(main.ends_with("export {Workbench, say, tongue};"), "{main}");
         let page = text("page.js");
         assert!(
