@@ -1,18 +1,32 @@
-//! Floor 3: the boat. Stability from her form or from an inclining test at the dock, and what rights her.
+//! Floor 3: the boat. Stability from her form, from an inclining test at the dock or from a table of
+//! levers; her balance under the rig she has and the new one; the wind at which each reef goes in.
 //!
-//! SI and radians; heights of weights from the waterline, heights within the canoe body from its
-//! underside, each said where it is used.
+//! SI and radians; x aft from the forward end of the waterline, y to starboard, z up from the
+//! waterline. Heights within the canoe body are taken from its underside, said where it is so.
 
 #![cfg_attr(test, allow(clippy::unwrap_used))]
 
+pub mod account;
+pub mod bands;
 pub mod form;
 pub mod inclining;
+pub mod input;
+mod lateral;
 pub mod ratios;
 pub mod righting;
+mod table;
 
-pub use form::Form;
+pub use account::{
+    Account, Advice, Fault, Governs, Heel, Limit, Loading, Outline, Ratios, Resistance, RigNow,
+    SailAccount, StepAccount, Swap,
+};
+pub use bands::Banded;
+pub use form::{Hull, Metacentre};
 pub use inclining::{Inclining, Reading};
-pub use righting::Righting;
+pub use input::{
+    Bands, Conditions, Crew, Fin, Input, Lateral, Method, Roll, Sail, Source, Step, Weight, Windage,
+};
+pub use righting::{Curve, Righting};
 
 /// Standard gravity [m/s²], exact by definition.
 pub const GRAVITY: f64 = 9.80665;

@@ -1,64 +1,218 @@
 //! What rights her, and the heel at which it meets the wind.
 
-/// Righting moment of a boat that is known by her initial stability.
-#[derive(Clone, Copy, Debug, PartialEq)]
+use crate::Banded;
+use crate::table::Node;
+
+/// Righting moments of a boat in one loading, and how far they may be off.
+#[derive(Clone, Debug, PartialEq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize))]
+pub struct Curve {
+    /// As estimated; then lighter and heavier, less and more stable by their bands.
+    pub(crate) rightings: [Righting; 5],
+    /// The GZ table, where she has one.
+    pub(crate) table: Vec<Node>,
+    /// Heel up to which the curve holds [rad].
+    pub limit: f64,
+    /// Crew to weather: Σ m g y [N m].
+    pub crew: f64,
+    /// n of the heeling moment's cosⁿ φ.
+    pub exponent: f64,
+}
+
+/// One righting moment: lever · GZ + sin φ (sine + ½ form tan² φ).
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
 #[cfg_attr(feature = "serde", derive(serde::Serialize))]
 pub struct Righting {
     /// m g GM [N m].
     pub stiffness: f64,
-    /// m g BM [N m]; nought where only a test is known.
+    /// What goes with sin φ [N m]: m g GM, beside a table only what has come or gone since.
+    pub sine: f64,
+    /// m g BM [N m], nought beside a table.
     pub form: f64,
-    /// Angle to which her sides are walls [rad]; the curve is kept to no further.
-    pub to: f64,
-    /// Crew to weather: Σ m g y [N m].
-    pub crew: f64,
+    /// m g of the table [N].
+    pub lever: f64,
 }
 
-impl Righting {
-    /// Moment at a heel [N m]: m g sin φ (GM + ½ BM tan² φ) + crew cos φ, the wall-sided formula. `None`
-    /// beyond its limit.
-    pub fn moment(&self, heel: f64) -> Option<f64> {
-        if heel.is_nan() || heel.abs() > self.to {
-            return None;
+/// The highest place of a curve.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(crate) struct Peak {
+    /// Heel [rad].
+    pub(crate) heel: f64,
+    /// Value there.
+    pub(crate) value: f64,
+    /// Whether the curve falls after it.
+    pub(crate) passed: bool,
+}
+
+/// The highest place of a curve from 0 to an end; the first one it comes to after a rise, or of all.
+fn peak(curve: &dyn Fn(f64) -> f64, to: f64, first: bool) -> Peak {
+    let steps = 32;
+    let step = to / f64::from(steps);
+    let start = curve(0.0);
+    let mut best = (0, start);
+    for i in 1..=steps {
+        let value = curve(f64::from(i) * step);
+        if value > best.1 {
+            best = (i, value);
+        } else if first && best.0 > 0 {
+            break;
         }
+    }
+    let mut heel = f64::from(best.0) * step;
+    let passed = best.0 > 0 && best.0 < steps;
+    if passed {
+        let (mut low, mut high) = (heel - step, heel + step);
+        for _ in 0..16 {
+            let third = (high - low) / 3.0;
+            if curve(low + third) < curve(high - third) {
+                low += third;
+            } else {
+                high -= third;
+            }
+        }
+        heel = 0.5 * (low + high);
+        best.1 = curve(heel);
+    }
+    Peak {
+        heel,
+        value: best.1,
+        passed,
+    }
+}
+
+/// Where a curve that starts below a level comes up to it, or the other way round [rad].
+fn crossing(curve: &dyn Fn(f64) -> f64, from: f64, to: f64, level: f64) -> f64 {
+    let (mut low, mut high) = (from, to);
+    let rises = curve(high) >= level;
+    for _ in 0..40 {
+        let middle = 0.5 * (low + high);
+        if (curve(middle) >= level) == rises {
+            high = middle;
+        } else {
+            low = middle;
+        }
+    }
+    high
+}
+
+impl Curve {
+    /// Righting moment at a heel [N m], crew to weather included:
+    /// m g sin φ (GM + ½ BM tan² φ) + crew cos φ, the wall-sided formula, or m g GZ from a table.
+    /// `None` past the limit.
+    pub fn moment(&self, heel: f64) -> Option<f64> {
+        (heel >= 0.0 && heel <= self.limit).then(|| self.rights(0, heel) + self.crew * heel.cos())
+    }
+
+    /// The curve as (heel [rad], moment [N m]) in even steps up to its limit.
+    pub fn samples(&self, steps: u16) -> Vec<(f64, f64)> {
+        (0..=steps)
+            .filter_map(|i| {
+                let heel = self.limit * f64::from(i) / f64::from(steps);
+                Some((heel, self.moment(heel)?))
+            })
+            .collect()
+    }
+
+    /// Righting moment without the crew [N m], limit or not.
+    fn rights(&self, which: usize, heel: f64) -> f64 {
+        let Some(r) = self.rightings.get(which) else {
+            return 0.0;
+        };
         let (sin, cos) = heel.sin_cos();
         let tan = sin / cos;
-        Some(sin * (self.stiffness + 0.5 * self.form * tan * tan) + self.crew * cos)
-    }
-
-    /// Greatest righting moment [N m], an estimate: `factor` x m g GM sin 30° (common practice: 1.4, 1.0
-    /// to 1.8; a GM sin φ curve that holds to 60° would give 1.73). The crew is not in it.
-    pub fn greatest(&self, factor: f64) -> f64 {
-        0.5 * factor * self.stiffness
-    }
-
-    /// The heel [rad] at which a moment `upright` [N m], falling as cosⁿ φ, is met; `None` when it is met
-    /// nowhere up to the limit of the curve.
-    pub fn heel(&self, upright: f64, n: f64) -> Option<f64> {
-        // How much more rights her than heels her; rises from below nought to the answer.
-        let left = |heel: f64| {
-            let heeling = upright * heel.cos().powf(n);
-            self.moment(heel).map(|righting| righting - heeling)
-        };
-        if left(0.0)? >= 0.0 {
-            return Some(0.0);
+        let mut moment = r.sine * sin;
+        if r.form > 0.0 {
+            moment += 0.5 * r.form * sin * tan * tan;
         }
-        // The first crossing, not just any: found in steps, then halved.
-        let steps = 64;
-        let mut low = 0.0;
-        for i in 1..=steps {
-            let high = self.to * f64::from(i) / f64::from(steps);
-            if left(high)? >= 0.0 {
-                let mut high = high;
-                for _ in 0..50 {
-                    let middle = 0.5 * (low + high);
-                    if left(middle)? >= 0.0 {
-                        high = middle;
-                    } else {
-                        low = middle;
-                    }
+        if r.lever > 0.0 {
+            moment += r.lever * crate::table::lever(&self.table, heel);
+        }
+        moment
+    }
+
+    /// The heeling moment upright [N m] that a heel balances: righting moment over cosⁿ φ.
+    fn balanced(&self, which: usize, heel: f64) -> f64 {
+        let cos = heel.cos();
+        (self.rights(which, heel) + self.crew * cos) / cos.powf(self.exponent)
+    }
+
+    /// The greatest heeling moment upright that finds a balance, and at which heel. No further than 85°: on
+    /// her beam ends no sail heels her.
+    pub(crate) fn crest(&self, which: usize) -> Peak {
+        let most = 85.0 * core::f64::consts::PI / 180.0;
+        let to = if self.limit < most { self.limit } else { most };
+        peak(&|heel| self.balanced(which, heel), to, true)
+    }
+
+    /// The greatest heeling moment upright [N m] that heels her no further than this [rad].
+    pub(crate) fn holds(&self, which: usize, heel: f64, crest: &Peak) -> f64 {
+        if heel >= 0.0 && heel < crest.heel {
+            // Crew to weather may hold more upright than a tender boat does heeled.
+            let (upright, there) = (self.balanced(which, 0.0), self.balanced(which, heel));
+            if there > upright { there } else { upright }
+        } else {
+            crest.value
+        }
+    }
+
+    /// The heel [rad] at which a moment `upright` [N m] is balanced, nought where the crew holds her
+    /// upright; `None` when it is balanced nowhere up to the crest.
+    pub(crate) fn heel(&self, which: usize, upright: f64, crest: &Peak) -> Option<f64> {
+        let start = self.balanced(which, 0.0);
+        // Who does not stand upright of herself lolls in a calm.
+        let stands = self
+            .rightings
+            .get(which)
+            .is_some_and(|r| r.stiffness >= 0.0);
+        if upright < start || (stands && upright <= start) {
+            Some(0.0)
+        } else if upright <= crest.value {
+            Some(crossing(
+                &|heel| self.balanced(which, heel),
+                0.0,
+                crest.heel,
+                upright,
+            ))
+        } else {
+            None
+        }
+    }
+
+    /// Greatest righting moment [N m], crew included, and whether it is an estimate. Where the table
+    /// passes a greatest value it is that; else the more of what the table reaches and `factor` x m g GM sin 30° (common
+    /// practice: 1.4, 1.0 to 1.8; a GM sin φ curve that holds to 60° would give 1.73).
+    pub(crate) fn greatest(&self, factor: f64) -> (Banded, bool) {
+        let mut estimated = false;
+        let mut values = [0.0; 5];
+        for (i, value) in values.iter_mut().enumerate() {
+            if !self.table.is_empty() {
+                let all = |heel: f64| self.rights(i, heel) + self.crew * heel.cos();
+                let peak = peak(&all, self.limit, false);
+                *value = peak.value;
+                if peak.passed {
+                    continue;
                 }
-                return Some(high);
+            }
+            estimated = true;
+            let stiffness = self.rightings.get(i).map_or(0.0, |r| r.stiffness);
+            let rule = 0.5 * factor * stiffness + self.crew * 0.75f64.sqrt();
+            if rule > *value {
+                *value = rule;
+            }
+        }
+        (Banded::of(values), estimated)
+    }
+
+    /// Angle of vanishing stability [rad], crew left out; where the curve falls through nought.
+    pub(crate) fn vanishing(&self) -> Option<f64> {
+        let rights = |heel: f64| self.rights(0, heel);
+        let peak = peak(&rights, self.limit, false);
+        let mut low = peak.heel;
+        let steps = 32;
+        for i in 1..=steps {
+            let high = peak.heel + (self.limit - peak.heel) * f64::from(i) / f64::from(steps);
+            if peak.passed && rights(high) <= 0.0 {
+                return Some(crossing(&rights, low, high, 0.0));
             }
             low = high;
         }
@@ -72,107 +226,5 @@ pub fn loll(height: f64, radius: f64) -> f64 {
         (-2.0 * height / radius).sqrt().atan()
     } else {
         0.0
-    }
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-    use crate::GRAVITY;
-
-    /// The box vessel of Derrett & Barrass p. 130: GM 1, BM 3, 3198 t.
-    const BOX: Righting = Righting {
-        stiffness: 3_198_000.0 * GRAVITY,
-        form: 3.0 * 3_198_000.0 * GRAVITY,
-        to: 0.6,
-        crew: 0.0,
-    };
-
-    /// The same example: 278.9 t m at 5° by GM sin φ (exact 278.7); at 25° GZ = 0.5605 m, 1792 t m
-    /// by the wall-sided formula.
-    #[test]
-    fn box_vessel_of_the_textbook() {
-        let tonne_metres =
-            |degrees: f64| BOX.moment(degrees.to_radians()).unwrap() / GRAVITY / 1000.0;
-        let initial = Righting { form: 0.0, ..BOX };
-        let small = initial.moment(5f64.to_radians()).unwrap() / GRAVITY / 1000.0;
-        assert!((small / 278.9 - 1.0).abs() < 0.002);
-        assert!((tonne_metres(25.0) / 1792.0 - 1.0).abs() < 0.001);
-        assert_eq!(BOX.moment(0.61), None);
-    }
-
-    /// The wall-sided formula against the box itself: the centre of the heeled, trapezium-shaped
-    /// section, by its corners.
-    #[test]
-    fn wall_sided_formula_is_that_of_the_heeled_box() {
-        let (beam, draught, gravity) = (12.0, 4.0, 4.0);
-        for degrees in [2.0, 10.0, 20.0, 30.0_f64] {
-            let heel = degrees.to_radians();
-            let tan = heel.tan();
-            // Section under water, y to the lower side, z up from the keel.
-            let corners = [
-                (-0.5 * beam, 0.0),
-                (0.5 * beam, 0.0),
-                (0.5 * beam, draught + 0.5 * beam * tan),
-                (-0.5 * beam, draught - 0.5 * beam * tan),
-            ];
-            let (mut area, mut y, mut z) = (0.0, 0.0, 0.0);
-            for i in 0..4 {
-                let (a, b): ((f64, f64), (f64, f64)) = (corners[i], corners[(i + 1) % 4]);
-                let cross = a.0 * b.1 - b.0 * a.1;
-                area += 0.5 * cross;
-                y += cross * (a.0 + b.0) / 6.0;
-                z += cross * (a.1 + b.1) / 6.0;
-            }
-            let lever = y / area * heel.cos() + (z / area - gravity) * heel.sin();
-            let found = BOX.moment(heel).unwrap() / (3_198_000.0 * GRAVITY);
-            assert!((found - lever).abs() < 1e-12, "{degrees}: {found} {lever}");
-        }
-    }
-
-    /// 30 m² at 5 m, 3000 kg, GM 1.0 m under 47.88 Pa (1 lb/ft²): 13.99° by the angle itself; under 70 Pa
-    /// by the sine 20.91° (both worked out from M = m g GM φ and m g GM sin φ).
-    #[test]
-    fn heel_under_a_stated_pressure() {
-        let boat = Righting {
-            stiffness: 3000.0 * GRAVITY,
-            form: 0.0,
-            to: 1.0,
-            crew: 0.0,
-        };
-        let found = boat.heel(70.0 * 30.0 * 5.0, 0.0).unwrap().to_degrees();
-        assert!((found - 20.91).abs() < 0.01, "{found}");
-        let small = boat.heel(47.88 * 30.0 * 5.0, 0.0).unwrap().sin();
-        assert!((small.to_degrees() - 13.99).abs() < 0.01, "{small}");
-    }
-
-    /// A GM sin φ curve that holds to 60° is greatest there: m g GM sin 60°, a factor of √3.
-    #[test]
-    fn factor_of_the_greatest_is_on_the_moment_at_thirty_degrees() {
-        let at_sixty = BOX.stiffness * 60f64.to_radians().sin();
-        assert!((BOX.greatest(3f64.sqrt()) / at_sixty - 1.0).abs() < 1e-12);
-    }
-
-    #[test]
-    fn too_much_wind_has_no_heel() {
-        assert_eq!(BOX.heel(1e9, 1.3), None);
-        assert_eq!(BOX.heel(0.0, 1.3), Some(0.0));
-        assert_eq!(BOX.heel(f64::NAN, 1.3), None);
-        let crewed = Righting { crew: 1e5, ..BOX };
-        assert_eq!(crewed.heel(9e4, 1.3), Some(0.0));
-    }
-
-    /// tan φ = √(2 |GM| / BM) (Derrett & Barrass p. 228): there the wall-sided curve is nought.
-    #[test]
-    fn at_the_angle_of_loll_nothing_rights_her() {
-        let angle = loll(-0.05, 3.0);
-        let boat = Righting {
-            stiffness: -0.05,
-            form: 3.0,
-            to: 1.0,
-            crew: 0.0,
-        };
-        assert!(angle > 0.1 && boat.moment(angle).unwrap().abs() < 1e-12);
-        assert_eq!(loll(0.2, 3.0), 0.0);
     }
 }
