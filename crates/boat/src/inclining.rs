@@ -1,6 +1,6 @@
 //! The inclining test at the dock: weights moved across, heel read off a pendulum.
 
-use crate::GRAVITY;
+use crate::{Fault, GRAVITY};
 
 /// One reading: a weight's moment about the centreline and the heel it gave.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -30,12 +30,12 @@ pub struct Inclining {
 
 impl Inclining {
     /// Fits tan φ = a + M / (m g GM) to the readings by least squares: the moments are known, the heel
-    /// is what is read with an error. `None` when the readings show no stiffness: fewer than two
+    /// is what is read with an error. A fault when the readings show no stiffness: fewer than two
     /// different moments, or heel against the weight.
     ///
     /// The product m g GM comes straight from the test; no displacement is needed, and none may be
     /// divided out that was only guessed.
-    pub fn fit(readings: &[Reading]) -> Option<Self> {
+    pub fn fit(readings: &[Reading]) -> Result<Self, Fault> {
         let n = readings.len() as f64;
         let moment = |r: &Reading| r.weight * GRAVITY * r.distance;
         let (mut mean_moment, mut mean_tangent) = (0.0, 0.0);
@@ -50,8 +50,11 @@ impl Inclining {
             common += off * (reading.tangent - mean_tangent);
         }
         let slope = common / spread;
-        if !slope.is_finite() || slope <= 0.0 {
-            return None;
+        if !slope.is_finite() {
+            return Err(Fault::NoReadings);
+        }
+        if slope <= 0.0 {
+            return Err(Fault::ReadingsAgainst);
         }
         let start = mean_tangent - slope * mean_moment;
         let mut missed = 0.0;
@@ -60,7 +63,7 @@ impl Inclining {
             missed += miss * miss;
         }
         let scatter = (readings.len() > 2).then(|| (missed / (n - 2.0) / spread).sqrt() / slope);
-        Some(Self {
+        Ok(Self {
             stiffness: 1.0 / slope,
             list: start.atan(),
             scatter,
@@ -156,12 +159,13 @@ mod tests {
 
     #[test]
     fn readings_that_say_nothing() {
-        assert_eq!(Inclining::fit(&[]), None);
-        assert_eq!(Inclining::fit(&[reading(50.0, 1.0, 0.02)]), None);
-        assert_eq!(Inclining::fit(&[reading(50.0, 1.0, 0.02); 3]), None);
+        let none = Err(Fault::NoReadings);
+        assert_eq!(Inclining::fit(&[]), none);
+        assert_eq!(Inclining::fit(&[reading(50.0, 1.0, 0.02)]), none);
+        assert_eq!(Inclining::fit(&[reading(50.0, 1.0, 0.02); 3]), none);
         let against = [reading(50.0, 1.0, -0.02), reading(-50.0, 1.0, 0.02)];
-        assert_eq!(Inclining::fit(&against), None);
-        assert_eq!(Inclining::fit(&[reading(f64::NAN, 1.0, 0.0); 2]), None);
+        assert_eq!(Inclining::fit(&against), Err(Fault::ReadingsAgainst));
+        assert_eq!(Inclining::fit(&[reading(f64::NAN, 1.0, 0.0); 2]), none);
     }
 
     /// k = 1.2 m, GM = 1.0 m: T = 2.408 s; by the old rule T = 0.8 B/√GM 2.40 s for 3 m of beam, which is
@@ -197,7 +201,7 @@ mod tests {
         ) {
             let readings: Vec<Reading> =
                 list.into_iter().map(|(w, d, t)| reading(w, d, t)).collect();
-            if let Some(found) = Inclining::fit(&readings) {
+            if let Ok(found) = Inclining::fit(&readings) {
                 prop_assert!(found.stiffness > 0.0);
                 prop_assert!(found.scatter.is_none_or(|s| s >= 0.0));
             }

@@ -14,7 +14,9 @@ pub mod input;
 mod lateral;
 pub mod ratios;
 pub mod righting;
+mod stability;
 mod table;
+mod work;
 
 pub use account::{
     Account, Advice, Fault, Governs, Heel, Limit, Loading, Outline, Ratios, Resistance, RigNow,
@@ -27,6 +29,7 @@ pub use input::{
     Bands, Conditions, Crew, Fin, Input, Lateral, Method, Roll, Sail, Source, Step, Weight, Windage,
 };
 pub use righting::{Curve, Righting};
+pub use work::account;
 
 /// Standard gravity [m/s²], exact by definition.
 pub const GRAVITY: f64 = 9.80665;

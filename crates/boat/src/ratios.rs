@@ -1,4 +1,4 @@
-//! The two ratios every owner knows her by.
+//! The ratios every owner knows her by.
 
 const POUND: f64 = 0.453_592_37;
 const FOOT: f64 = 0.3048;
@@ -17,6 +17,12 @@ pub fn displacement_to_length(displacement: f64, waterline: f64) -> Option<f64> 
     let hundredth = 0.01 * waterline / FOOT;
     let ratio = tons / (hundredth * hundredth * hundredth);
     (waterline > 0.0 && ratio.is_finite()).then_some(ratio)
+}
+
+/// Wetted surface [m²], an estimate: canoe body 1.7 L d + V/d (Denny and Mumford, from memory), and twice
+/// the side area of what reaches below it.
+pub fn wetted_surface(length: f64, draught: f64, volume: f64, keel_area: f64) -> f64 {
+    1.7 * length * draught + volume / draught + 2.0 * keel_area
 }
 
 #[cfg(test)]

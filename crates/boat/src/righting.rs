@@ -1,7 +1,7 @@
 //! What rights her, and the heel at which it meets the wind.
 
-use crate::Banded;
 use crate::table::Node;
+use crate::{Banded, Heel};
 
 /// Righting moments of a boat in one loading, and how far they may be off.
 #[derive(Clone, Debug, PartialEq)]
@@ -17,6 +17,8 @@ pub struct Curve {
     pub crew: f64,
     /// n of the heeling moment's cosⁿ φ.
     pub exponent: f64,
+    /// Where each of them balances most.
+    pub(crate) crests: [Peak; 5],
 }
 
 /// One righting moment: lever · GZ + sin φ (sine + ½ form tan² φ).
@@ -34,7 +36,8 @@ pub struct Righting {
 }
 
 /// The highest place of a curve.
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize))]
 pub(crate) struct Peak {
     /// Heel [rad].
     pub(crate) heel: f64,
@@ -136,45 +139,55 @@ impl Curve {
         (self.rights(which, heel) + self.crew * cos) / cos.powf(self.exponent)
     }
 
-    /// The greatest heeling moment upright that finds a balance, and at which heel. No further than 85°: on
-    /// her beam ends no sail heels her.
-    pub(crate) fn crest(&self, which: usize) -> Peak {
+    /// Finds the greatest heeling moments upright that find a balance. No further than 85°: on her beam ends no
+    /// sail heels her.
+    pub(crate) fn find_crests(&mut self) {
         let most = 85.0 * core::f64::consts::PI / 180.0;
         let to = if self.limit < most { self.limit } else { most };
-        peak(&|heel| self.balanced(which, heel), to, true)
-    }
-
-    /// The greatest heeling moment upright [N m] that heels her no further than this [rad].
-    pub(crate) fn holds(&self, which: usize, heel: f64, crest: &Peak) -> f64 {
-        if heel >= 0.0 && heel < crest.heel {
-            // Crew to weather may hold more upright than a tender boat does heeled.
-            let (upright, there) = (self.balanced(which, 0.0), self.balanced(which, heel));
-            if there > upright { there } else { upright }
-        } else {
-            crest.value
+        let mut crests = self.crests;
+        for (i, crest) in crests.iter_mut().enumerate() {
+            *crest = peak(&|heel| self.balanced(i, heel), to, true);
         }
+        self.crests = crests;
     }
 
-    /// The heel [rad] at which a moment `upright` [N m] is balanced, nought where the crew holds her
-    /// upright; `None` when it is balanced nowhere up to the crest.
-    pub(crate) fn heel(&self, which: usize, upright: f64, crest: &Peak) -> Option<f64> {
-        let start = self.balanced(which, 0.0);
-        // Who does not stand upright of herself lolls in a calm.
-        let stands = self
-            .rightings
-            .get(which)
-            .is_some_and(|r| r.stiffness >= 0.0);
-        if upright < start || (stands && upright <= start) {
-            Some(0.0)
-        } else if upright <= crest.value {
-            Some(crossing(
-                &|heel| self.balanced(which, heel),
-                0.0,
-                crest.heel,
-                upright,
-            ))
+    /// The greatest heeling moments upright [N m] that heel her no further than this [rad], and whether
+    /// that heel is reached at all.
+    pub(crate) fn holds(&self, heel: f64) -> ([f64; 5], bool) {
+        let mut held = [0.0; 5];
+        let mut reached = false;
+        for (i, (held, crest)) in held.iter_mut().zip(&self.crests).enumerate() {
+            *held = crest.value;
+            if heel >= 0.0 && heel <= crest.heel {
+                // Crew to weather may hold more upright than a tender boat does heeled.
+                let (upright, there) = (self.balanced(i, 0.0), self.balanced(i, heel));
+                *held = if there > upright { there } else { upright };
+                reached |= i == 0;
+            }
+        }
+        (held, reached)
+    }
+
+    /// The heel at which a moment `upright` [N m] is balanced, nought where the crew holds her upright.
+    pub(crate) fn heel(&self, upright: f64) -> Heel {
+        let mut heels = [f64::INFINITY; 5];
+        for (i, (found, crest)) in heels.iter_mut().zip(&self.crests).enumerate() {
+            let start = self.balanced(i, 0.0);
+            // Who does not stand upright of herself lolls in a calm.
+            let stands = self.rightings.get(i).is_some_and(|r| r.stiffness >= 0.0);
+            if upright < start || (stands && upright <= start) {
+                *found = 0.0;
+            } else if upright <= crest.value {
+                *found = crossing(&|heel| self.balanced(i, heel), 0.0, crest.heel, upright);
+            }
+        }
+        let ([heel, ..], [crest, ..]) = (heels, self.crests);
+        if heel.is_finite() {
+            Heel::At(Banded::of(heels))
+        } else if crest.passed {
+            Heel::KnockedDown
         } else {
-            None
+            Heel::Past(crest.heel)
         }
     }
 
@@ -218,13 +231,23 @@ impl Curve {
         }
         None
     }
-}
 
-/// Angle of loll [rad] of a boat with negative GM: tan φ = √(2 |GM| / BM). Nought when she stands.
-pub fn loll(height: f64, radius: f64) -> f64 {
-    if height < 0.0 && radius > 0.0 {
-        (-2.0 * height / radius).sqrt().atan()
-    } else {
-        0.0
+    /// Angle of loll [rad], crew left out; nought for a boat that stands. By the wall-sided formula
+    /// tan φ = √(2 |GM| / BM), else where the table's curve rises through nought, or its end.
+    pub(crate) fn loll(&self) -> f64 {
+        let [r, ..] = self.rightings;
+        if r.stiffness >= 0.0 {
+            0.0
+        } else if r.form > 0.0 {
+            (-2.0 * r.stiffness / r.form).sqrt().atan()
+        } else {
+            let rights = |heel: f64| self.rights(0, heel);
+            let top = peak(&rights, self.limit, false).heel;
+            if top > 0.0 {
+                crossing(&rights, 0.0, top, 0.0)
+            } else {
+                self.limit
+            }
+        }
     }
 }

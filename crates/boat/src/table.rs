@@ -36,8 +36,9 @@ pub(crate) fn nodes(rows: &[(f64, f64)]) -> Result<Vec<Node>, Fault> {
         if last < 0.0 && heel > 0.0 {
             add(0.0, 0.0);
         }
-        // Written so that what is no number fails.
-        if !(heel > last && heel >= 0.0 && heel <= PI && lever.is_finite()) || rows.len() > MOST {
+        // What is no number does not rise.
+        let rises = heel > last && (0.0..=PI).contains(&heel);
+        if !(rises && lever.is_finite()) || rows.len() > MOST {
             return Err(Fault::Table);
         }
         add(heel, lever);
