@@ -256,6 +256,7 @@ pub enum Fault {
     SailCrosses(usize),
     /// An outline of the rig she has encloses nothing; which.
     SailEmpty(usize),
-    /// Something of a sail, a windage, a weight or a condition is no number: no step is worked out.
+    /// Something of a sail, a windage, a weight or a condition is no number, or beyond all measure: neither
+    /// stability nor steps are worked out.
     Number,
 }

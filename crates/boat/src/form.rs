@@ -39,12 +39,6 @@ pub struct Metacentre {
 impl Hull {
     /// Whether there is a body to reckon with.
     pub fn is_real(&self) -> bool {
-        let all = self.length
-            * self.beam
-            * self.canoe_draught
-            * self.water
-            * self.waterplane
-            * self.inertia;
         let least = [
             self.length,
             self.beam,
@@ -52,10 +46,10 @@ impl Hull {
             self.water,
             self.waterplane,
             self.inertia,
-        ]
-        .into_iter()
-        .all(|v| v > 0.0);
-        least && (all + self.draught + self.freeboard + self.gravity).is_finite()
+        ];
+        let others = [self.draught, self.freeboard, self.gravity];
+        // Beyond these no product of them is a number.
+        least.iter().all(|v| *v > 1e-9 && *v < 1e9) && others.iter().all(|v| v.abs() < 1e9)
     }
 
     /// Area of the waterplane A_w [m²].

@@ -41,10 +41,13 @@ impl Change {
     }
 }
 
+/// Less than this floats no boat [kg].
+const LIGHTEST: f64 = 1e-3;
+
 /// A displacement that is one [kg].
 pub(crate) fn displacement(input: &Input, which: usize) -> Option<f64> {
     let load = input.loads.get(which).copied().flatten()?;
-    (load > 0.0 && load.is_finite()).then_some(load)
+    (load > LIGHTEST && load < 1e12).then_some(load)
 }
 
 /// What stability is taken from, as put in.
@@ -148,7 +151,7 @@ impl Basis<'_> {
         let stiffness = Banded::of(rightings.map(|r| r.stiffness));
         let real = stiffness.most.is_finite()
             && stiffness.least.is_finite()
-            && mass.is_none_or(|mass| mass > 0.0);
+            && mass.is_none_or(|mass| mass > LIGHTEST);
         if !real {
             return None;
         }

@@ -37,8 +37,8 @@ pub(crate) fn nodes(rows: &[(f64, f64)]) -> Result<Vec<Node>, Fault> {
             add(0.0, 0.0);
         }
         // What is no number does not rise.
-        let rises = heel > last && (0.0..=PI).contains(&heel);
-        if !(rises && lever.is_finite()) || rows.len() > MOST {
+        let rises = heel > last + 1e-6 && (0.0..=PI).contains(&heel);
+        if !(rises && lever.abs() < 1e9) || rows.len() > MOST {
             return Err(Fault::Table);
         }
         add(heel, lever);

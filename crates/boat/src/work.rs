@@ -100,35 +100,30 @@ pub fn account(input: &Input) -> Account {
     account
 }
 
-/// Whether every loose number is one.
+/// Whether every loose number is one, and none so large that products of them are not.
 fn numbers(input: &Input) -> bool {
     let c = &input.conditions;
-    let mut sum = c.course.boat_speed
-        + c.course.wind_angle
-        + c.gradient.exponent
-        + c.gradient.reference
-        + c.comfort
-        + c.exponent
-        + c.running_force
-        + input.crew.to_weather * input.crew.mass * input.crew.arm
-        + input.bands.displacement
-        + input.bands.height
-        + input.stores_height
-        + input.greatest_factor
-        + input.roll.gyration;
+    let mut fine = true;
+    let mut each = |numbers: &[f64]| fine &= numbers.iter().all(|n| n.abs() < 1e9);
+    each(&[c.course.boat_speed, c.course.wind_angle, c.comfort]);
+    each(&[c.gradient.exponent, c.gradient.reference, c.exponent]);
+    each(&[c.running_force, input.stores_height, input.roll.gyration]);
+    each(&[input.bands.displacement, input.bands.height]);
+    each(&[input.crew.to_weather, input.crew.mass, input.crew.arm]);
+    each(&[input.greatest_factor]);
     for weight in input.off.iter().chain(&input.on) {
-        sum += weight.mass + weight.x + weight.z;
+        each(&[weight.mass, weight.x, weight.z]);
     }
     for step in &input.steps {
         for sail in &step.sails {
-            sum += sail.area + sail.x + sail.z + sail.force + sail.efficiency;
-            sum += sail.pressure_aft + sail.chord + sail.squared;
+            each(&[sail.area, sail.x, sail.z, sail.force, sail.efficiency]);
+            each(&[sail.pressure_aft, sail.chord, sail.squared]);
         }
         for windage in &step.windage {
-            sum += windage.force + windage.area + windage.z;
+            each(&[windage.force, windage.area, windage.z]);
         }
     }
-    sum.is_finite()
+    fine
 }
 
 /// Areas and centres added up, each by a weight of its own.
