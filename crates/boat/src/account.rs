@@ -21,7 +21,7 @@ pub struct Account {
     /// Level below which the wind's moment is taken [m above the waterline, so negative]: that of the
     /// centre of lateral resistance, else half the draught.
     pub pivot: f64,
-    /// The rig she has now; none without outlines.
+    /// The rig she has now; none without an outline that encloses something.
     pub rig_now: Option<RigNow>,
     /// The reef sequence.
     pub steps: Vec<StepAccount>,
@@ -107,13 +107,11 @@ pub struct Outline {
 }
 
 /// The rig she has now.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Copy, Debug, PartialEq)]
 #[cfg_attr(feature = "serde", derive(serde::Serialize))]
 pub struct RigNow {
-    /// Sail by sail; none for an outline that cannot be one.
-    pub sails: Vec<Option<Outline>>,
-    /// All that can be, by area.
-    pub together: Option<Outline>,
+    /// All outlines that enclose something, by area.
+    pub together: Outline,
     /// Lead of it as a share of LWL.
     pub lead: Option<f64>,
 }

@@ -1,7 +1,7 @@
 //! Bands of what is estimated.
 
 /// A value with the ends of its 95 % band.
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
 #[cfg_attr(feature = "serde", derive(serde::Serialize))]
 pub struct Banded {
     /// The value.
@@ -13,30 +13,36 @@ pub struct Banded {
 }
 
 impl Banded {
-    /// First-order propagation: `values` as estimated, then with the first input at the lower and upper
-    /// end of its band, then with the second. Whole bands are gone to, not slopes: the ends of what depends
-    /// on one input alone are exact, and inputs that act together through the calculation are told
-    /// apart by it. Inputs themselves are independent: their squares add.
-    pub(crate) fn of(values: [f64; 5]) -> Self {
-        let [value, a, b, c, d] = values;
+    /// First-order propagation of a figure: number 0 as estimated, then 1 and 2 with the first input at the lower
+    /// and upper end of its band, then 3 and 4 with the second. Whole bands are gone to, not slopes: the
+    /// ends of what depends on one input alone are exact, and inputs that act together through the
+    /// calculation are told apart by it. Inputs themselves are independent: their squares add.
+    pub(crate) fn of(figure: &mut dyn FnMut(usize) -> f64) -> Self {
+        let value = figure(0);
         let (mut down, mut up) = (0.0, 0.0);
-        for (one, other) in [(a, b), (c, d)] {
-            let (low, high) = if one < other {
-                (one, other)
-            } else {
-                (other, one)
-            };
-            if low < value {
-                down += (value - low) * (value - low);
+        for input in [1, 3] {
+            let (mut least, mut most) = (0.0, 0.0);
+            for end in [input, input + 1] {
+                let off = figure(end) - value;
+                if off < least {
+                    least = off;
+                }
+                if off > most {
+                    most = off;
+                }
             }
-            if high > value {
-                up += (high - value) * (high - value);
-            }
+            down += least * least;
+            up += most * most;
         }
         Self {
             value,
             least: value - down.sqrt(),
             most: value + up.sqrt(),
         }
+    }
+
+    /// Whether value and ends are numbers.
+    pub(crate) fn is_finite(&self) -> bool {
+        (self.least + self.most).is_finite()
     }
 }

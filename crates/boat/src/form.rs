@@ -39,17 +39,15 @@ pub struct Metacentre {
 impl Hull {
     /// Whether there is a body to reckon with.
     pub fn is_real(&self) -> bool {
-        let least = [
-            self.length,
-            self.beam,
-            self.canoe_draught,
-            self.water,
-            self.waterplane,
-            self.inertia,
-        ];
-        let others = [self.draught, self.freeboard, self.gravity];
         // Beyond these no product of them is a number.
-        least.iter().all(|v| *v > 1e-9 && *v < 1e9) && others.iter().all(|v| v.abs() < 1e9)
+        let real = |n: f64| n > 1e-9 && n < 1e9;
+        real(self.length)
+            && real(self.beam)
+            && real(self.canoe_draught)
+            && real(self.water)
+            && real(self.waterplane)
+            && real(self.inertia)
+            && (self.draught + self.freeboard + self.gravity).abs() < 1e9
     }
 
     /// Area of the waterplane A_w [m²].

@@ -3,8 +3,7 @@
 use crate::account::{Fault, Outline, Resistance};
 use crate::table::MOST;
 use crate::{Fin, Hull, Lateral, Method};
-use geometry::Moments;
-use kurbo::{Line, PathSeg, Point};
+use kurbo::Point;
 
 /// Twice the area of a triangle, positive counter-clockwise.
 fn turn(a: Point, b: Point, c: Point) -> f64 {
@@ -14,46 +13,54 @@ fn turn(a: Point, b: Point, c: Point) -> f64 {
 /// Whether an outline closed by itself crosses itself. Points that touch do not count: a keel may be
 /// traced down and up the same line.
 fn crosses(outline: &[Point]) -> bool {
-    let edges = || outline.iter().zip(outline.iter().cycle().skip(1));
-    edges().enumerate().any(|(i, (&a, &b))| {
-        edges().skip(i + 1).any(|(&c, &d)| {
-            turn(a, b, c) * turn(a, b, d) < 0.0 && turn(c, d, a) * turn(c, d, b) < 0.0
-        })
-    })
+    let Some(&(mut a)) = outline.last() else {
+        return false;
+    };
+    for (i, &b) in outline.iter().enumerate() {
+        let mut c = b;
+        for &d in outline.get(i + 1..).unwrap_or_default() {
+            if turn(a, b, c) * turn(a, b, d) < 0.0 && turn(c, d, a) * turn(c, d, b) < 0.0 {
+                return true;
+            }
+            c = d;
+        }
+        a = b;
+    }
+    false
 }
 
-/// Area and centroid of what of an outline lies below a level; `None` of nothing.
+/// Area and centroid of what of an outline lies below a level; `None` of nothing. By the shoelace formula:
+/// c = x_1 z_2 - x_2 z_1, A = ½ Σ c, A x = Σ c (x_1 + x_2)/6, A z = Σ c (z_1 + z_2)/6.
 ///
 /// The parts above are laid flat onto the level, which leaves area and moments of the rest as they are.
 fn below(outline: &[Point], level: f64) -> Option<Outline> {
-    let mut sum = Moments::default();
-    let mut add = |a: Point, b: Point| {
-        sum = sum + Moments::of_segment(&PathSeg::Line(Line::new(a, b)));
-    };
-    let flat = |p: Point| {
-        if p.y > level {
-            Point::new(p.x, level)
-        } else {
-            p
-        }
-    };
-    for (&a, &b) in outline.iter().zip(outline.iter().cycle().skip(1)) {
-        if (a.y > level) == (b.y > level) {
-            add(flat(a), flat(b));
-        } else {
-            let middle = a.lerp(b, (level - a.y) / (b.y - a.y));
-            add(flat(a), middle);
-            add(middle, flat(b));
-        }
+    let (mut area, mut x, mut z) = (0.0, 0.0, 0.0);
+    let mut last = *outline.last()?;
+    let mut from = last;
+    if from.y > level {
+        from.y = level;
     }
-    let centre = sum.centroid()?;
-    let area = sum.area.abs();
+    let mut to = |mut p: Point| {
+        if p.y > level {
+            p.y = level;
+        }
+        let cross = from.x * p.y - p.x * from.y;
+        area += cross / 2.0;
+        x += cross * (from.x + p.x) / 6.0;
+        z += cross * (from.y + p.y) / 6.0;
+        from = p;
+    };
+    for &point in outline {
+        if (last.y > level) != (point.y > level) {
+            to(last.lerp(point, (level - last.y) / (point.y - last.y)));
+        }
+        to(point);
+        last = point;
+    }
+    let (x, z) = (x / area, z / area);
+    let area = area.abs();
     // A line traced there and back encloses nothing but rounding.
-    (area > 1e-6).then_some(Outline {
-        area,
-        x: centre.x,
-        z: centre.y,
-    })
+    (area > 1e-6 && (x + z).is_finite()).then_some(Outline { area, x, z })
 }
 
 /// Area and centroid of an outline; else whether it crosses itself (or has too many points to tell).

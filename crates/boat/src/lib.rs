@@ -36,3 +36,11 @@ pub const GRAVITY: f64 = 9.80665;
 
 /// Sea water [kg/m³], the usual figure of the textbooks (64 lb/ft³).
 pub const SEA_WATER: f64 = 1025.0;
+
+/// One degree [rad].
+const DEGREE: f64 = core::f64::consts::PI / 180.0;
+
+/// A number that is one.
+fn finite(number: f64) -> Option<f64> {
+    number.is_finite().then_some(number)
+}

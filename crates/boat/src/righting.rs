@@ -1,7 +1,7 @@
 //! What rights her, and the heel at which it meets the wind.
 
-use crate::table::Node;
-use crate::{Banded, Heel};
+use crate::table::{Node, lever};
+use crate::{Banded, DEGREE, Heel};
 
 /// Righting moments of a boat in one loading, and how far they may be off.
 #[derive(Clone, Debug, PartialEq)]
@@ -15,16 +15,16 @@ pub struct Curve {
     pub limit: f64,
     /// Crew to weather: Σ m g y [N m].
     pub crew: f64,
-    /// n of the heeling moment's cosⁿ φ.
-    pub exponent: f64,
-    /// Where each of them balances most.
-    pub(crate) crests: [Peak; 5],
+    /// What each of them balances.
+    pub(crate) balances: [Balance; 5],
 }
 
 /// One righting moment: lever · GZ + sin φ (sine + ½ form tan² φ).
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
 #[cfg_attr(feature = "serde", derive(serde::Serialize))]
 pub struct Righting {
+    /// Displacement [kg]; nought where a test alone tells.
+    pub displacement: f64,
     /// m g GM [N m].
     pub stiffness: f64,
     /// What goes with sin φ [N m]: m g GM, beside a table only what has come or gone since.
@@ -33,6 +33,18 @@ pub struct Righting {
     pub form: f64,
     /// m g of the table [N].
     pub lever: f64,
+}
+
+/// Heeling moments upright [N m] that find a balance.
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize))]
+pub(crate) struct Balance {
+    /// Held upright: the crew.
+    pub(crate) start: f64,
+    /// Held up to the comfort heel, or to the crest before it.
+    pub(crate) held: f64,
+    /// The most there is.
+    pub(crate) crest: Peak,
 }
 
 /// The highest place of a curve.
@@ -83,13 +95,12 @@ fn peak(curve: &dyn Fn(f64) -> f64, to: f64, first: bool) -> Peak {
     }
 }
 
-/// Where a curve that starts below a level comes up to it, or the other way round [rad].
-fn crossing(curve: &dyn Fn(f64) -> f64, from: f64, to: f64, level: f64) -> f64 {
-    let (mut low, mut high) = (from, to);
-    let rises = curve(high) >= level;
+/// Where a curve comes through a level, falling (`sign` 1) or rising (-1) [rad].
+fn crossing(curve: &dyn Fn(f64) -> f64, ends: (f64, f64), level: f64, sign: f64) -> f64 {
+    let (mut low, mut high) = ends;
     for _ in 0..40 {
         let middle = 0.5 * (low + high);
-        if (curve(middle) >= level) == rises {
+        if sign * (level - curve(middle)) >= 0.0 {
             high = middle;
         } else {
             low = middle;
@@ -103,87 +114,80 @@ impl Curve {
     /// m g sin φ (GM + ½ BM tan² φ) + crew cos φ, the wall-sided formula, or m g GZ from a table.
     /// `None` past the limit.
     pub fn moment(&self, heel: f64) -> Option<f64> {
-        (heel >= 0.0 && heel <= self.limit).then(|| self.rights(0, heel) + self.crew * heel.cos())
+        (heel >= 0.0 && heel <= self.limit).then(|| self.rights(0, heel, self.crew))
     }
 
     /// The curve as (heel [rad], moment [N m]) in even steps up to its limit.
     pub fn samples(&self, steps: u16) -> Vec<(f64, f64)> {
-        (0..=steps)
-            .filter_map(|i| {
-                let heel = self.limit * f64::from(i) / f64::from(steps);
-                Some((heel, self.moment(heel)?))
-            })
-            .collect()
+        let mut samples = Vec::new();
+        for i in 0..=steps {
+            let heel = self.limit * f64::from(i) / f64::from(steps);
+            samples.push((heel, self.rights(0, heel, self.crew)));
+        }
+        samples
     }
 
-    /// Righting moment without the crew [N m], limit or not.
-    fn rights(&self, which: usize, heel: f64) -> f64 {
+    /// Righting moment with so much crew to weather [N m], limit or not.
+    fn rights(&self, which: usize, heel: f64, crew: f64) -> f64 {
         let Some(r) = self.rightings.get(which) else {
             return 0.0;
         };
         let (sin, cos) = heel.sin_cos();
         let tan = sin / cos;
-        let mut moment = r.sine * sin;
-        if r.form > 0.0 {
-            moment += 0.5 * r.form * sin * tan * tan;
-        }
-        if r.lever > 0.0 {
-            moment += r.lever * crate::table::lever(&self.table, heel);
-        }
-        moment
+        sin * (r.sine + 0.5 * r.form * tan * tan) + crew * cos + r.lever * lever(&self.table, heel)
     }
 
-    /// The heeling moment upright [N m] that a heel balances: righting moment over cosⁿ φ.
-    fn balanced(&self, which: usize, heel: f64) -> f64 {
-        let cos = heel.cos();
-        (self.rights(which, heel) + self.crew * cos) / cos.powf(self.exponent)
-    }
-
-    /// Finds the greatest heeling moments upright that find a balance. No further than 85°: on her beam ends no
-    /// sail heels her.
-    pub(crate) fn find_crests(&mut self) {
-        let most = 85.0 * core::f64::consts::PI / 180.0;
+    /// Works out what is balanced: righting moment over cosⁿ φ is the heeling moment upright that a heel
+    /// balances. No further than 85°: on her beam ends no sail heels her.
+    pub(crate) fn balance(&mut self, comfort: f64, exponent: f64) {
+        let most = 85.0 * DEGREE;
         let to = if self.limit < most { self.limit } else { most };
-        let mut crests = self.crests;
-        for (i, crest) in crests.iter_mut().enumerate() {
-            *crest = peak(&|heel| self.balanced(i, heel), to, true);
-        }
-        self.crests = crests;
-    }
-
-    /// The greatest heeling moments upright [N m] that heel her no further than this [rad], and whether
-    /// that heel is reached at all.
-    pub(crate) fn holds(&self, heel: f64) -> ([f64; 5], bool) {
-        let mut held = [0.0; 5];
-        let mut reached = false;
-        for (i, (held, crest)) in held.iter_mut().zip(&self.crests).enumerate() {
-            *held = crest.value;
-            if heel >= 0.0 && heel <= crest.heel {
+        let mut balances = self.balances;
+        for (i, found) in balances.iter_mut().enumerate() {
+            let balanced = self.balanced(i, exponent);
+            found.start = balanced(0.0);
+            found.crest = peak(&balanced, to, true);
+            found.held = found.crest.value;
+            if comfort < found.crest.heel {
                 // Crew to weather may hold more upright than a tender boat does heeled.
-                let (upright, there) = (self.balanced(i, 0.0), self.balanced(i, heel));
-                *held = if there > upright { there } else { upright };
-                reached |= i == 0;
+                let there = balanced(comfort);
+                found.held = if there > found.start {
+                    there
+                } else {
+                    found.start
+                };
             }
         }
-        (held, reached)
+        self.balances = balances;
+    }
+
+    fn balanced(&self, which: usize, exponent: f64) -> impl Fn(f64) -> f64 {
+        move |heel| self.rights(which, heel, self.crew) / heel.cos().powf(exponent)
     }
 
     /// The heel at which a moment `upright` [N m] is balanced, nought where the crew holds her upright.
-    pub(crate) fn heel(&self, upright: f64) -> Heel {
-        let mut heels = [f64::INFINITY; 5];
-        for (i, (found, crest)) in heels.iter_mut().zip(&self.crests).enumerate() {
-            let start = self.balanced(i, 0.0);
+    pub(crate) fn heel(&self, upright: f64, exponent: f64) -> Heel {
+        let heel = Banded::of(&mut |i| {
+            let (Some(found), Some(r)) = (self.balances.get(i), self.rightings.get(i)) else {
+                return 0.0;
+            };
             // Who does not stand upright of herself lolls in a calm.
-            let stands = self.rightings.get(i).is_some_and(|r| r.stiffness >= 0.0);
-            if upright < start || (stands && upright <= start) {
-                *found = 0.0;
-            } else if upright <= crest.value {
-                *found = crossing(&|heel| self.balanced(i, heel), 0.0, crest.heel, upright);
+            if upright < found.start || (r.stiffness >= 0.0 && upright <= found.start) {
+                0.0
+            } else if upright <= found.crest.value {
+                crossing(
+                    &self.balanced(i, exponent),
+                    (0.0, found.crest.heel),
+                    upright,
+                    -1.0,
+                )
+            } else {
+                f64::INFINITY
             }
-        }
-        let ([heel, ..], [crest, ..]) = (heels, self.crests);
-        if heel.is_finite() {
-            Heel::At(Banded::of(heels))
+        });
+        let [Balance { crest, .. }, ..] = self.balances;
+        if heel.value.is_finite() {
+            Heel::At(heel)
         } else if crest.passed {
             Heel::KnockedDown
         } else {
@@ -192,62 +196,43 @@ impl Curve {
     }
 
     /// Greatest righting moment [N m], crew included, and whether it is an estimate. Where the table
-    /// passes a greatest value it is that; else the more of what the table reaches and `factor` x m g GM sin 30° (common
-    /// practice: 1.4, 1.0 to 1.8; a GM sin φ curve that holds to 60° would give 1.73).
+    /// passes a greatest value it is that; else the more of what the table reaches and
+    /// `factor` x m g GM sin 30° (common practice: 1.4, 1.0 to 1.8; a GM sin φ curve that holds to 60°
+    /// would give 1.73).
     pub(crate) fn greatest(&self, factor: f64) -> (Banded, bool) {
         let mut estimated = false;
-        let mut values = [0.0; 5];
-        for (i, value) in values.iter_mut().enumerate() {
-            if !self.table.is_empty() {
-                let all = |heel: f64| self.rights(i, heel) + self.crew * heel.cos();
-                let peak = peak(&all, self.limit, false);
-                *value = peak.value;
-                if peak.passed {
-                    continue;
-                }
-            }
-            estimated = true;
+        let greatest = Banded::of(&mut |i| {
             let stiffness = self.rightings.get(i).map_or(0.0, |r| r.stiffness);
             let rule = 0.5 * factor * stiffness + self.crew * 0.75f64.sqrt();
-            if rule > *value {
-                *value = rule;
+            let mut top = Peak::default();
+            if !self.table.is_empty() {
+                top = peak(&|heel| self.rights(i, heel, self.crew), self.limit, false);
             }
-        }
-        (Banded::of(values), estimated)
+            estimated |= !top.passed;
+            if top.passed || top.value > rule {
+                top.value
+            } else {
+                rule
+            }
+        });
+        (greatest, estimated)
     }
 
-    /// Angle of vanishing stability [rad], crew left out; where the curve falls through nought.
-    pub(crate) fn vanishing(&self) -> Option<f64> {
-        let rights = |heel: f64| self.rights(0, heel);
-        let peak = peak(&rights, self.limit, false);
-        let mut low = peak.heel;
-        let steps = 32;
+    /// Where the curve, crew left out, comes through nought: falling from above (`sign` 1), the angle of vanishing
+    /// stability, or rising from below (-1), the angle of loll [rad].
+    pub(crate) fn nought(&self, sign: f64) -> Option<f64> {
+        let rights = |heel: f64| self.rights(0, heel, 0.0);
+        let steps = 64;
+        let [Righting { stiffness, .. }, ..] = self.rightings;
+        let (mut low, mut was) = (0.0, stiffness);
         for i in 1..=steps {
-            let high = peak.heel + (self.limit - peak.heel) * f64::from(i) / f64::from(steps);
-            if peak.passed && rights(high) <= 0.0 {
-                return Some(crossing(&rights, low, high, 0.0));
+            let high = self.limit * f64::from(i) / f64::from(steps);
+            let now = rights(high);
+            if sign * was > 0.0 && sign * now <= 0.0 {
+                return Some(crossing(&rights, (low, high), 0.0, sign));
             }
-            low = high;
+            (low, was) = (high, now);
         }
         None
-    }
-
-    /// Angle of loll [rad], crew left out; nought for a boat that stands. By the wall-sided formula
-    /// tan φ = √(2 |GM| / BM), else where the table's curve rises through nought, or its end.
-    pub(crate) fn loll(&self) -> f64 {
-        let [r, ..] = self.rightings;
-        if r.stiffness >= 0.0 {
-            0.0
-        } else if r.form > 0.0 {
-            (-2.0 * r.stiffness / r.form).sqrt().atan()
-        } else {
-            let rights = |heel: f64| self.rights(0, heel);
-            let top = peak(&rights, self.limit, false).heel;
-            if top > 0.0 {
-                crossing(&rights, 0.0, top, 0.0)
-            } else {
-                self.limit
-            }
-        }
     }
 }

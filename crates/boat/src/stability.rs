@@ -1,9 +1,11 @@
 //! Stability in each loading, with the old rig or the new one.
 
 use crate::inclining::{band, roll_period};
-use crate::righting::Peak;
+use crate::righting::Balance;
 use crate::table::{Node, ends};
-use crate::{Banded, Curve, Fault, GRAVITY, Inclining, Input, Loading, Righting, Source, Weight};
+use crate::{
+    Banded, Curve, DEGREE, Fault, GRAVITY, Inclining, Input, Loading, Righting, Source, Weight,
+};
 
 /// The ends of the bands: displacement, then GM or the tested stiffness, one at a time.
 const ENDS: [(f64, f64); 5] = [(0.0, 0.0), (-1.0, 0.0), (1.0, 0.0), (0.0, -1.0), (0.0, 1.0)];
@@ -50,6 +52,11 @@ pub(crate) fn displacement(input: &Input, which: usize) -> Option<f64> {
     (load > LIGHTEST && load < 1e12).then_some(load)
 }
 
+/// The loading she sails in.
+pub(crate) fn chosen(input: &Input) -> usize {
+    if input.loading < 3 { input.loading } else { 1 }
+}
+
 /// What stability is taken from, as put in.
 #[derive(Debug)]
 pub(crate) struct Basis<'a> {
@@ -61,21 +68,73 @@ pub(crate) struct Basis<'a> {
 impl Basis<'_> {
     /// What of the source cannot be used.
     pub(crate) fn faults(&self, faults: &mut Vec<Fault>) {
-        match (self.input.source, self.test, self.table) {
-            (Source::Test, Err(fault), _) | (Source::Table, _, Err(fault)) => faults.push(*fault),
-            (Source::Test, Ok(test), _) => {
-                if !test.both_sides {
-                    faults.push(Fault::OneSided);
-                }
-                if test.scatter.is_none() {
-                    faults.push(Fault::FewReadings);
-                }
+        let mut add = |fault: Fault, there: bool| {
+            if there {
+                faults.push(fault);
             }
-            _ => {}
+        };
+        let source = self.input.source;
+        match self.test {
+            Err(fault) => add(*fault, source == Source::Test),
+            Ok(test) => {
+                add(Fault::OneSided, source == Source::Test && !test.both_sides);
+                let few = test.scatter.is_none();
+                add(Fault::FewReadings, source == Source::Test && few);
+            }
         }
-        if self.input.source != Source::Test && displacement(self.input, 1).is_none() {
-            faults.push(Fault::Displacement);
+        if let Err(fault) = self.table {
+            add(*fault, source == Source::Table);
         }
+        let chosen = chosen(self.input);
+        let unknown = [1, chosen].map(|which| displacement(self.input, which).is_none());
+        add(
+            Fault::Displacement,
+            (source != Source::Test || chosen != 1) && unknown != [false; 2],
+        );
+    }
+
+    /// What rights her at one end of the bands, and the difference of the stores [kg].
+    fn righting(&self, which: usize, end: usize, change: &Change) -> Option<(Righting, f64)> {
+        let (input, hull) = (self.input, &self.input.hull);
+        let (heavier, stiffer) = *ENDS.get(end)?;
+        let weigh = share(heavier * input.bands.displacement);
+        let (sailing, load) = match (displacement(input, 1), displacement(input, which)) {
+            (Some(sailing), Some(load)) => (sailing * weigh, load * weigh),
+            // A test needs no displacement.
+            (None, None) if which == 1 && input.source == Source::Test => (0.0, 0.0),
+            _ => return None,
+        };
+        let mut found = Righting {
+            form: hull.water * GRAVITY * hull.second_moment(),
+            ..Righting::default()
+        };
+        let stiffness = match input.source {
+            Source::Form => {
+                let height = hull.metacentre(sailing).height;
+                sailing * GRAVITY * height * share(stiffer * input.bands.height)
+            }
+            Source::Test => {
+                let test = self.test.as_ref().ok()?;
+                test.stiffness * share(stiffer * band(test, input.readings.len()))
+            }
+            Source::Table => {
+                found.lever = sailing * GRAVITY;
+                found.form = 0.0;
+                found.lever * ends(self.table.as_ref().ok()?).0
+            }
+        };
+        let stores = load - sailing;
+        let gone = GRAVITY * (stores * input.stores_height + change.up);
+        found.stiffness = stiffness - gone;
+        found.sine = if found.lever > 0.0 {
+            -gone
+        } else {
+            found.stiffness
+        };
+        if load > 0.0 {
+            found.displacement = load + change.mass;
+        }
+        Some((found, stores))
     }
 
     /// One loading with a change of weights: figures and curve. The product m g GM is carried through:
@@ -89,106 +148,77 @@ impl Basis<'_> {
     /// upright sides: what she sinks deeper adds its buoyancy at the waterline itself. m g BM = ρ g I stays.
     pub(crate) fn loading(&self, which: usize, change: &Change) -> Option<(Loading, Curve)> {
         let (input, hull) = (self.input, &self.input.hull);
-        let sailing = displacement(input, 1);
-        let load = displacement(input, which);
-        let stores = match (load, sailing) {
-            (Some(load), Some(sailing)) => load - sailing,
-            // A test needs no displacement.
-            (None, None) if which == 1 && input.source == Source::Test => 0.0,
-            _ => return None,
-        };
         let mut rightings = [Righting::default(); 5];
-        let mut heights = [0.0; 5];
-        let mut table = &Vec::new();
-        for ((righting, height), (heavier, stiffer)) in
-            rightings.iter_mut().zip(&mut heights).zip(ENDS)
-        {
-            let weigh = share(heavier * input.bands.displacement);
-            let sailing = sailing.unwrap_or(0.0) * weigh;
-            righting.form = hull.water * GRAVITY * hull.second_moment();
-            righting.stiffness = match input.source {
-                Source::Form => {
-                    let height = hull.metacentre(sailing).height;
-                    sailing * GRAVITY * height * share(stiffer * input.bands.height)
-                }
-                Source::Test => {
-                    let test = self.test.as_ref().ok()?;
-                    test.stiffness * share(stiffer * band(test, input.readings.len()))
-                }
-                Source::Table => {
-                    table = self.table.as_ref().ok()?;
-                    righting.lever = sailing * GRAVITY;
-                    righting.form = 0.0;
-                    righting.lever * ends(table).0
-                }
-            };
-            let gone = GRAVITY * (stores * weigh * input.stores_height + change.up);
-            let own = righting.stiffness;
-            righting.stiffness -= gone;
-            righting.sine = righting.stiffness;
-            if righting.lever > 0.0 {
-                righting.sine -= own;
-            }
-            let mass = load.unwrap_or(0.0) * weigh + change.mass;
-            *height = righting.stiffness / (mass * GRAVITY);
+        let mut stores = 0.0;
+        for (end, righting) in rightings.iter_mut().enumerate().rev() {
+            (*righting, stores) = self.righting(which, end, change)?;
         }
-
-        let mass = load.map(|load| load + change.mass);
+        let [r, ..] = rightings;
         let sinkage = (stores + change.mass) / (hull.water * hull.waterplane_area());
-        let draught = hull.canoe_draught + sinkage;
         let mut curve = Curve {
             rightings,
             limit: hull.wall_sided_to(sinkage),
             crew: input.crew.to_weather * input.crew.mass * input.crew.arm * GRAVITY,
-            exponent: input.conditions.exponent,
-            crests: [Peak::default(); 5],
-            table: table.clone(),
+            balances: [Balance::default(); 5],
+            table: Vec::new(),
         };
-        if input.source == Source::Table {
+        if let (Source::Table, Ok(table)) = (input.source, self.table) {
             curve.limit = ends(table).1;
+            curve.table = table.clone();
         }
 
-        let stiffness = Banded::of(rightings.map(|r| r.stiffness));
-        let real = stiffness.most.is_finite()
-            && stiffness.least.is_finite()
-            && mass.is_none_or(|mass| mass > LIGHTEST);
-        if !real {
-            return None;
-        }
-        let height = mass.map(|_| Banded::of(heights));
-        let (mut buoyancy, mut radius, mut gravity) = (None, None, None);
-        let mut gyration = input.roll.gyration * input.roll.gyration;
-        if let (Some(mass), Some(sailing), Some(height)) = (mass, sailing, height) {
-            // What she sinks deeper is a slab at the waterline.
-            let slab = (mass - sailing) * (hull.canoe_draught + 0.5 * sinkage);
-            let centre = (sailing * hull.metacentre(sailing).buoyancy + slab) / mass;
-            let metacentric = hull.water * hull.second_moment() / mass;
-            let weight = centre + metacentric - height.value;
-            (buoyancy, radius, gravity) = (Some(centre), Some(metacentric), Some(weight));
-            // Spars aloft change how she rolls: I = m k² + Σ Δm (z - z_G)².
-            let above = weight - draught;
-            let spars = change.square - 2.0 * above * change.up + above * above * change.mass;
-            gyration = ((mass - change.mass) * gyration + spars) / mass;
-        }
+        let figure = |of: &dyn Fn(&Righting) -> f64| {
+            Banded::of(&mut |end| rightings.get(end).map_or(0.0, of))
+        };
+        let stiffness = figure(&|r| r.stiffness);
         let (greatest, estimated) = curve.greatest(input.greatest_factor);
-        let degrees = core::f64::consts::PI / 180.0;
-        let loading = Loading {
-            displacement: mass,
-            draught,
+        let mut loading = Loading {
+            displacement: None,
+            draught: hull.canoe_draught + sinkage,
             stiffness,
-            height,
-            buoyancy,
-            radius,
-            gravity,
-            moments: [1.0, 10.0, 20.0, 30.0].map(|heel| curve.moment(heel * degrees)),
+            height: None,
+            buoyancy: None,
+            radius: None,
+            gravity: None,
+            moments: [None; 4],
             greatest,
             estimated,
             limit: curve.limit,
-            vanishing: curve.vanishing(),
-            loll: curve.loll(),
-            period: height.and_then(|height| roll_period(gyration.sqrt(), height.value)),
+            vanishing: curve.nought(1.0),
+            loll: 0.0,
+            period: None,
         };
-        Some((loading, curve))
+        for (moment, degrees) in loading.moments.iter_mut().zip([1.0, 10.0, 20.0, 30.0]) {
+            *moment = curve.moment(degrees * DEGREE);
+        }
+        if stiffness.value < 0.0 {
+            loading.loll = curve.nought(-1.0).unwrap_or(curve.limit);
+        }
+        let mut real = stiffness.is_finite() && greatest.is_finite() && curve.crew.is_finite();
+        if r.displacement != 0.0 {
+            let mass = r.displacement;
+            let height = figure(&|r| r.stiffness / (r.displacement * GRAVITY));
+            // What she sinks deeper is a slab at the waterline.
+            let added = stores + change.mass;
+            let slab = added * (hull.canoe_draught + 0.5 * sinkage);
+            let sailing = mass - added;
+            let buoyancy = (sailing * hull.metacentre(sailing).buoyancy + slab) / mass;
+            let radius = hull.water * hull.second_moment() / mass;
+            let gravity = buoyancy + radius - height.value;
+            // Spars aloft change how she rolls: I = m k² + Σ Δm (z - z_G)².
+            let above = gravity - loading.draught;
+            let spars = change.square + above * (above * change.mass - 2.0 * change.up);
+            let square = input.roll.gyration * input.roll.gyration;
+            let inertia = (mass - change.mass) * square + spars;
+            loading.displacement = Some(mass);
+            loading.height = Some(height);
+            loading.buoyancy = Some(buoyancy);
+            loading.radius = Some(radius);
+            loading.gravity = Some(gravity);
+            loading.period = roll_period((inertia / mass).sqrt(), height.value);
+            real &= mass > LIGHTEST && height.is_finite() && gravity.is_finite();
+        }
+        real.then_some((loading, curve))
     }
 }
 

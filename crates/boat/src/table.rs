@@ -7,7 +7,7 @@ use core::f64::consts::PI;
 pub(crate) const MOST: usize = 400;
 
 /// One row: heel [rad], GZ [m] and the slope of the curve there [m/rad].
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
 #[cfg_attr(feature = "serde", derive(serde::Serialize))]
 pub(crate) struct Node {
     heel: f64,
@@ -16,72 +16,52 @@ pub(crate) struct Node {
 }
 
 /// Rows of a table with their slopes, so that the curve never swings past what is typed (monotone
-/// between rows: F. N. Fritsch, R. E. Carlson; slopes by the weighted harmonic mean of Fritsch and
-/// Butland). Upright the slope is that of the odd cubic through the first two rows, since she is the
-/// same on both sides: GZ = aφ + bφ³. A table that starts above 0 is begun at (0, 0).
+/// between rows: F. N. Fritsch, R. E. Carlson; slopes by the harmonic mean of Fritsch and Butland). Upright the
+/// slope is that of the odd cubic through the first two rows, since she is the same on both sides:
+/// GZ = aφ + bφ³. A table that starts above 0 is begun at (0, 0).
 pub(crate) fn nodes(rows: &[(f64, f64)]) -> Result<Vec<Node>, Fault> {
     if rows.len() < 2 {
         return Err(Fault::NoTable);
     }
     let mut nodes: Vec<Node> = Vec::new();
-    let mut add = |heel: f64, lever: f64| {
-        nodes.push(Node {
-            heel,
-            lever,
-            slope: 0.0,
-        });
-    };
-    let mut last = -1.0;
     for &(heel, lever) in rows {
-        if last < 0.0 && heel > 0.0 {
-            add(0.0, 0.0);
+        let mut slope = 0.0;
+        if nodes.is_empty() && heel > 0.0 {
+            nodes.push(Node::default());
         }
-        // What is no number does not rise.
-        let rises = heel > last + 1e-6 && (0.0..=PI).contains(&heel);
-        if !(rises && lever.abs() < 1e9) || rows.len() > MOST {
+        if let Some(last) = nodes.last_mut() {
+            let rise = (lever - last.lever) / (heel - last.heel);
+            // What is no number is no step.
+            if !(1e-6..PI).contains(&(heel - last.heel)) {
+                return Err(Fault::Table);
+            }
+            // So far the last one goes on as it came.
+            last.slope = if last.slope * rise > 0.0 {
+                2.0 * last.slope * rise / (last.slope + rise)
+            } else {
+                0.0
+            };
+            slope = rise;
+        }
+        if !((0.0..=PI).contains(&heel) && lever.abs() < 1e9) || nodes.len() > MOST {
             return Err(Fault::Table);
         }
-        add(heel, lever);
-        last = heel;
-    }
-    let mut before = (0.0, 0.0);
-    let mut start = 0.0;
-    for i in 0..nodes.len() {
-        let (Some(&a), b) = (nodes.get(i), nodes.get(i + 1)) else {
-            break;
-        };
-        // Past the last row it goes on as it came.
-        let (long, rise) = match b {
-            Some(b) => (b.heel - a.heel, (b.lever - a.lever) / (b.heel - a.heel)),
-            None => before,
-        };
-        let slope = if i == 0 {
-            start = rise;
-            0.0
-        } else if i + 1 == nodes.len() {
-            rise
-        } else if before.1 * rise > 0.0 {
-            let (w, v) = (2.0 * long + before.0, long + 2.0 * before.0);
-            (w + v) / (w / before.1 + v / rise)
-        } else {
-            0.0
-        };
-        if let Some(node) = nodes.get_mut(i) {
-            node.slope = slope;
-        }
-        before = (long, rise);
+        nodes.push(Node { heel, lever, slope });
     }
     if let [first, a, b, ..] = nodes.as_mut_slice() {
         let (p, q) = (a.heel * a.heel, b.heel * b.heel);
-        let slope =
-            ((a.lever - first.lever) / a.heel * q - (b.lever - first.lever) / b.heel * p) / (q - p);
-        first.slope = if slope * start <= 0.0 {
-            0.0
-        } else if slope / start > 3.0 {
+        let start = (a.lever - first.lever) / a.heel;
+        let slope = (start * q - (b.lever - first.lever) / b.heel * p) / (q - p);
+        let steep = slope / start;
+        first.slope = if steep > 3.0 {
             3.0 * start
-        } else {
+        } else if steep > 0.0 {
             slope
+        } else {
+            0.0
         };
+    } else if let [first, last] = nodes.as_mut_slice() {
+        first.slope = last.slope;
     }
     Ok(nodes)
 }

@@ -3,11 +3,13 @@
 use crate::inclining::height_by_rolling;
 use crate::lateral::outline;
 use crate::ratios::{displacement_to_length, sail_area_to_displacement, wetted_surface};
-use crate::stability::{Basis, Change, displacement};
+use crate::righting::Balance;
+use crate::stability::{Basis, Change, chosen, displacement};
 use crate::{
     Account, Advice, Banded, Fault, Governs, Heel, Inclining, Input, Limit, Outline, Ratios,
-    RigNow, SailAccount, StepAccount, Swap,
+    RigNow, SailAccount, StepAccount, Swap, finite,
 };
+use core::f64::consts::PI;
 use wind::{Course, beaufort, pressure, speed_of};
 
 /// Works out everything about a boat. Pure and total: what cannot be is named among the faults, and
@@ -19,111 +21,49 @@ pub fn account(input: &Input) -> Account {
     if !real {
         faults.push(Fault::Hull);
     }
-    let numbers = numbers(input);
-    if !numbers {
-        faults.push(Fault::Number);
-    }
-
     let test = Inclining::fit(&input.readings);
-    let table = crate::table::nodes(&input.table);
     let basis = Basis {
         input,
         test: &test,
-        table: &table,
+        table: &crate::table::nodes(&input.table),
     };
     basis.faults(&mut faults);
-    let change = Change::of(input);
-    let chosen = if input.loading < 3 { input.loading } else { 1 };
-    let mut loadings = [None; 3];
-    let mut curve = None;
-    let mut swap = None;
-    if real && numbers {
-        for (which, loading) in loadings.iter_mut().enumerate() {
-            if let Some((found, its)) = basis.loading(which, &change) {
-                *loading = Some(found);
-                if which == chosen {
-                    curve = Some(its);
-                    if found.stiffness.value < 0.0 {
-                        faults.push(Fault::Lolls);
-                    }
-                }
-            }
-        }
-        if !(input.off.is_empty() && input.on.is_empty()) {
-            let before = basis.loading(chosen, &Change::default());
-            let middle = 0.5 * hull.length;
-            swap = Some(Swap {
-                before: before.map(|(loading, _)| loading),
-                mass: change.mass,
-                sinkage: change.mass / (hull.water * hull.waterplane_area()),
-                // GM_L taken as BM_L: m g BM_L = ρ g I_L.
-                trim: hull.length * (change.along - change.mass * middle)
-                    / (hull.water * hull.longitudinal_moment()),
-            });
-        }
-    }
-    if let Some(curve) = &mut curve {
-        curve.find_crests();
-    }
-
-    let resistance = match input.lateral.resistance(hull) {
-        _ if !real => None,
-        Ok(found) => Some(found),
-        Err(fault) => {
-            faults.push(fault);
-            None
-        }
-    };
     let mut account = Account {
-        loadings,
-        curve,
-        test: test.ok(),
-        rolled: input
-            .roll
-            .period
-            .and_then(|period| height_by_rolling(input.roll.gyration, period)),
-        swap,
-        resistance,
-        // The usual stand-in of the rules (heights above half draught, as MCA Passenger Yacht Code 14.6).
-        pivot: resistance.map_or(-0.5 * hull.draught, |found| found.z),
+        loadings: [None; 3],
+        curve: None,
+        test: None,
+        rolled: None,
+        swap: None,
+        resistance: None,
+        pivot: -0.5 * hull.draught,
         rig_now: None,
         steps: Vec::new(),
         ratios: Ratios::default(),
         conditions: input.conditions,
         faults,
     };
-    account.rig_now(input);
-    if real && numbers {
+    if let Some(period) = input.roll.period {
+        account.rolled = height_by_rolling(input.roll.gyration, period);
+    }
+    if real {
+        let sound = account.faults.is_empty();
+        account.stability(&basis);
+        if sound && account.curve.is_none() {
+            account.faults.push(Fault::Number);
+        }
+        match input.lateral.resistance(hull) {
+            Ok(found) => {
+                account.pivot = found.z;
+                account.resistance = Some(found);
+            }
+            Err(fault) => account.faults.push(fault),
+        }
         account.steps(input);
+        account.ratios(input);
     }
-    account.ratios(input);
+    account.rig_now(input);
+    account.test = test.ok();
     account
-}
-
-/// Whether every loose number is one, and none so large that products of them are not.
-fn numbers(input: &Input) -> bool {
-    let c = &input.conditions;
-    let mut fine = true;
-    let mut each = |numbers: &[f64]| fine &= numbers.iter().all(|n| n.abs() < 1e9);
-    each(&[c.course.boat_speed, c.course.wind_angle, c.comfort]);
-    each(&[c.gradient.exponent, c.gradient.reference, c.exponent]);
-    each(&[c.running_force, input.stores_height, input.roll.gyration]);
-    each(&[input.bands.displacement, input.bands.height]);
-    each(&[input.crew.to_weather, input.crew.mass, input.crew.arm]);
-    each(&[input.greatest_factor]);
-    for weight in input.off.iter().chain(&input.on) {
-        each(&[weight.mass, weight.x, weight.z]);
-    }
-    for step in &input.steps {
-        for sail in &step.sails {
-            each(&[sail.area, sail.x, sail.z, sail.force, sail.efficiency]);
-            each(&[sail.pressure_aft, sail.chord, sail.squared]);
-        }
-        for windage in &step.windage {
-            each(&[windage.force, windage.area, windage.z]);
-        }
-    }
-    fine
 }
 
 /// Areas and centres added up, each by a weight of its own.
@@ -153,127 +93,168 @@ impl Sum {
 }
 
 impl Account {
-    /// Lead of a centre of effort as a share of LWL.
+    fn stability(&mut self, basis: &Basis) {
+        let (input, hull) = (basis.input, &basis.input.hull);
+        let change = Change::of(input);
+        let chosen = chosen(input);
+        for (which, loading) in self.loadings.iter_mut().enumerate() {
+            let Some((found, mut curve)) = basis.loading(which, &change) else {
+                continue;
+            };
+            if which == chosen {
+                if found.stiffness.value < 0.0 {
+                    self.faults.push(Fault::Lolls);
+                }
+                curve.balance(input.conditions.comfort, input.conditions.exponent);
+                self.curve = Some(curve);
+            }
+            *loading = Some(found);
+        }
+        if !(input.off.is_empty() && input.on.is_empty()) {
+            // GM_L taken as BM_L: m g BM_L = ρ g I_L.
+            let ahead = change.along - 0.5 * hull.length * change.mass;
+            let trim = hull.length * ahead / (hull.water * hull.longitudinal_moment());
+            if !trim.is_finite() {
+                self.faults.push(Fault::Number);
+                return;
+            }
+            let before = basis.loading(chosen, &Change::default());
+            self.swap = Some(Swap {
+                before: before.map(|(loading, _)| loading),
+                mass: change.mass,
+                sinkage: change.mass / (hull.water * hull.waterplane_area()),
+                trim,
+            });
+        }
+    }
+
+    /// Lead of a centre of effort at x [m] as a share of LWL.
     fn lead(&self, input: &Input, x: f64) -> Option<f64> {
-        Some((self.resistance?.x - x) / input.hull.length)
+        finite((self.resistance?.x - x) / input.hull.length)
     }
 
     fn rig_now(&mut self, input: &Input) {
-        if input.sails_now.is_empty() {
-            return;
-        }
-        let mut sails = Vec::new();
         let mut sum = Sum::default();
         for (i, points) in input.sails_now.iter().enumerate() {
-            let found = outline(points, f64::INFINITY);
-            match &found {
+            match outline(points, f64::INFINITY) {
                 Ok(sail) => sum.add(sail.area, sail.x, 0.0, sail.z),
-                Err(true) => self.faults.push(Fault::SailCrosses(i)),
-                Err(false) => self.faults.push(Fault::SailEmpty(i)),
+                Err(crosses) => self.faults.push(if crosses {
+                    Fault::SailCrosses(i)
+                } else {
+                    Fault::SailEmpty(i)
+                }),
             }
-            sails.push(found.ok());
         }
-        let together = sum.centre(sum.weight);
-        self.rig_now = Some(RigNow {
-            sails,
-            lead: together.and_then(|all| self.lead(input, all.x)),
-            together,
-        });
+        if let Some(together) = sum.centre(sum.weight) {
+            self.rig_now = Some(RigNow {
+                lead: self.lead(input, together.x),
+                together,
+            });
+        }
     }
 
     fn steps(&mut self, input: &Input) {
-        let conditions = &input.conditions;
-        let mut full = None;
+        let mut full = f64::NAN;
         for step in &input.steps {
-            let (mut area, mut yaw) = (0.0, Sum::default());
-            let mut pressed = Sum::default();
+            let (mut area, mut weighed, mut pressed) = (0.0, Sum::default(), Sum::default());
             let mut sails = Vec::new();
             for sail in &step.sails {
                 area += sail.area;
-                yaw.add(sail.area * sail.efficiency, sail.x, sail.squared, sail.z);
+                weighed.add(sail.area * sail.efficiency, sail.x, sail.squared, sail.z);
                 pressed.add(sail.area * sail.force, 0.0, 0.0, sail.z);
-                let stands = sail.area > 0.0;
-                sails.push(SailAccount {
-                    lead: self.lead(input, sail.x).filter(|_| stands),
-                    margin: (stands && sail.chord > 0.0).then(|| sail.pressure_aft / sail.chord),
-                });
+                let mut found = SailAccount {
+                    lead: None,
+                    margin: None,
+                };
+                if sail.area > 0.0 {
+                    found.lead = self.lead(input, sail.x);
+                    found.margin = finite(sail.pressure_aft / sail.chord);
+                }
+                sails.push(found);
             }
-            let effort = pressed.centre(area);
+            let mut height = pressed.z / pressed.weight;
             for windage in &step.windage {
                 pressed.add(windage.area * windage.force, 0.0, 0.0, windage.z);
             }
-            let felt = effort.or(pressed.centre(area));
-            let centre = yaw.centre(area);
-            if full.is_none() {
-                full = centre;
+            if height.is_nan() {
+                height = pressed.z / pressed.weight;
+            }
+            let x = weighed.x / weighed.weight;
+            if full.is_nan() {
+                full = x;
             }
             let mut found = StepAccount {
                 area,
-                centre,
-                lead: centre.and_then(|centre| self.lead(input, centre.x)),
-                shift: match (full, centre) {
-                    (Some(full), Some(centre)) => Some((full.x - centre.x) / input.hull.length),
-                    _ => None,
-                },
+                centre: weighed.centre(area),
+                lead: self.lead(input, x),
+                shift: finite((full - x) / input.hull.length),
                 sails,
-                yaw_arm: centre.map(|_| yaw.y / yaw.weight),
+                yaw_arm: finite(weighed.y / weighed.weight),
                 moment: pressed.z - self.pivot * pressed.weight,
                 force: pressed.weight,
-                height: felt.map_or(0.0, |centre| centre.z),
+                height: finite(height).unwrap_or(0.0),
                 on: None,
                 off: None,
                 knocked_down: None,
             };
-            if let Some(curve) = &self.curve {
-                let (held, reached) = curve.holds(conditions.comfort);
-                let [crest, ..] = &curve.crests;
-                let governs = match (reached, crest.passed) {
-                    (true, _) => Governs::Heel,
-                    (false, true) => Governs::KnockedDown,
-                    (false, false) => Governs::Curve,
-                };
-                let limit = |moments: [f64; 5], share: f64, course: &Course, governs: Governs| {
-                    let mut winds = moments;
-                    let mut apparent = 0.0;
-                    for (i, wind) in winds.iter_mut().enumerate() {
-                        let speed = speed_of(*wind * share / found.moment);
-                        if i == 0 {
-                            apparent = speed;
-                        }
-                        *wind = if speed > 0.0 {
-                            course
-                                .forecast(speed, found.height, &conditions.gradient)
-                                .unwrap_or(0.0)
-                        } else {
-                            0.0
-                        };
-                    }
-                    let forecast = Banded::of(winds);
-                    let real = found.moment > 0.0 && forecast.most.is_finite();
-                    real.then(|| Limit {
-                        apparent,
-                        forecast,
-                        beaufort: beaufort::number(forecast.value),
-                        governs,
-                    })
-                };
-                let running = Course {
-                    wind_angle: core::f64::consts::PI,
-                    ..conditions.course
-                };
-                let share = found.force / (conditions.running_force * area);
-                let on = limit(held, 1.0, &conditions.course, governs);
-                let off = limit(held, share, &running, Governs::Force);
-                let knocked_down = if crest.passed {
-                    let crests = curve.crests.map(|crest| crest.value);
-                    limit(crests, 1.0, &conditions.course, Governs::KnockedDown)
-                } else {
-                    None
-                };
-                (found.on, found.off, found.knocked_down) = (on, off, knocked_down);
+            if !(found.moment + weighed.x + weighed.y).is_finite() {
+                self.faults.push(Fault::Number);
+                return;
             }
+            self.limits(input, &mut found);
             self.steps.push(found);
         }
+    }
+
+    fn limits(&self, input: &Input, step: &mut StepAccount) {
+        let Some(curve) = &self.curve else { return };
+        let conditions = &input.conditions;
+        let limit = |moment: &dyn Fn(&Balance) -> f64, angle: f64, governs: Governs| {
+            let course = Course {
+                wind_angle: angle,
+                ..conditions.course
+            };
+            let mut apparent = 0.0;
+            let forecast = Banded::of(&mut |end| {
+                let speed = speed_of(curve.balances.get(end).map_or(0.0, moment) / step.moment);
+                if end == 0 {
+                    apparent = speed;
+                }
+                let wind = course.forecast(speed, step.height, &conditions.gradient);
+                wind.filter(|_| speed > 0.0).unwrap_or(0.0)
+            });
+            // What cannot be told carries no wind.
+            let (apparent, forecast) = if forecast.is_finite() {
+                (apparent, forecast)
+            } else {
+                (0.0, Banded::default())
+            };
+            (step.moment > 0.0).then_some(Limit {
+                apparent,
+                forecast,
+                beaufort: beaufort::number(forecast.value),
+                governs,
+            })
+        };
+        let [Balance { crest, .. }, ..] = curve.balances;
+        let governs = if conditions.comfort < crest.heel {
+            Governs::Heel
+        } else if crest.passed {
+            Governs::KnockedDown
+        } else {
+            Governs::Curve
+        };
+        let share = step.force / (conditions.running_force * step.area);
+        let ahead = conditions.course.wind_angle;
+        let on = limit(&|b| b.held, ahead, governs);
+        let (mut off, mut down) = (None, None);
+        if step.area > 0.0 {
+            off = limit(&|b| b.held * share, PI, Governs::Force);
+        }
+        if crest.passed {
+            down = limit(&|b| b.crest.value, ahead, Governs::KnockedDown);
+        }
+        (step.on, step.off, step.knocked_down) = (on, off, down);
     }
 
     fn ratios(&mut self, input: &Input) {
@@ -282,16 +263,15 @@ impl Account {
             return;
         };
         let volume = mass / hull.water;
-        let area = self.steps.first().map(|step| step.area);
-        let finite = |ratio: f64| (ratio > 0.0 && ratio.is_finite()).then_some(ratio);
-        self.ratios = Ratios {
-            area_displacement: area.and_then(|area| sail_area_to_displacement(area, volume)),
-            displacement_length: displacement_to_length(mass, hull.length),
-            area_wetted: input.lateral.keel_area(hull).and_then(|keel| {
-                finite(area? / wetted_surface(hull.length, hull.canoe_draught, volume, keel))
-            }),
-            block: finite(volume / (hull.length * hull.beam * hull.canoe_draught)),
-        };
+        self.ratios.displacement_length = displacement_to_length(mass, hull.length);
+        self.ratios.block = finite(volume / (hull.length * hull.beam * hull.canoe_draught));
+        if let Some(full) = self.steps.first() {
+            self.ratios.area_displacement = sail_area_to_displacement(full.area, volume);
+            if let Some(keel) = input.lateral.keel_area(hull) {
+                let wetted = wetted_surface(hull.length, hull.canoe_draught, volume, keel);
+                self.ratios.area_wetted = finite(full.area / wetted);
+            }
+        }
     }
 
     /// Heel at one step in a true wind at the gradient's height [m/s], on the wind; `None` without stability.
@@ -301,7 +281,7 @@ impl Account {
         let felt = conditions
             .course
             .felt(forecast, step.height, &conditions.gradient);
-        Some(curve.heel(pressure(felt.speed) * step.moment))
+        Some(curve.heel(pressure(felt.speed) * step.moment, conditions.exponent))
     }
 
     /// The first step whose limit a true wind at the gradient's height [m/s] does not pass, on the wind or

@@ -35,8 +35,8 @@ fn reef_wind_of_the_barge_by_hand() {
     assert_eq!((off.beaufort, off.governs), (8, Governs::Force));
 }
 
-/// The same under way, by hand: at 2.5 m/s and 50°, true at the sail √(15.8896² - (2.5 sin 50°)²)
-/// - 2.5 cos 50° = 14.167 m/s; at 3 m the gradient leaves (3/10)^(1/7) = 0.84198: 16.826 m/s at 10 m. Running
+/// The same under way, by hand: at 2.5 m/s and 50°, true at the sail √(15.8896² - (2.5 sin 50°)²) less
+/// 2.5 cos 50° is 14.167 m/s; at 3 m the gradient leaves (3/10)^(1/7) = 0.84198: 16.826 m/s at 10 m. Running
 /// (17.4665 + 2.5) / 0.84198 = 23.714.
 #[test]
 fn true_wind_of_the_barge_under_way_by_hand() {

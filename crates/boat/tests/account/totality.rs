@@ -156,6 +156,16 @@ fn sound(found: &Account) -> Result<(), TestCaseError> {
             && number(ratios.area_wetted)
             && number(ratios.block)
     );
+    prop_assert!(
+        found
+            .swap
+            .is_none_or(|s| (s.mass + s.sinkage + s.trim).is_finite())
+    );
+    prop_assert!(
+        found
+            .rig_now
+            .is_none_or(|r| number(r.lead) && r.together.area.is_finite())
+    );
     prop_assert!(found.resistance.is_none_or(|r| (r.x + r.z).is_finite()));
     prop_assert!(number(found.rolled));
     for wind in [0.0, 8.0, 1e9, f64::NAN, -5.0] {
@@ -247,6 +257,12 @@ fn nothing_at_all() {
         assert_eq!(found.steps[0].on, None);
         assert_eq!(found.ratios.area_displacement, None);
     }
+    // The loading she sails in has to be known.
+    let mut input = whole();
+    (input.loading, input.loads[2]) = (2, None);
+    let found = account(&input);
+    assert_eq!(found.faults, [Fault::Displacement]);
+    assert!(found.loadings[1].is_some() && found.curve.is_none());
     for (readings, fault) in [
         (Vec::new(), Fault::NoReadings),
         (
