@@ -95,14 +95,15 @@ impl Lateral {
         }
     }
 
-    /// Side area of what reaches below the canoe body [m²]; unknown without profile and fin.
-    pub(crate) fn keel_area(&self, hull: &Hull) -> Option<f64> {
-        if outline(&self.profile, 0.0).is_ok() {
-            return Some(below(&self.profile, -hull.canoe_draught).map_or(0.0, |keel| keel.area));
+    /// Side area of what reaches below the canoe body [m²], by the way chosen.
+    pub(crate) fn keel_area(&self, hull: &Hull) -> f64 {
+        match (self.method, self.fin) {
+            (Method::Keel, Some(fin)) => {
+                let chords = fin.root.1 - fin.root.0 + fin.tip.1 - fin.tip.0;
+                0.5 * chords * (hull.draught - hull.canoe_draught)
+            }
+            _ => below(&self.profile, -hull.canoe_draught).map_or(0.0, |keel| keel.area),
         }
-        let fin = self.fin?;
-        let chords = fin.root.1 - fin.root.0 + fin.tip.1 - fin.tip.0;
-        Some(0.5 * chords * (hull.draught - hull.canoe_draught))
     }
 }
 

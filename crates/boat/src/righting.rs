@@ -1,7 +1,7 @@
 //! What rights her, and the heel at which it meets the wind.
 
-use crate::table::{Node, lever};
-use crate::{Banded, DEGREE, Heel};
+use crate::table::{Node, ends, lever};
+use crate::{Banded, DEGREE, Fault, GRAVITY, Heel, Input, Source};
 
 /// Righting moments of a boat in one loading, and how far they may be off.
 #[derive(Clone, Debug, PartialEq)]
@@ -135,6 +135,22 @@ impl Curve {
         let (sin, cos) = heel.sin_cos();
         let tan = sin / cos;
         sin * (r.sine + 0.5 * r.form * tan * tan) + crew * cos + r.lever * lever(&self.table, heel)
+    }
+
+    /// What holds for every loading: table and crew.
+    pub(crate) fn new(input: &Input, table: &Result<Vec<Node>, Fault>) -> Self {
+        let mut curve = Self {
+            rightings: [Righting::default(); 5],
+            table: Vec::new(),
+            limit: 0.0,
+            crew: input.crew.to_weather * input.crew.mass * input.crew.arm * GRAVITY,
+            balances: [Balance::default(); 5],
+        };
+        if let (Source::Table, Ok(table)) = (input.source, table) {
+            curve.limit = ends(table).1;
+            curve.table.clone_from(table);
+        }
+        curve
     }
 
     /// Works out what is balanced: righting moment over cosⁿ φ is the heeling moment upright that a heel

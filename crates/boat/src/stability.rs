@@ -1,7 +1,6 @@
 //! Stability in each loading, with the old rig or the new one.
 
 use crate::inclining::{band, roll_period};
-use crate::righting::Balance;
 use crate::table::{Node, ends};
 use crate::{
     Banded, Curve, DEGREE, Fault, GRAVITY, Inclining, Input, Loading, Righting, Source, Weight,
@@ -68,33 +67,28 @@ pub(crate) struct Basis<'a> {
 impl Basis<'_> {
     /// What of the source cannot be used.
     pub(crate) fn faults(&self, faults: &mut Vec<Fault>) {
-        let mut add = |fault: Fault, there: bool| {
-            if there {
-                faults.push(fault);
+        let which = chosen(self.input);
+        let mut known = displacement(self.input, 1).is_some();
+        match (self.input.source, self.test, self.table) {
+            (Source::Test, Err(fault), _) | (Source::Table, _, Err(fault)) => faults.push(*fault),
+            (Source::Test, Ok(test), _) => {
+                if !test.both_sides {
+                    faults.push(Fault::OneSided);
+                }
+                if test.scatter.is_none() {
+                    faults.push(Fault::FewReadings);
+                }
+                known |= which == 1;
             }
-        };
-        let source = self.input.source;
-        match self.test {
-            Err(fault) => add(*fault, source == Source::Test),
-            Ok(test) => {
-                add(Fault::OneSided, source == Source::Test && !test.both_sides);
-                let few = test.scatter.is_none();
-                add(Fault::FewReadings, source == Source::Test && few);
-            }
+            _ => {}
         }
-        if let Err(fault) = self.table {
-            add(*fault, source == Source::Table);
+        if !known || (which != 1 && displacement(self.input, which).is_none()) {
+            faults.push(Fault::Displacement);
         }
-        let chosen = chosen(self.input);
-        let unknown = [1, chosen].map(|which| displacement(self.input, which).is_none());
-        add(
-            Fault::Displacement,
-            (source != Source::Test || chosen != 1) && unknown != [false; 2],
-        );
     }
 
-    /// What rights her at one end of the bands, and the difference of the stores [kg].
-    fn righting(&self, which: usize, end: usize, change: &Change) -> Option<(Righting, f64)> {
+    /// What rights her at one end of the bands.
+    fn righting(&self, which: usize, end: usize, change: &Change) -> Option<Righting> {
         let (input, hull) = (self.input, &self.input.hull);
         let (heavier, stiffer) = *ENDS.get(end)?;
         let weigh = share(heavier * input.bands.displacement);
@@ -123,8 +117,7 @@ impl Basis<'_> {
                 found.lever * ends(self.table.as_ref().ok()?).0
             }
         };
-        let stores = load - sailing;
-        let gone = GRAVITY * (stores * input.stores_height + change.up);
+        let gone = GRAVITY * ((load - sailing) * input.stores_height + change.up);
         found.stiffness = stiffness - gone;
         found.sine = if found.lever > 0.0 {
             -gone
@@ -134,10 +127,10 @@ impl Basis<'_> {
         if load > 0.0 {
             found.displacement = load + change.mass;
         }
-        Some((found, stores))
+        Some(found)
     }
 
-    /// One loading with a change of weights: figures and curve. The product m g GM is carried through:
+    /// One loading with a change of weights; its righting moments are left in the curve. The product m g GM is carried through:
     ///
     /// - form: m g GM with KB, BM, KG for the displacement; a heavier boat of the same form has less BM and
     ///   more to be righted by, so displacement and GM do not err apart;
@@ -146,29 +139,28 @@ impl Basis<'_> {
     ///
     /// What comes aboard at a height z above the waterline changes it by -Δm g z, to first order for
     /// upright sides: what she sinks deeper adds its buoyancy at the waterline itself. m g BM = ρ g I stays.
-    pub(crate) fn loading(&self, which: usize, change: &Change) -> Option<(Loading, Curve)> {
+    pub(crate) fn loading(
+        &self,
+        which: usize,
+        change: &Change,
+        curve: &mut Curve,
+    ) -> Option<Loading> {
         let (input, hull) = (self.input, &self.input.hull);
-        let mut rightings = [Righting::default(); 5];
-        let mut stores = 0.0;
-        for (end, righting) in rightings.iter_mut().enumerate().rev() {
-            (*righting, stores) = self.righting(which, end, change)?;
+        for (end, righting) in curve.rightings.iter_mut().enumerate() {
+            *righting = self.righting(which, end, change)?;
         }
-        let [r, ..] = rightings;
-        let sinkage = (stores + change.mass) / (hull.water * hull.waterplane_area());
-        let mut curve = Curve {
-            rightings,
-            limit: hull.wall_sided_to(sinkage),
-            crew: input.crew.to_weather * input.crew.mass * input.crew.arm * GRAVITY,
-            balances: [Balance::default(); 5],
-            table: Vec::new(),
-        };
-        if let (Source::Table, Ok(table)) = (input.source, self.table) {
-            curve.limit = ends(table).1;
-            curve.table = table.clone();
+        let [r, ..] = curve.rightings;
+        // Without a displacement only the rig comes and goes.
+        let mass = r.displacement;
+        let sailing = displacement(input, 1);
+        let added = sailing.map_or(change.mass, |sailing| mass - sailing);
+        let sinkage = added / (hull.water * hull.waterplane_area());
+        if curve.table.is_empty() {
+            curve.limit = hull.wall_sided_to(sinkage);
         }
-
+        let curve = &*curve;
         let figure = |of: &dyn Fn(&Righting) -> f64| {
-            Banded::of(&mut |end| rightings.get(end).map_or(0.0, of))
+            Banded::of(&mut |end| curve.rightings.get(end).map_or(0.0, of))
         };
         let stiffness = figure(&|r| r.stiffness);
         let (greatest, estimated) = curve.greatest(input.greatest_factor);
@@ -188,20 +180,20 @@ impl Basis<'_> {
             loll: 0.0,
             period: None,
         };
-        for (moment, degrees) in loading.moments.iter_mut().zip([1.0, 10.0, 20.0, 30.0]) {
+        // At one degree, then in tens.
+        let mut degrees = 1.0;
+        for moment in &mut loading.moments {
             *moment = curve.moment(degrees * DEGREE);
+            degrees = if degrees < 10.0 { 10.0 } else { degrees + 10.0 };
         }
         if stiffness.value < 0.0 {
             loading.loll = curve.nought(-1.0).unwrap_or(curve.limit);
         }
         let mut real = stiffness.is_finite() && greatest.is_finite() && curve.crew.is_finite();
-        if r.displacement != 0.0 {
-            let mass = r.displacement;
+        if let Some(sailing) = sailing {
             let height = figure(&|r| r.stiffness / (r.displacement * GRAVITY));
             // What she sinks deeper is a slab at the waterline.
-            let added = stores + change.mass;
             let slab = added * (hull.canoe_draught + 0.5 * sinkage);
-            let sailing = mass - added;
             let buoyancy = (sailing * hull.metacentre(sailing).buoyancy + slab) / mass;
             let radius = hull.water * hull.second_moment() / mass;
             let gravity = buoyancy + radius - height.value;
@@ -218,7 +210,7 @@ impl Basis<'_> {
             loading.period = roll_period((inertia / mass).sqrt(), height.value);
             real &= mass > LIGHTEST && height.is_finite() && gravity.is_finite();
         }
-        real.then_some((loading, curve))
+        real.then_some(loading)
     }
 }
 

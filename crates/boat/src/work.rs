@@ -6,7 +6,7 @@ use crate::ratios::{displacement_to_length, sail_area_to_displacement, wetted_su
 use crate::righting::Balance;
 use crate::stability::{Basis, Change, chosen, displacement};
 use crate::{
-    Account, Advice, Banded, Fault, Governs, Heel, Inclining, Input, Limit, Outline, Ratios,
+    Account, Advice, Banded, Curve, Fault, Governs, Heel, Inclining, Input, Limit, Outline, Ratios,
     RigNow, SailAccount, StepAccount, Swap, finite,
 };
 use core::f64::consts::PI;
@@ -97,18 +97,9 @@ impl Account {
         let (input, hull) = (basis.input, &basis.input.hull);
         let change = Change::of(input);
         let chosen = chosen(input);
+        let mut curve = Curve::new(input, basis.table);
         for (which, loading) in self.loadings.iter_mut().enumerate() {
-            let Some((found, mut curve)) = basis.loading(which, &change) else {
-                continue;
-            };
-            if which == chosen {
-                if found.stiffness.value < 0.0 {
-                    self.faults.push(Fault::Lolls);
-                }
-                curve.balance(input.conditions.comfort, input.conditions.exponent);
-                self.curve = Some(curve);
-            }
-            *loading = Some(found);
+            *loading = basis.loading(which, &change, &mut curve);
         }
         if !(input.off.is_empty() && input.on.is_empty()) {
             // GM_L taken as BM_L: m g BM_L = ρ g I_L.
@@ -118,13 +109,20 @@ impl Account {
                 self.faults.push(Fault::Number);
                 return;
             }
-            let before = basis.loading(chosen, &Change::default());
             self.swap = Some(Swap {
-                before: before.map(|(loading, _)| loading),
+                before: basis.loading(chosen, &Change::default(), &mut curve),
                 mass: change.mass,
                 sinkage: change.mass / (hull.water * hull.waterplane_area()),
                 trim,
             });
+        }
+        // Once more, for the curve.
+        if let Some(loading) = basis.loading(chosen, &change, &mut curve) {
+            if loading.stiffness.value < 0.0 {
+                self.faults.push(Fault::Lolls);
+            }
+            curve.balance(input.conditions.comfort, input.conditions.exponent);
+            self.curve = Some(curve);
         }
     }
 
@@ -267,7 +265,8 @@ impl Account {
         self.ratios.block = finite(volume / (hull.length * hull.beam * hull.canoe_draught));
         if let Some(full) = self.steps.first() {
             self.ratios.area_displacement = sail_area_to_displacement(full.area, volume);
-            if let Some(keel) = input.lateral.keel_area(hull) {
+            if self.resistance.is_some() {
+                let keel = input.lateral.keel_area(hull);
                 let wetted = wetted_surface(hull.length, hull.canoe_draught, volume, keel);
                 self.ratios.area_wetted = finite(full.area / wetted);
             }

@@ -96,6 +96,30 @@ fn barge_with_a_known_table_by_hand() {
     near(on.forecast.value, down.forecast.value, 1e-9);
 }
 
+/// Just short of the wind that knocks her down, a boat that is a little lighter has no balance: the band has
+/// no upper end, and there is no heel above it.
+#[test]
+fn near_the_crest_the_band_is_open() {
+    let mut input = barge();
+    input.source = Source::Table;
+    input.table = table(&|heel| 0.4 * (2.0 * heel).sin(), 100);
+    input.conditions.exponent = 0.0;
+    let found = account(&input);
+    let down = found.steps[0].knocked_down.unwrap().forecast;
+    assert!(down.least < down.value && down.value < down.most);
+    match found.heel(0, 0.98 * down.value) {
+        Some(Heel::At(heel)) => {
+            assert_eq!(heel.most, f64::INFINITY);
+            assert!(heel.least < heel.value && heel.value < 45f64.to_radians());
+        }
+        other => panic!("{other:?}"),
+    }
+    match found.heel(0, 0.9 * down.least) {
+        Some(Heel::At(heel)) => assert!(heel.most < 45f64.to_radians()),
+        other => panic!("{other:?}"),
+    }
+}
+
 /// A table that is still rising where it ends has no greatest value: the rule's estimate, or what is
 /// reached, whichever is more.
 #[test]

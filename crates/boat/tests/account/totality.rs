@@ -281,6 +281,30 @@ fn nothing_at_all() {
     }
 }
 
+/// What a table is not, and numbers that are none.
+#[test]
+fn tables_and_numbers_that_are_none() {
+    use boat::Fault;
+    let falling = vec![(0.0, 0.0), (0.5, 0.2), (0.4, 0.3)];
+    for (table, fault) in [(Vec::new(), Fault::NoTable), (falling, Fault::Table)] {
+        let input = Input {
+            source: Source::Table,
+            table,
+            ..whole()
+        };
+        let found = account(&input);
+        assert_eq!(found.faults, [fault]);
+        assert!(found.curve.is_none() && found.steps[0].lead.is_some());
+    }
+    let mut input = whole();
+    input.steps[3].sails[0].z = f64::NAN;
+    let found = account(&input);
+    assert_eq!((found.faults, found.steps.len()), (vec![Fault::Number], 3));
+    let mut input = whole();
+    input.crew.arm = f64::NAN;
+    assert_eq!(account(&input).faults, [Fault::Number]);
+}
+
 /// A profile of more points than anyone traces is refused, and quickly.
 #[test]
 fn a_hundred_thousand_points() {
