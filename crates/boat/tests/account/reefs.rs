@@ -89,6 +89,15 @@ fn barge_with_a_known_table_by_hand() {
             "{degrees}"
         );
     }
+    // Under a wind moment that falls as cos φ the same curve balances at sin φ = M/(0.8 m g), as far as 85°.
+    let mut falling = input.clone();
+    falling.conditions.exponent = 1.0;
+    let steep = 75f64.to_radians();
+    let wind = wind::speed_of(2.0 * full * steep.sin() / 47.58);
+    match account(&falling).heel(0, wind) {
+        Some(Heel::At(heel)) => near(heel.value, steep, 1e-4),
+        other => panic!("{other:?}"),
+    }
     // A comfort heel past the crest is never come to: she goes over first.
     input.conditions.comfort = 50f64.to_radians();
     let on = account(&input).steps[0].on.unwrap();

@@ -263,6 +263,9 @@ fn nothing_at_all() {
     let found = account(&input);
     assert_eq!(found.faults, [Fault::Displacement]);
     assert!(found.loadings[1].is_some() && found.curve.is_none());
+    // A test does without, but not to tell laden from sailing.
+    (input.source, input.loads) = (Source::Test, [None, None, Some(3000.0)]);
+    assert_eq!(account(&input).faults, [Fault::Displacement]);
     for (readings, fault) in [
         (Vec::new(), Fault::NoReadings),
         (
