@@ -1,6 +1,6 @@
 //! The inclining test at the dock: weights moved across, heel read off a pendulum.
 
-use crate::GRAVITY;
+use crate::{Fault, GRAVITY, finite};
 
 /// One reading: a weight's moment about the centreline and the heel it gave.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -30,71 +30,77 @@ pub struct Inclining {
 
 impl Inclining {
     /// Fits tan φ = a + M / (m g GM) to the readings by least squares: the moments are known, the heel
-    /// is what is read with an error. `None` when the readings show no stiffness: fewer than two
+    /// is what is read with an error. A fault when the readings show no stiffness: fewer than two
     /// different moments, or heel against the weight.
     ///
     /// The product m g GM comes straight from the test; no displacement is needed, and none may be
     /// divided out that was only guessed.
-    pub fn fit(readings: &[Reading]) -> Option<Self> {
+    pub fn fit(readings: &[Reading]) -> Result<Self, Fault> {
         let n = readings.len() as f64;
-        let moment = |r: &Reading| r.weight * GRAVITY * r.distance;
-        let (mut mean_moment, mut mean_tangent) = (0.0, 0.0);
+        let (mut x, mut y, mut xx, mut xy, mut yy) = (0.0, 0.0, 0.0, 0.0, 0.0);
+        let (mut port, mut starboard) = (false, false);
         for reading in readings {
-            mean_moment += moment(reading) / n;
-            mean_tangent += reading.tangent / n;
+            let (moment, tangent) = (reading.weight * GRAVITY * reading.distance, reading.tangent);
+            x += moment;
+            y += tangent;
+            xx += moment * moment;
+            xy += moment * tangent;
+            yy += tangent * tangent;
+            port |= moment < 0.0;
+            starboard |= moment > 0.0;
         }
-        let (mut spread, mut common) = (0.0, 0.0);
-        for reading in readings {
-            let off = moment(reading) - mean_moment;
-            spread += off * off;
-            common += off * (reading.tangent - mean_tangent);
-        }
+        // Squares and products about the means.
+        let (spread, common, heels) = (xx - x * x / n, xy - x * y / n, yy - y * y / n);
         let slope = common / spread;
-        if !slope.is_finite() || slope <= 0.0 {
-            return None;
+        if !(slope.is_finite() && spread > 1e-12 * xx) {
+            return Err(Fault::NoReadings);
         }
-        let start = mean_tangent - slope * mean_moment;
-        let mut missed = 0.0;
-        for reading in readings {
-            let miss = reading.tangent - start - slope * moment(reading);
-            missed += miss * miss;
+        if slope <= 0.0 {
+            return Err(Fault::ReadingsAgainst);
         }
-        let scatter = (readings.len() > 2).then(|| (missed / (n - 2.0) / spread).sqrt() / slope);
-        Some(Self {
+        // What the line leaves of the heels; rounding may leave less than nothing.
+        let missed = (heels - slope * common).abs();
+        Ok(Self {
             stiffness: 1.0 / slope,
-            list: start.atan(),
-            scatter,
-            both_sides: readings.iter().any(|r| moment(r) > 0.0)
-                && readings.iter().any(|r| moment(r) < 0.0),
+            list: ((y - slope * x) / n).atan(),
+            scatter: (readings.len() > 2).then(|| (missed / (n - 2.0) / spread).sqrt() / slope),
+            both_sides: port && starboard,
         })
-    }
-
-    /// The product m g GM [N m] after weights have come (positive) or gone (negative), each (mass [kg],
-    /// height above the waterline [m]): Δ(m g GM) = -Σ Δm g z, to first order for upright sides, since
-    /// what she sinks deeper adds buoyancy at the waterline itself.
-    pub fn after(stiffness: f64, weights: &[(f64, f64)]) -> f64 {
-        let mut after = stiffness;
-        for (mass, height) in weights {
-            after -= mass * GRAVITY * height;
-        }
-        after
     }
 }
 
-/// m g GM from a roll period [N m]: T = 2π k / √(g GM), so m g GM = m (2π k / T)². A rough witness: the
-/// radius of gyration k [m] is a guess (about 0.40 of the beam, the old rule T = 0.8 B / √GM,
-/// from memory).
+/// Share by which m g GM may be off, 95 %, however well the readings agree (common practice).
+pub const LEAST_BAND: f64 = 0.04;
+
+/// Student's t for two-sided 95 % at 1, 2, 3 ... degrees of freedom (any statistical table).
+const STUDENT: [f64; 10] = [
+    12.706, 4.303, 3.182, 2.776, 2.571, 2.447, 2.365, 2.306, 2.262, 2.228,
+];
+
+/// 95 % half width of the tested stiffness as a share of it: the scatter times Student's t for so many
+/// readings, 2.2 at most when there are more than twelve, at least [`LEAST_BAND`].
+pub fn band(test: &Inclining, readings: usize) -> f64 {
+    let free = readings.wrapping_sub(3);
+    let wide = test.scatter.unwrap_or(0.0) * STUDENT.get(free).unwrap_or(&2.2);
+    if wide > LEAST_BAND { wide } else { LEAST_BAND }
+}
+
+/// GM from a roll period [m]: T = 2π k / √(g GM), so GM = (2π k / T)² / g. A rough witness: the radius of
+/// gyration k [m] is a guess (about 0.40 of the beam, the old rule T = 0.8 B / √GM, from memory).
 /// `None` without a period.
-pub fn stiffness_by_rolling(displacement: f64, gyration: f64, period: f64) -> Option<f64> {
+pub fn height_by_rolling(gyration: f64, period: f64) -> Option<f64> {
     let rate = core::f64::consts::TAU * gyration / period;
-    let stiffness = displacement * rate * rate;
-    (period > 0.0 && stiffness.is_finite()).then_some(stiffness)
+    finite(rate * rate / GRAVITY).filter(|_| period > 0.0)
+}
+
+/// Roll period [s] of a GM [m]: T = 2π k / √(g GM); `None` for a boat that does not stand.
+pub fn roll_period(gyration: f64, height: f64) -> Option<f64> {
+    finite(core::f64::consts::TAU * gyration / (GRAVITY * height).sqrt())
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::Form;
     use proptest::prelude::*;
 
     fn reading(weight: f64, distance: f64, tangent: f64) -> Reading {
@@ -126,7 +132,7 @@ mod tests {
         let found = Inclining::fit(&readings).unwrap();
         assert!((found.stiffness / 20_000.0 - 1.0).abs() < 1e-12);
         assert!((found.list.tan() - 0.01).abs() < 1e-12);
-        assert!(found.scatter.unwrap() < 1e-9 && found.both_sides);
+        assert!(found.scatter.unwrap() < 1e-6 && found.both_sides);
     }
 
     /// By hand: moments -M, 0, M and heels that miss the line by d, -2d, d leave Σ miss² = 6 d² on one
@@ -147,48 +153,39 @@ mod tests {
 
     #[test]
     fn readings_that_say_nothing() {
-        assert_eq!(Inclining::fit(&[]), None);
-        assert_eq!(Inclining::fit(&[reading(50.0, 1.0, 0.02)]), None);
-        assert_eq!(Inclining::fit(&[reading(50.0, 1.0, 0.02); 3]), None);
+        let none = Err(Fault::NoReadings);
+        assert_eq!(Inclining::fit(&[]), none);
+        assert_eq!(Inclining::fit(&[reading(50.0, 1.0, 0.02)]), none);
+        assert_eq!(Inclining::fit(&[reading(50.0, 1.0, 0.02); 3]), none);
         let against = [reading(50.0, 1.0, -0.02), reading(-50.0, 1.0, 0.02)];
-        assert_eq!(Inclining::fit(&against), None);
-        assert_eq!(Inclining::fit(&[reading(f64::NAN, 1.0, 0.0); 2]), None);
+        assert_eq!(Inclining::fit(&against), Err(Fault::ReadingsAgainst));
+        assert_eq!(Inclining::fit(&[reading(f64::NAN, 1.0, 0.0); 2]), none);
     }
 
-    /// A box whose every height is known: a weight set on her changes GM by the textbook's rules (new
-    /// draught, KB, BM, KG) as the first-order rule says.
+    /// k = 1.2 m, GM = 1.0 m: T = 2.408 s; by the old rule T = 0.8 B/√GM 2.40 s for 3 m of beam, which is
+    /// k = 0.40 B (formulas; the rule from memory, so a band).
     #[test]
-    fn a_weight_aboard_changes_a_box_as_the_rule_says() {
-        let form = |displacement: f64, gravity: f64| Form {
-            length: 6.0,
-            beam: 2.0,
-            draught: displacement / (1025.0 * 12.0),
-            displacement,
-            water: 1025.0,
-            waterplane: 1.0,
-            inertia: 1.0 / 12.0,
-            gravity,
+    fn roll_period_of_the_formula() {
+        assert!((roll_period(1.2, 1.0).unwrap() - 2.408).abs() < 5e-4);
+        assert!((height_by_rolling(1.2, 2.408).unwrap() - 1.0).abs() < 1e-3);
+        assert!((roll_period(0.40 * 3.0, 1.0).unwrap() / 2.40 - 1.0).abs() < 0.01);
+        assert_eq!(height_by_rolling(1.2, 0.0), None);
+        assert_eq!(roll_period(1.2, -0.1), None);
+    }
+
+    #[test]
+    fn band_of_few_readings_is_wide() {
+        let test = |scatter| Inclining {
+            stiffness: 1e4,
+            list: 0.0,
+            scatter,
+            both_sides: true,
         };
-        let (mass, base) = (3000.0, 0.6);
-        let product = |form: &Form| form.displacement * GRAVITY * form.metacentre().unwrap().height;
-        let before = form(mass, base);
-        let (added, above_water) = (20.0, 1.5);
-        let height = before.draught + above_water;
-        let after = form(
-            mass + added,
-            (mass * base + added * height) / (mass + added),
-        );
-        let change = product(&after) - product(&before);
-        let rule = Inclining::after(0.0, &[(added, above_water)]);
-        assert!((change / rule - 1.0).abs() < 0.005, "{change} {rule}");
-    }
-
-    /// k = 1.2 m, GM = 1.0 m: T = 2.408 s (worked out from the formula).
-    #[test]
-    fn roll_period() {
-        let found = stiffness_by_rolling(1000.0, 1.2, 2.408).unwrap();
-        assert!((found / (1000.0 * GRAVITY) - 1.0).abs() < 1e-3);
-        assert_eq!(stiffness_by_rolling(1000.0, 1.2, 0.0), None);
+        assert!((band(&test(Some(0.02)), 3) - 0.02 * 12.706).abs() < 1e-12);
+        assert!((band(&test(Some(0.02)), 8) - 0.02 * 2.447).abs() < 1e-12);
+        assert!((band(&test(Some(0.02)), 99) - 0.044).abs() < 1e-12);
+        assert_eq!(band(&test(Some(0.001)), 8), LEAST_BAND);
+        assert_eq!(band(&test(None), 2), LEAST_BAND);
     }
 
     proptest! {
@@ -198,7 +195,7 @@ mod tests {
         ) {
             let readings: Vec<Reading> =
                 list.into_iter().map(|(w, d, t)| reading(w, d, t)).collect();
-            if let Some(found) = Inclining::fit(&readings) {
+            if let Ok(found) = Inclining::fit(&readings) {
                 prop_assert!(found.stiffness > 0.0);
                 prop_assert!(found.scatter.is_none_or(|s| s >= 0.0));
             }

@@ -1,22 +1,26 @@
-//! The two ratios every owner knows her by.
+//! The ratios every owner knows her by.
+
+use crate::finite;
 
 const POUND: f64 = 0.453_592_37;
 const FOOT: f64 = 0.3048;
 
 /// Sail area over displaced volume to the two thirds, A / V^(2/3); `None` without displacement.
 pub fn sail_area_to_displacement(area: f64, volume: f64) -> Option<f64> {
-    let root = volume.cbrt();
-    let ratio = area / (root * root);
-    (volume > 0.0 && ratio.is_finite()).then_some(ratio)
+    finite(area / volume.powf(2.0 / 3.0))
 }
 
 /// Displacement in long tons over the cube of a hundredth of the waterline in feet:
 /// (m / 2240 lb) / (0.01 LWL)³; `None` without a waterline.
 pub fn displacement_to_length(displacement: f64, waterline: f64) -> Option<f64> {
-    let tons = displacement / POUND / 2240.0;
-    let hundredth = 0.01 * waterline / FOOT;
-    let ratio = tons / (hundredth * hundredth * hundredth);
-    (waterline > 0.0 && ratio.is_finite()).then_some(ratio)
+    let hundredth = 0.01 / FOOT * waterline;
+    finite(displacement / (2240.0 * POUND) / (hundredth * hundredth * hundredth))
+}
+
+/// Wetted surface [m²], an estimate: canoe body 1.7 L d + V/d (Denny and Mumford, from memory), and twice
+/// the side area of what reaches below it.
+pub fn wetted_surface(length: f64, draught: f64, volume: f64, keel_area: f64) -> f64 {
+    1.7 * length * draught + volume / draught + 2.0 * keel_area
 }
 
 #[cfg(test)]

@@ -1,178 +1,254 @@
 //! What rights her, and the heel at which it meets the wind.
 
-/// Righting moment of a boat that is known by her initial stability.
-#[derive(Clone, Copy, Debug, PartialEq)]
+use crate::table::{Node, ends, lever};
+use crate::{Banded, DEGREE, Fault, GRAVITY, Heel, Input, Source};
+
+/// Righting moments of a boat in one loading, and how far they may be off.
+#[derive(Clone, Debug, PartialEq)]
 #[cfg_attr(feature = "serde", derive(serde::Serialize))]
-pub struct Righting {
-    /// m g GM [N m].
-    pub stiffness: f64,
-    /// m g BM [N m]; nought where only a test is known.
-    pub form: f64,
-    /// Angle to which her sides are walls [rad]; the curve is kept to no further.
-    pub to: f64,
+pub struct Curve {
+    /// As estimated; then lighter and heavier, less and more stable by their bands.
+    pub(crate) rightings: [Righting; 5],
+    /// The GZ table, where she has one.
+    pub(crate) table: Vec<Node>,
+    /// Heel up to which the curve holds [rad].
+    pub limit: f64,
     /// Crew to weather: Σ m g y [N m].
     pub crew: f64,
+    /// What each of them balances.
+    pub(crate) balances: [Balance; 5],
 }
 
-impl Righting {
-    /// Moment at a heel [N m]: m g sin φ (GM + ½ BM tan² φ) + crew cos φ, the wall-sided formula. `None`
-    /// beyond its limit.
-    pub fn moment(&self, heel: f64) -> Option<f64> {
-        if heel.is_nan() || heel.abs() > self.to {
-            return None;
+/// One righting moment: lever · GZ + sin φ (sine + ½ form tan² φ).
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize))]
+pub struct Righting {
+    /// Displacement [kg]; nought where a test alone tells.
+    pub displacement: f64,
+    /// m g GM [N m].
+    pub stiffness: f64,
+    /// What goes with sin φ [N m]: m g GM, beside a table only what has come or gone since.
+    pub sine: f64,
+    /// m g BM [N m], nought beside a table.
+    pub form: f64,
+    /// m g of the table [N].
+    pub lever: f64,
+}
+
+/// Heeling moments upright [N m] that find a balance.
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize))]
+pub(crate) struct Balance {
+    /// Held upright: the crew.
+    pub(crate) start: f64,
+    /// Held up to the comfort heel, or to the crest before it.
+    pub(crate) held: f64,
+    /// The most there is.
+    pub(crate) crest: Peak,
+}
+
+/// The highest place of a curve.
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize))]
+pub(crate) struct Peak {
+    /// Heel [rad].
+    pub(crate) heel: f64,
+    /// Value there.
+    pub(crate) value: f64,
+    /// Whether the curve falls after it.
+    pub(crate) passed: bool,
+}
+
+/// The highest place of a curve from 0 to an end; the first one it comes to after a rise, or of all.
+fn peak(curve: &dyn Fn(f64) -> f64, to: f64, first: bool) -> Peak {
+    let steps = 32;
+    let step = to / f64::from(steps);
+    let start = curve(0.0);
+    let mut best = (0, start);
+    for i in 1..=steps {
+        let value = curve(f64::from(i) * step);
+        if value > best.1 {
+            best = (i, value);
+        } else if first && best.0 > 0 {
+            break;
         }
+    }
+    let mut heel = f64::from(best.0) * step;
+    let passed = best.0 > 0 && best.0 < steps;
+    if passed {
+        let (mut low, mut high) = (heel - step, heel + step);
+        for _ in 0..16 {
+            let third = (high - low) / 3.0;
+            if curve(low + third) < curve(high - third) {
+                low += third;
+            } else {
+                high -= third;
+            }
+        }
+        heel = 0.5 * (low + high);
+        best.1 = curve(heel);
+    }
+    Peak {
+        heel,
+        value: best.1,
+        passed,
+    }
+}
+
+/// Where a curve comes through a level, falling (`sign` 1) or rising (-1) [rad].
+fn crossing(curve: &dyn Fn(f64) -> f64, ends: (f64, f64), level: f64, sign: f64) -> f64 {
+    let (mut low, mut high) = ends;
+    for _ in 0..40 {
+        let middle = 0.5 * (low + high);
+        if sign * (level - curve(middle)) >= 0.0 {
+            high = middle;
+        } else {
+            low = middle;
+        }
+    }
+    high
+}
+
+impl Curve {
+    /// Righting moment at a heel [N m], crew to weather included:
+    /// m g sin φ (GM + ½ BM tan² φ) + crew cos φ, the wall-sided formula, or m g GZ from a table.
+    /// `None` past the limit.
+    pub fn moment(&self, heel: f64) -> Option<f64> {
+        (heel >= 0.0 && heel <= self.limit).then(|| self.rights(0, heel, self.crew))
+    }
+
+    /// The curve as (heel [rad], moment [N m]) in even steps up to its limit.
+    pub fn samples(&self, steps: u16) -> Vec<(f64, f64)> {
+        let mut samples = Vec::new();
+        for i in 0..=steps {
+            let heel = self.limit * f64::from(i) / f64::from(steps);
+            samples.push((heel, self.rights(0, heel, self.crew)));
+        }
+        samples
+    }
+
+    /// Righting moment with so much crew to weather [N m], limit or not.
+    fn rights(&self, which: usize, heel: f64, crew: f64) -> f64 {
+        let Some(r) = self.rightings.get(which) else {
+            return 0.0;
+        };
         let (sin, cos) = heel.sin_cos();
         let tan = sin / cos;
-        Some(sin * (self.stiffness + 0.5 * self.form * tan * tan) + self.crew * cos)
+        sin * (r.sine + 0.5 * r.form * tan * tan) + crew * cos + r.lever * lever(&self.table, heel)
     }
 
-    /// Greatest righting moment [N m], an estimate: `factor` x m g GM sin 30° (common practice: 1.4, 1.0
-    /// to 1.8; a GM sin φ curve that holds to 60° would give 1.73). The crew is not in it.
-    pub fn greatest(&self, factor: f64) -> f64 {
-        0.5 * factor * self.stiffness
-    }
-
-    /// The heel [rad] at which a moment `upright` [N m], falling as cosⁿ φ, is met; `None` when it is met
-    /// nowhere up to the limit of the curve.
-    pub fn heel(&self, upright: f64, n: f64) -> Option<f64> {
-        // How much more rights her than heels her; rises from below nought to the answer.
-        let left = |heel: f64| {
-            let heeling = upright * heel.cos().powf(n);
-            self.moment(heel).map(|righting| righting - heeling)
+    /// What holds for every loading: table and crew.
+    pub(crate) fn new(input: &Input, table: &Result<Vec<Node>, Fault>) -> Self {
+        let mut curve = Self {
+            rightings: [Righting::default(); 5],
+            table: Vec::new(),
+            limit: 0.0,
+            crew: input.crew.to_weather * input.crew.mass * input.crew.arm * GRAVITY,
+            balances: [Balance::default(); 5],
         };
-        if left(0.0)? >= 0.0 {
-            return Some(0.0);
+        if let (Source::Table, Ok(table)) = (input.source, table) {
+            curve.limit = ends(table).1;
+            curve.table.clone_from(table);
         }
-        // The first crossing, not just any: found in steps, then halved.
-        let steps = 64;
-        let mut low = 0.0;
-        for i in 1..=steps {
-            let high = self.to * f64::from(i) / f64::from(steps);
-            if left(high)? >= 0.0 {
-                let mut high = high;
-                for _ in 0..50 {
-                    let middle = 0.5 * (low + high);
-                    if left(middle)? >= 0.0 {
-                        high = middle;
-                    } else {
-                        low = middle;
-                    }
-                }
-                return Some(high);
+        curve
+    }
+
+    /// Works out what is balanced: righting moment over cosⁿ φ is the heeling moment upright that a heel
+    /// balances. No further than 85°: on her beam ends no sail heels her.
+    pub(crate) fn balance(&mut self, comfort: f64, exponent: f64) {
+        let most = 85.0 * DEGREE;
+        let to = if self.limit < most { self.limit } else { most };
+        let mut balances = self.balances;
+        for (i, found) in balances.iter_mut().enumerate() {
+            let balanced = self.balanced(i, exponent);
+            found.start = balanced(0.0);
+            found.crest = peak(&balanced, to, true);
+            found.held = found.crest.value;
+            if comfort < found.crest.heel {
+                // Crew to weather may hold more upright than a tender boat does heeled.
+                let there = balanced(comfort);
+                found.held = if there > found.start {
+                    there
+                } else {
+                    found.start
+                };
             }
-            low = high;
+        }
+        self.balances = balances;
+    }
+
+    fn balanced(&self, which: usize, exponent: f64) -> impl Fn(f64) -> f64 {
+        move |heel| self.rights(which, heel, self.crew) / heel.cos().powf(exponent)
+    }
+
+    /// The heel at which a moment `upright` [N m] is balanced, nought where the crew holds her upright.
+    pub(crate) fn heel(&self, upright: f64, exponent: f64) -> Heel {
+        let heel = Banded::of(&mut |i| {
+            let (Some(found), Some(r)) = (self.balances.get(i), self.rightings.get(i)) else {
+                return 0.0;
+            };
+            // Who does not stand upright of herself lolls in a calm.
+            if upright < found.start || (r.stiffness >= 0.0 && upright <= found.start) {
+                0.0
+            } else if upright <= found.crest.value {
+                crossing(
+                    &self.balanced(i, exponent),
+                    (0.0, found.crest.heel),
+                    upright,
+                    -1.0,
+                )
+            } else {
+                f64::INFINITY
+            }
+        });
+        let [Balance { crest, .. }, ..] = self.balances;
+        if heel.value.is_finite() {
+            Heel::At(heel)
+        } else if crest.passed {
+            Heel::KnockedDown
+        } else {
+            Heel::Past(crest.heel)
+        }
+    }
+
+    /// Greatest righting moment [N m], crew included, and whether it is an estimate. Where the table
+    /// passes a greatest value it is that; else the more of what the table reaches and
+    /// `factor` x m g GM sin 30° (common practice: 1.4, 1.0 to 1.8; a GM sin φ curve that holds to 60°
+    /// would give 1.73).
+    pub(crate) fn greatest(&self, factor: f64) -> (Banded, bool) {
+        let mut estimated = false;
+        let greatest = Banded::of(&mut |i| {
+            let stiffness = self.rightings.get(i).map_or(0.0, |r| r.stiffness);
+            let rule = 0.5 * factor * stiffness + self.crew * 0.75f64.sqrt();
+            let mut top = Peak::default();
+            if !self.table.is_empty() {
+                top = peak(&|heel| self.rights(i, heel, self.crew), self.limit, false);
+            }
+            estimated |= !top.passed;
+            if top.passed || top.value > rule {
+                top.value
+            } else {
+                rule
+            }
+        });
+        (greatest, estimated)
+    }
+
+    /// Where the curve, crew left out, comes through nought: falling from above (`sign` 1), the angle of vanishing
+    /// stability, or rising from below (-1), the angle of loll [rad].
+    pub(crate) fn nought(&self, sign: f64) -> Option<f64> {
+        let rights = |heel: f64| self.rights(0, heel, 0.0);
+        let steps = 64;
+        let [Righting { stiffness, .. }, ..] = self.rightings;
+        let (mut low, mut was) = (0.0, stiffness);
+        for i in 1..=steps {
+            let high = self.limit * f64::from(i) / f64::from(steps);
+            let now = rights(high);
+            if sign * was > 0.0 && sign * now <= 0.0 {
+                return Some(crossing(&rights, (low, high), 0.0, sign));
+            }
+            (low, was) = (high, now);
         }
         None
-    }
-}
-
-/// Angle of loll [rad] of a boat with negative GM: tan φ = √(2 |GM| / BM). Nought when she stands.
-pub fn loll(height: f64, radius: f64) -> f64 {
-    if height < 0.0 && radius > 0.0 {
-        (-2.0 * height / radius).sqrt().atan()
-    } else {
-        0.0
-    }
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-    use crate::GRAVITY;
-
-    /// The box vessel of Derrett & Barrass p. 130: GM 1, BM 3, 3198 t.
-    const BOX: Righting = Righting {
-        stiffness: 3_198_000.0 * GRAVITY,
-        form: 3.0 * 3_198_000.0 * GRAVITY,
-        to: 0.6,
-        crew: 0.0,
-    };
-
-    /// The same example: 278.9 t m at 5° by GM sin φ (exact 278.7); at 25° GZ = 0.5605 m, 1792 t m
-    /// by the wall-sided formula.
-    #[test]
-    fn box_vessel_of_the_textbook() {
-        let tonne_metres =
-            |degrees: f64| BOX.moment(degrees.to_radians()).unwrap() / GRAVITY / 1000.0;
-        let initial = Righting { form: 0.0, ..BOX };
-        let small = initial.moment(5f64.to_radians()).unwrap() / GRAVITY / 1000.0;
-        assert!((small / 278.9 - 1.0).abs() < 0.002);
-        assert!((tonne_metres(25.0) / 1792.0 - 1.0).abs() < 0.001);
-        assert_eq!(BOX.moment(0.61), None);
-    }
-
-    /// The wall-sided formula against the box itself: the centre of the heeled, trapezium-shaped
-    /// section, by its corners.
-    #[test]
-    fn wall_sided_formula_is_that_of_the_heeled_box() {
-        let (beam, draught, gravity) = (12.0, 4.0, 4.0);
-        for degrees in [2.0, 10.0, 20.0, 30.0_f64] {
-            let heel = degrees.to_radians();
-            let tan = heel.tan();
-            // Section under water, y to the lower side, z up from the keel.
-            let corners = [
-                (-0.5 * beam, 0.0),
-                (0.5 * beam, 0.0),
-                (0.5 * beam, draught + 0.5 * beam * tan),
-                (-0.5 * beam, draught - 0.5 * beam * tan),
-            ];
-            let (mut area, mut y, mut z) = (0.0, 0.0, 0.0);
-            for i in 0..4 {
-                let (a, b): ((f64, f64), (f64, f64)) = (corners[i], corners[(i + 1) % 4]);
-                let cross = a.0 * b.1 - b.0 * a.1;
-                area += 0.5 * cross;
-                y += cross * (a.0 + b.0) / 6.0;
-                z += cross * (a.1 + b.1) / 6.0;
-            }
-            let lever = y / area * heel.cos() + (z / area - gravity) * heel.sin();
-            let found = BOX.moment(heel).unwrap() / (3_198_000.0 * GRAVITY);
-            assert!((found - lever).abs() < 1e-12, "{degrees}: {found} {lever}");
-        }
-    }
-
-    /// 30 m² at 5 m, 3000 kg, GM 1.0 m under 47.88 Pa (1 lb/ft²): 13.99° by the angle itself; under 70 Pa
-    /// by the sine 20.91° (both worked out from M = m g GM φ and m g GM sin φ).
-    #[test]
-    fn heel_under_a_stated_pressure() {
-        let boat = Righting {
-            stiffness: 3000.0 * GRAVITY,
-            form: 0.0,
-            to: 1.0,
-            crew: 0.0,
-        };
-        let found = boat.heel(70.0 * 30.0 * 5.0, 0.0).unwrap().to_degrees();
-        assert!((found - 20.91).abs() < 0.01, "{found}");
-        let small = boat.heel(47.88 * 30.0 * 5.0, 0.0).unwrap().sin();
-        assert!((small.to_degrees() - 13.99).abs() < 0.01, "{small}");
-    }
-
-    /// A GM sin φ curve that holds to 60° is greatest there: m g GM sin 60°, a factor of √3.
-    #[test]
-    fn factor_of_the_greatest_is_on_the_moment_at_thirty_degrees() {
-        let at_sixty = BOX.stiffness * 60f64.to_radians().sin();
-        assert!((BOX.greatest(3f64.sqrt()) / at_sixty - 1.0).abs() < 1e-12);
-    }
-
-    #[test]
-    fn too_much_wind_has_no_heel() {
-        assert_eq!(BOX.heel(1e9, 1.3), None);
-        assert_eq!(BOX.heel(0.0, 1.3), Some(0.0));
-        assert_eq!(BOX.heel(f64::NAN, 1.3), None);
-        let crewed = Righting { crew: 1e5, ..BOX };
-        assert_eq!(crewed.heel(9e4, 1.3), Some(0.0));
-    }
-
-    /// tan φ = √(2 |GM| / BM) (Derrett & Barrass p. 228): there the wall-sided curve is nought.
-    #[test]
-    fn at_the_angle_of_loll_nothing_rights_her() {
-        let angle = loll(-0.05, 3.0);
-        let boat = Righting {
-            stiffness: -0.05,
-            form: 3.0,
-            to: 1.0,
-            crew: 0.0,
-        };
-        assert!(angle > 0.1 && boat.moment(angle).unwrap().abs() < 1e-12);
-        assert_eq!(loll(0.2, 3.0), 0.0);
     }
 }
