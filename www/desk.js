@@ -114,6 +114,8 @@ export class Desk {
       pan_y: 0,
       active: "",
       hands: true,
+      wind_kn: 14,
+      pointed: "",
     };
     this.ownership = new Ownership(() => this.#lost());
     /** Told when no document can lie on the desk: the reason in words and the id of the project, if any. @type {(reason: string, id: string) => void} */
@@ -234,6 +236,7 @@ export class Desk {
     }
     if (text === early) {
       this.#lookOnly = !owns;
+      this.setView({ hands: owns });
       this.refresh();
       return true;
     }
@@ -305,7 +308,7 @@ export class Desk {
     this.#text = this.ask("text", (bench) => bench.text(), "");
     this.#engine?.remember(this.#text);
     const masts = this.#mastCount();
-    this.view = { ...this.view, mast: 0, hoist: Array(masts).fill(0), zoom: 1, pan_x: 0, pan_y: 0, active: "", hands: !this.#lookOnly };
+    this.view = { ...this.view, mast: 0, hoist: Array(masts).fill(0), zoom: 1, pan_x: 0, pan_y: 0, active: "", pointed: "", hands: !this.#lookOnly };
     this.setSettings({ project: this.#project?.id ?? "" });
     this.store.writeOpen(this.settings.project);
     this.#passView();

@@ -13,8 +13,11 @@ import { carriedWords } from "./words.js";
 /** @typedef {import("./pkg/site.js").Column} Column */
 /** @typedef {import("./pkg/site.js").ReefRow} ReefRow */
 /** @typedef {import("./pkg/site.js").ReefTable} ReefTable */
+/** @typedef {import("./pkg/site.js").Detail} Detail */
+/** @typedef {import("./pkg/site.js").Balance} Balance */
 /** @typedef {import("./pkg/site.js").HoistScale} HoistScale */
 /** @typedef {import("./pkg/site.js").Handle} Handle */
+/** @typedef {import("./pkg/site.js").TypedIn} TypedIn */
 
 /** A document that the workbench would not open; nothing is broken. */
 export class Refused extends Error {

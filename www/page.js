@@ -7,6 +7,7 @@ import { make, setAttribute } from "./elements.js";
 import { startOffline } from "./offline.js";
 import { say } from "./words.js";
 import { makeAttention } from "./views/attention.js";
+import { makeBalance } from "./views/balance.js";
 import { makeBoat } from "./views/boat.js";
 import { makeDisplay } from "./views/display.js";
 import { makeHeader } from "./views/header.js";
@@ -20,7 +21,7 @@ import { makeSail } from "./views/sail.js";
 /** @typedef {import("./desk.js").Desk} Desk */
 /** @typedef {ReturnType<typeof import("./views/drawing.js").makeDrawing>} Drawing */
 
-const SECTIONS = ["boat", "sail", "reefs"];
+const SECTIONS = ["boat", "sail", "reefs", "balance"];
 
 /**
  * @param {Desk} desk
@@ -61,16 +62,19 @@ export function layOut(desk, drawing, part) {
   /** A section that was out of sight must be brought up to date as a whole. */
   let unveiled = true;
 
-  /** @param {string} name */
+  /** Shows a section from its beginning. @param {string} name */
   function choose(name) {
     section = name;
     unveiled = true;
+    if (desk.view.pointed) desk.setView({ pointed: "" });
     desk.setSettings({ section });
     for (const [known, panel] of panels) panel.hidden = known !== name;
     for (const [known, tab] of tabOf) {
       setAttribute(tab, "aria-selected", String(known === name));
       setAttribute(tab, "tabindex", known === name ? "0" : "-1");
     }
+    part("sections").scrollTop = 0;
+    window.scrollBy(0, Math.min(0, headline.root.getBoundingClientRect().top - tabs.getBoundingClientRect().bottom));
     desk.request();
   }
 
@@ -79,13 +83,15 @@ export function layOut(desk, drawing, part) {
   const boat = makeBoat(panelOf("boat"), desk);
   const sail = makeSail(panelOf("sail"), desk);
   const reefs = makeReefs(panelOf("reefs"), desk, print);
+  const balance = makeBalance(panelOf("balance"), desk, goTo);
 
   /** Leads to the field of a path. @param {string} path */
   function goTo(path) {
     const mast = /^masts\.(\d+)\./.exec(path)?.[1];
     if (mast !== undefined && Number(mast) !== desk.view.mast) desk.setView({ mast: Number(mast) });
     choose(/^masts\.\d+\.sail\./.test(path) ? "sail" : path.startsWith("reefs") ? "reefs" : "boat");
-    const now = { opened: false, document: false, dragging: false };
+    // Built once: a second building would fold its groups again.
+    const now = { opened: reopened.delete(section), document: false, dragging: false };
     const view = section === "boat" ? boat : section === "sail" ? sail : null;
     view?.update(now);
     view?.find(path);
@@ -119,6 +125,7 @@ export function layOut(desk, drawing, part) {
     reopened.delete(section);
     if (section === "boat") boat.update(now);
     else if (section === "sail") sail.update(now);
+    else if (section === "balance") balance.update(now);
     else reefs(change.dragging);
     if (!change.dragging) {
       attention.update();

@@ -168,5 +168,5 @@ export async function bringPhoto(id, file) {
   const taken = await takeIn(new Blob([Uint8Array.from(atob(photo.bytes), (letter) => letter.charCodeAt(0))]), true);
   const place = [0, 1, 2, 3, 4].map((at) => Number(photo.place[at]));
   if (typeof taken === "string" || !place.every(Number.isFinite)) throw new Error("no photo");
-  await writePhoto(id, { bytes: taken.bytes, place, scaled: photo.scaled === true, level: photo.level === true, shown: photo.shown !== false, opacity: Number(photo.opacity) || 0 });
+  await writePhoto(id, { bytes: taken.bytes, place, scaled: photo.scaled === true, level: photo.level === true, shown: photo.shown !== false, opacity: Math.min(100, Math.max(5, Number(photo.opacity) || 70)) });
 }

@@ -7,7 +7,7 @@ import { say } from "../support/words.js";
 /** @typedef {import("@playwright/test").Page} Page */
 /** @typedef {import("../support/desk.js").Desk} Desk */
 
-const SECTIONS = /** @type {const} */ (["boat", "sail", "reefs"]);
+const SECTIONS = /** @type {const} */ (["boat", "sail", "reefs", "balance"]);
 
 /** Opens every folded group of the section in sight. @param {Page} page */
 const unfoldAll = (page) =>
@@ -64,7 +64,7 @@ test("blank design-built by keyboard alone-ends in the table of a stored one", a
 
   // The reefs.
   await tabTo(tab("sail"));
-  await page.keyboard.press("End");
+  await page.keyboard.press("ArrowRight");
   await expect(tab("reefs")).toBeFocused();
   const rows = page.locator("#reef-table tr[data-state]");
   await expect(rows.nth(1)).toHaveAttribute("aria-current", "true");

@@ -45,10 +45,17 @@ test("two-master in feet, half reefed in the dark-printed-comes on white, to be 
   expect((await spot(box.x + box.width - 10, box.y + box.height - 10)).equals(white), "sea").toBe(true);
 
   // Fore and main, seven and eight spars, each from all standing to all down, and the parrels' lengths.
-  const tables = await paper.locator("table").evaluateAll((found) => found.map((table) => Array.from(/** @type {HTMLTableElement} */ (table).tBodies[0]?.rows ?? [], (row) => Array.from(row.cells, (cell) => cell.textContent ?? ""))));
+  const tables = await paper.locator("section:not(.paper-balance) table").evaluateAll((found) => found.map((table) => Array.from(/** @type {HTMLTableElement} */ (table).tBodies[0]?.rows ?? [], (row) => Array.from(row.cells, (cell) => cell.textContent ?? ""))));
   expect(tables.map((rows) => rows.length)).toEqual([14, 7, 8]);
   expect(tables.slice(1).map((rows) => rows[0]?.length)).toEqual([1 + 7 + 1, 1 + 8 + 1]);
   for (const cell of tables.slice(1).flat(2)) expect(cell).not.toMatch(/^[–\s]*$/);
+
+  // Winds at every step, three loadings, every check in words.
+  const balance = paper.locator(".paper-balance");
+  expect(await balance.locator("table").evaluateAll((found) => found.slice(2, 4).map((table) => /** @type {HTMLTableElement} */ (table).tBodies[0]?.rows.length))).toEqual([14, 3]);
+  await expect(balance.locator(".paper-checks li").first()).toBeVisible();
+  expect(await balance.locator(".paper-checks li").count()).toBeGreaterThan(20);
+  await expect(balance).toContainText(say("page.balance.caution"));
 
   // No measure is broken over two lines, nothing sticks out of the page.
   const broken = await paper.locator(".measure").evaluateAll((found) => found.filter((measure) => measure.getClientRects().length !== 1).map((measure) => measure.textContent));
@@ -57,7 +64,7 @@ test("two-master in feet, half reefed in the dark-printed-comes on white, to be 
 
   for (const caution of ["aid", "checked", "rules", "measured"]) {
     const said = paper.getByText(say(`page.caution.${caution}`), { exact: true });
-    await expect(said, "with the drawing and with the tables").toHaveCount(2);
+    await expect(said, "with the drawing, the reefs and the balance").toHaveCount(3);
     await expect(said.first()).toBeVisible();
   }
 

@@ -34,12 +34,17 @@ const inBar = (page, key) => bar(page).getByRole("button", { name: say(key), exa
 /** @param {Page} page @param {string} name */
 const traceOf = (page, name) => page.getByRole("button", { name: `${say("page.trace")}: ${name}`, exact: true });
 
-/** Opens a demo and the group. @param {Desk} desk */
-async function begin(desk) {
+/** Opens a demo and the group. @param {Desk} desk @param {boolean} [bare] nothing of hers is traced */
+async function begin(desk, bare = false) {
   await desk.openDemo();
   await desk.section("boat");
   await desk.unfold("photo");
   await expect(traceOf(desk.page, say("page.trace.deck"))).toBeEnabled();
+  for (const name of bare ? ["jib", "main", say("page.trace.profile")] : []) {
+    const remove = desk.page.getByRole("button", { name: say("page.trace.remove_of", { name }) });
+    await desk.tap(remove);
+    await expect(remove).toHaveCount(0);
+  }
 }
 
 /** @param {Desk} desk @param {{ name: string, mimeType: string, buffer: Buffer }} [file] */
@@ -197,7 +202,7 @@ test("photo-bow to the right-is turned, so that the bow lies to the left", async
 });
 
 test("profile-traced by taps over the photo-is her outline in metres, one step to undo", async ({ desk, page }) => {
-  await begin(desk);
+  await begin(desk, true);
   // In feet and inches: 6.2 m.
   await setUp(desk, "20' 4.09\"");
   await desk.tap(traceOf(page, say("page.trace.profile")));
@@ -256,7 +261,7 @@ test("deck line-near by and without a photo-is traced where the fingers are, and
 
 test("sail she has now-by keyboard alone-is set, moved, named and taken away", async ({ desk, page, hasTouch }) => {
   test.skip(hasTouch, "a phone has no such keys");
-  await begin(desk);
+  await begin(desk, true);
   await traceOf(page, say("page.trace.sail")).press("Enter");
   await expect(inBar(page, "page.trace.add")).toBeFocused();
   for (let press = 0; press < 4; press += 1) await page.keyboard.press("Enter");
@@ -416,7 +421,9 @@ test("field half typed-while the photo's own script arrives late-keeps what is i
     await arrival;
     await route.continue();
   });
-  await desk.open();
+  // Not until it has loaded: it has not without that script.
+  await page.goto("./", { waitUntil: "domcontentloaded" });
+  await desk.ready();
   await desk.section("boat");
   await desk.field("loa").fill("7.");
   arrive();

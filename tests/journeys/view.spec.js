@@ -35,7 +35,7 @@ const fit = (desk) => desk.page.getByRole("button", { name: say("page.fit"), exa
 
 test("screen-narrow or wide-has the drawing above the sections or beside them", async ({ desk, page, isMobile }) => {
   await desk.openDemo();
-  await expect(page.getByRole("tab")).toHaveText([say("page.section.boat"), say("page.section.sail"), say("page.section.reefs")]);
+  await expect(page.getByRole("tab")).toHaveText(["boat", "sail", "reefs", "balance"].map((name) => say(`page.section.${name}`)));
   const [drawing, sections, hoist] = await Promise.all(["#drawing", "#sections", ".hoist-track"].map((part) => page.locator(part).boundingBox()));
   if (!drawing || !sections || !hoist) throw new Error("not to be seen");
   if (isMobile) expect(sections.y).toBeGreaterThanOrEqual(drawing.y + drawing.height - 1);
@@ -157,6 +157,10 @@ test("project-open in another window too-shows no rings to take hold of there", 
       return inked;
     });
   await desk.openDemo();
+  await expect.poll(() => rings(desk)).toBeGreaterThan(100);
+  // Stored and opened again they are there at once, and stay.
+  await desk.page.reload();
+  await desk.ready();
   await expect.poll(() => rings(desk)).toBeGreaterThan(100);
   const other = new Desk(await context.newPage(), desk.touch);
   await other.page.goto("./");

@@ -61,7 +61,9 @@ export const overlaps = (page) =>
       if (!of || !words || !of.checkVisibility({ visibilityProperty: true }) || of.closest(".unseen, option, textarea, #drawing, #tabs, #notices, .sheet-head, .state, .skip, #reading")) continue;
       const range = document.createRange();
       range.selectNodeContents(node);
-      for (const box of range.getClientRects()) if (box.width > 1) lines.push({ box, words, of });
+      // What has scrolled out of its own box lies over nothing.
+      const pane = of.closest("#sections")?.getBoundingClientRect();
+      for (const box of range.getClientRects()) if (box.width > 1 && !(pane && (box.bottom < pane.top || box.top > pane.bottom))) lines.push({ box, words, of });
     }
     /** @type {Set<string>} */
     const found = new Set();

@@ -13,8 +13,9 @@ import { helpButton, showHelp } from "./help.js";
 /** @typedef {import("../types/rows.d.ts").Path} Path */
 
 /**
- * One control of a section: a field, a field with its lock, a list of like fields, the table of spars.
- * @typedef {Path | { path: Path, lock: Path } | { list: Path[] } | { spars: Path[][], names: string[] } | { element: HTMLElement }} Item
+ * One control of a section: a field, a field with its lock, a list of like fields, the table of spars, rows
+ * of a list that can be added to (`rows`: its path).
+ * @typedef {Path | { path: Path, lock: Path } | { list: Path[] } | { spars: Path[][], names: string[] } | { rows: string, leaves: string[], add: string } | { element: HTMLElement }} Item
  */
 /** @typedef {{ key: string, title: string, open?: boolean, items: Item[], note?: string }} Group */
 
@@ -281,6 +282,18 @@ class Field {
   }
 }
 
+/** A list of the document. @param {string} text @param {string} path @returns {any[]} */
+export function listAt(text, path) {
+  let node;
+  try {
+    node = JSON.parse(text);
+  } catch {
+    return [];
+  }
+  for (const key of path.split(".")) node = node?.[key];
+  return Array.isArray(node) ? node : [];
+}
+
 /** Groups of fields in one section of the page. */
 export class FieldSection {
   /** @type {Map<string, { field: Field, lock: string }>} */
@@ -326,6 +339,7 @@ export class FieldSection {
         else if ("path" in item) paths.push(item.path, item.lock);
         else if ("list" in item) paths.push(...item.list);
         else if ("spars" in item) paths.push(...item.spars.flat());
+        else if ("rows" in item) paths.push(...this.#cells(item).flat());
       }
     const rows = this.#rows(paths);
     /** @param {string} path @param {string} [lock] @param {string} [bare] */
@@ -368,7 +382,8 @@ export class FieldSection {
                 make("div", { class: "list-entries" }, ...item.list.map((path, at) => field(path, undefined, `${first.label} ${at + 1}`)?.root ?? null)),
               ),
             );
-          } else group.append(this.#sparTable(item.spars, item.names, rows, field));
+          } else if ("rows" in item) group.append(this.#rowTable(item, rows, field));
+          else group.append(this.#sparTable(item.spars, item.names, rows, field));
         }
         return group;
       }),
@@ -388,7 +403,7 @@ export class FieldSection {
       { class: "scroller", tabindex: "0", role: "region", label: "page.spars" },
       make(
         "table",
-        { class: "spar-table" },
+        { class: "cell-table spar-table" },
         make("thead", {}, make("tr", {}, make("th", { scope: "col", word: "page.spar" }), ...heads.map((head) => make("th", { scope: "col" }, head ? this.#columnHead(head) : null)))),
         make(
           "tbody",
@@ -404,6 +419,85 @@ export class FieldSection {
     );
   }
 
+  /** Paths of the cells of a list, row by row; of an empty list those of the row to come. @param {{ rows: string, leaves: string[] }} item */
+  #cells({ rows, leaves }) {
+    const count = Math.max(1, listAt(this.desk.text, rows).length);
+    return Array.from({ length: count }, (_, at) => leaves.map((leaf) => `${rows}.${at}.${leaf}`));
+  }
+
+  /**
+   * Rows of a list: one to a line, to be taken out and added to. A table from a spreadsheet can be pasted.
+   * @param {{ rows: string, leaves: string[], add: string }} item
+   * @param {Map<string, FieldRow>} rows
+   * @param {(path: string, lock: undefined, bare: string) => Field | null} field
+   */
+  #rowTable(item, rows, field) {
+    const { desk } = this;
+    const cells = this.#cells(item);
+    const count = listAt(desk.text, item.rows).length;
+    const heads = (cells[0] ?? []).map((path) => rows.get(path));
+    const table = make(
+      "table",
+      { class: "cell-table" },
+      make("thead", {}, make("tr", {}, ...heads.map((head) => make("th", { scope: "col" }, head ? this.#columnHead(head) : null)), make("td"))),
+      make(
+        "tbody",
+        {},
+        ...cells.map((paths, at) =>
+          make(
+            "tr",
+            {},
+            ...paths.map((path, column) => make("td", {}, field(path, undefined, `${heads[column]?.label ?? ""} ${at + 1}`)?.root ?? null)),
+            make("td", {}, count > 0 && !desk.lookOnly ? make("button", { type: "button", class: "icon-button", "aria-label": say("page.rows.remove", { number: at + 1 }), onclick: () => takeOut(at) }, icon("close")) : null),
+          ),
+        ),
+      ),
+    );
+    table.addEventListener("paste", (event) => {
+      const pasted = (event.clipboardData?.getData("text") ?? "").trim();
+      const lines = pasted.split(/\r?\n/).map((line) => line.split(pasted.includes("\t") ? "\t" : ";"));
+      const path = event.target instanceof Element ? event.target.closest("[data-path]")?.getAttribute("data-path") : null;
+      if (!path || desk.lookOnly || (lines.length < 2 && !pasted.includes("\t"))) return;
+      event.preventDefault();
+      const from = Number(path.slice(item.rows.length + 1).split(".")[0]);
+      const column = item.leaves.findIndex((leaf) => path.endsWith(`.${leaf}`));
+      /** @type {unknown[]} */
+      const edits = [];
+      let [row, left] = [from, 0];
+      for (const texts of lines) {
+        /** @type {unknown[]} */
+        const taken = [];
+        for (const [at, text] of texts.slice(0, item.leaves.length - column).entries()) {
+          const typed = desk.ask("type_in", (bench) => bench.type_in(`${item.rows}.${row}.${item.leaves[column + at]}`, text.trim()), /** @type {import("../engine.js").TypedIn} */ ({ problem: "" }));
+          if (text.trim() === "") continue;
+          if ("edits" in typed) taken.push(...JSON.parse(typed.edits));
+          else left += 1;
+        }
+        // A heading or a blank line is no row.
+        if (taken.length > 0) row += 1;
+        edits.push(...taken);
+      }
+      if (edits.length > 0 && !desk.commit(JSON.stringify(edits))) left = lines.flat().length;
+      if (left > 0) desk.notices.show("pasted", { tone: "plain", text: say("page.rows.not_taken", { n: left }) });
+    });
+    /** Takes a row out; the focus goes to its neighbour. @param {number} at */
+    const takeOut = (at) => {
+      desk.commit(JSON.stringify([[count > 1 ? `${item.rows}.${at}` : item.rows, null]]));
+      requestAnimationFrame(() => this.find(`${item.rows}.${Math.max(0, Math.min(at, count - 2))}.${item.leaves[0]}`));
+    };
+    const last = cells[cells.length - 1]?.[0] ?? "";
+    const add = make("button", {
+      type: "button",
+      class: "button",
+      word: item.add,
+      onclick: () => {
+        if (count === 0) this.find(last);
+        else if (desk.commit(JSON.stringify([[`${item.rows}.${count}`, {}]]))) requestAnimationFrame(() => this.find(`${item.rows}.${count}.${item.leaves[0]}`));
+      },
+    });
+    return make("div", { class: "row-table" }, make("div", { class: "scroller" }, table), desk.lookOnly ? null : make("div", { class: "group-buttons" }, add));
+  }
+
   /** @param {FieldRow} head */
   #columnHead(head) {
     return make("button", { type: "button", class: "column-button", onclick: () => showHelp({ label: head.label, help: head.help, basis: head.basis, range: rangeOf(head) }) }, head.label);
@@ -414,10 +508,13 @@ export class FieldSection {
     if (!change.dragging) {
       const { key, groups } = this.layout();
       if (change.opened || key !== this.#built) {
-        const held = document.activeElement?.closest("[data-path]")?.getAttribute("data-path");
+        const active = document.activeElement;
+        const held = active?.closest("[data-path]")?.getAttribute("data-path");
         this.#build(groups);
         this.#built = key;
-        if (held && this.root.contains(document.activeElement) === false) this.#fields.get(held)?.field.focus(false);
+        // What was only moved takes the focus again; what was built anew takes it from its like.
+        if (active instanceof HTMLElement && active !== document.activeElement && this.root.contains(active)) active.focus({ preventScroll: true });
+        else if (held && this.root.contains(document.activeElement) === false) this.#fields.get(held)?.field.focus(false);
         return;
       }
     }
@@ -439,7 +536,7 @@ export class FieldSection {
 
   /** @param {string} path @returns {boolean} whether this section has that field */
   find(path) {
-    const known = this.#fields.get(path) ?? [...this.#fields].find(([, { lock }]) => lock === path)?.[1];
+    const known = this.#fields.get(path) ?? [...this.#fields].find(([other]) => other.startsWith(`${path}.`))?.[1] ?? [...this.#fields].find(([, { lock }]) => lock === path)?.[1];
     if (!known) return false;
     const group = known.field.root.closest("details");
     if (group) group.open = true;

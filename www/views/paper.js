@@ -1,14 +1,18 @@
 /**
  * What is printed: the drawing as SVG on a page of its own, the reef table, where every parrel lies at every
- * reef, the cautions with each. Never the canvas.
+ * reef, winds, stability and checks, the cautions with each. Never the canvas.
  * @module
  */
 import { make } from "../elements.js";
 import { region, say } from "../words.js";
+import { listAt } from "./fields.js";
 import { plainSvg } from "./reefs.js";
 
 /** @typedef {import("../desk.js").Desk} Desk */
+/** @typedef {import("../engine.js").Balance} Balance */
 /** @typedef {import("../engine.js").Column} Column */
+/** @typedef {import("../engine.js").Detail} Detail */
+/** @typedef {import("../engine.js").FieldRow} FieldRow */
 /** @typedef {import("../engine.js").HoistScale} HoistScale */
 /** @typedef {import("../engine.js").ReefTable} ReefTable */
 
@@ -26,15 +30,56 @@ const head = ({ label, unit }) => make("th", { scope: "col", text: unit ? `${lab
 /** @param {string[]} cells the first names the row */
 const line = ([name = "", ...cells]) => make("tr", {}, make("th", { scope: "row", text: name }), ...cells.map((text) => make("td", {}, ...measures(text))));
 
-/** @param {ReefTable} table */
-const reefs = ({ columns, rows }) =>
+/** @param {ReefTable} table @param {string} caption */
+const reefs = ({ columns, rows }, caption) =>
   make(
     "table",
     {},
-    make("caption", { word: "page.reefs.caption" }),
+    make("caption", { word: caption }),
     make("thead", {}, make("tr", {}, make("th", { scope: "col", word: "page.reefs.lowered" }), ...columns.map(head))),
     make("tbody", {}, ...rows.map(({ name, cells }) => line([name, ...cells]))),
   );
+
+/** @param {Detail} detail @param {string} caption */
+const plain = ({ columns, rows }, caption) =>
+  rows.length === 0 ? null : make("table", {}, make("caption", { word: caption }), make("thead", {}, make("tr", {}, ...columns.map(head))), make("tbody", {}, ...rows.map(line)));
+
+/** What she is worked out from, as it is printed beside the results. */
+const PARTICULARS = ["loa_m", "lwl_m", "beam_m", "bwl_m", "draught_m", "canoe_draught_m", "freeboard_mid_m", "displacement_kg", "ballast_kg", "stability", "loading", "light_kg", "laden_kg", "crew_weather", "crew_kg", "crew_arm_pct", "water", "displacement_band_pct", "gm_band_pct", "greatest_factor", "clr"].map((leaf) => `boat.${leaf}`).concat("wind.comfort_deg", "wind.boat_speed_kn", "wind.angle_deg", "wind.gradient_pct", "wind.exponent", "wind.running_force");
+
+/** Lists that were typed or traced, each with its leaves. @type {[string, string, string[]][]} */
+const LISTS = [
+  ["boat.test.readings", "page.group.stability", ["weight_kg", "arm_m", "deflection_m"]],
+  ["boat.gz", "page.group.stability", ["heel_deg", "gz_m"]],
+  ["boat.old_rig", "page.group.swap.off", ["name", "mass_kg", "x_m", "z_m"]],
+  ["boat.new_rig", "page.group.swap.on", ["name", "mass_kg", "x_m", "z_m"]],
+];
+
+/** @param {Desk} desk */
+function particulars(desk) {
+  /** @param {string[]} paths */
+  const fields = (paths) => desk.ask("fields", (bench) => bench.fields(paths), /** @type {FieldRow[]} */ ([]));
+  /** @param {FieldRow} row */
+  const told = ({ text, unit, options }) => (options.find(({ value }) => value === text)?.label ?? text) + (unit ? ` ${unit}` : "");
+  return [
+    plain({ columns: [], rows: fields(PARTICULARS).filter(({ text }) => text !== "").map((row) => [row.label, told(row)]) }, "page.paper.particulars"),
+    ...LISTS.map(([path, caption, leaves]) => {
+      const rows = listAt(desk.text, path).map((_, at) => fields(leaves.map((leaf) => `${path}.${at}.${leaf}`)));
+      return plain({ columns: (rows[0] ?? []).map(({ path: key, label, unit, help = "" }) => ({ key, label, unit, help })), rows: rows.map((cells) => cells.map(({ text }) => text)) }, caption);
+    }),
+  ];
+}
+
+/** Winds, stability, what is known of her, every check. @param {Balance} balance */
+const balanceOf = ({ reefs: winds, loadings, swap, figures, checks }) => [
+  reefs(winds, "page.balance.reefs"),
+  plain(loadings, "page.balance.loadings"),
+  plain(swap, "page.balance.swap"),
+  plain({ columns: [], rows: figures.map(({ label, value, unit }) => [label, `${value} ${unit}`]) }, "page.balance.known"),
+  make("h2", { word: "page.balance.checks" }),
+  make("ul", { class: "paper-checks" }, ...checks.map(({ severity, title, text }) => make("li", {}, make("strong", { text: `${say(`page.attention.${severity}`)} ${title}` }), ` ${text}`))),
+  make("p", { class: "paper-foot", word: "page.balance.caution" }),
+];
 
 /**
  * Where the parrels of each mast lie, every state of its sail once.
@@ -88,9 +133,11 @@ export function makePaper(root, desk) {
     const picture = drawn.localName === "svg" ? document.importNode(drawn, true) : null;
     const table = desk.ask("reef_table", (bench) => bench.reef_table(), /** @type {ReefTable | null} */ (null));
     const scales = desk.ask("hoist_scale", (bench) => bench.hoist_scale(), /** @type {HoistScale[]} */ ([]));
+    const balance = desk.ask("balance", (bench) => bench.balance(), /** @type {Balance | null} */ (null));
     root.replaceChildren(
       make("section", {}, make("div", { class: "paper-drawing" }, picture), ...foot()),
-      make("section", {}, make("h1", { text: desk.project?.name ?? "" }), ...(table ? [reefs(table), ...parrels(table, scales.filter(({ mast }) => mast >= 0))] : []), ...foot()),
+      make("section", {}, make("h1", { text: desk.project?.name ?? "" }), ...(table ? [reefs(table, "page.reefs.caption"), ...parrels(table, scales.filter(({ mast }) => mast >= 0))] : []), ...foot()),
+      ...(balance ? [make("section", { class: "paper-balance" }, make("h1", { text: desk.project?.name ?? "" }), ...[...particulars(desk), ...balanceOf(balance)].map((part) => part ?? ""), ...foot())] : []),
     );
   }
   addEventListener("beforeprint", fill);

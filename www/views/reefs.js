@@ -1,5 +1,5 @@
 /**
- * Section Reefs: one row per state. Choosing a row sets the hoist; its parrel heights open below it.
+ * Section Reefs: one row per state; its parrel heights open below it. Tables of states and of finished words.
  * @module
  */
 import { copyText, fileName, icon, make, offerFile, setAttribute, setText } from "../elements.js";
@@ -9,6 +9,7 @@ import { showHelp } from "./help.js";
 
 /** @typedef {import("../desk.js").Desk} Desk */
 /** @typedef {import("../engine.js").Column} Column */
+/** @typedef {import("../engine.js").Detail} Detail */
 /** @typedef {import("../engine.js").ReefRow} ReefRow */
 /** @typedef {import("../engine.js").ReefTable} ReefTable */
 
@@ -18,6 +19,9 @@ const WHILE_DRAGGING_MS = 120;
 const SHORT = new Map([
   ["area_share", "page.column.area_share"],
   ["ce_up", "page.column.ce_up"],
+  ["true_wind", "page.column.true_wind"],
+  ["true_wind_running", "page.column.true_wind_running"],
+  ["overbalance", "page.column.overbalance"],
 ]);
 
 /** @param {Column} column */
@@ -30,36 +34,13 @@ const headLabel = (column) => {
 const headWords = (column) => [headLabel(column), column.unit ? " " : null, column.unit ? make("span", { class: "unit", text: column.unit }) : null];
 
 /**
- * @param {HTMLElement} root
- * @param {Desk} desk
- * @param {() => void} print
+ * A table with one row per state. Choosing a row sets the hoist; a button of its own unfolds what else is known.
+ * @param {Desk} desk @param {string} id @param {string} caption @param {string} more words for what unfolds
  */
-export function makeReefs(root, desk, print) {
+export function makeStateTable(desk, id, caption, more) {
   const head = make("thead");
   const body = make("tbody");
-  const table = make("table", { id: "reef-table" }, make("caption", { class: "unseen", word: "page.reefs.caption" }), head, body);
-  const copy = make("button", { type: "button", class: "button", id: "copy-csv" }, icon("copy"), make("span", { word: "page.reefs.copy" }));
-  const said = copy.querySelector("span");
-  copy.addEventListener("click", async () => {
-    const csv = desk.ask("csv", (bench) => bench.csv(), "");
-    if (await copyText(csv)) {
-      if (said) setText(said, say("page.copied"));
-      setTimeout(() => said && setText(said, say("page.reefs.copy")), 2500);
-    } else desk.notices.show("copy", { tone: "plain", text: say("page.copy_failed"), copy: { word: "page.reefs.copy", text: csv } });
-  });
-  const order = makeOrder(desk);
-  root.append(
-    make("div", { class: "scroller reef-scroller", tabindex: "0", role: "region", label: "page.reefs.caption" }, table),
-    make(
-      "div",
-      { class: "section-buttons" },
-      copy,
-      make("button", { type: "button", class: "button", id: "save-svg", onclick: () => offerFile(`${fileName(desk.project?.name ?? "")}.svg`, plainSvg(desk), "image/svg+xml") }, icon("save"), make("span", { word: "page.reefs.svg" })),
-      make("button", { type: "button", class: "button", id: "print", onclick: print }, icon("print"), make("span", { word: "page.print" })),
-    ),
-    order.root,
-  );
-
+  const table = make("table", { id, class: "state-table" }, make("caption", { class: "unseen", word: caption }), head, body);
   /** @type {Map<string, { line: HTMLTableRowElement, choose: HTMLButtonElement, cells: HTMLTableCellElement[], unfold: HTMLButtonElement, detail: HTMLTableRowElement, row: ReefRow }>} */
   const lines = new Map();
   let built = "";
@@ -80,12 +61,13 @@ export function makeReefs(root, desk, print) {
     );
     body.replaceChildren(
       ...table_.rows.flatMap((row) => {
+        const known = `${id}-${row.id}`;
         const choose = make("button", { type: "button", class: "row-button", text: row.name });
-        const unfold = make("button", { type: "button", class: "icon-button", "aria-expanded": "false", "aria-controls": `parrels-${row.id}` }, icon("down"));
-        setAttribute(unfold, "aria-label", say("page.reefs.parrels_of", { state: row.name }));
+        const unfold = make("button", { type: "button", class: "icon-button", "aria-expanded": "false", "aria-controls": known }, icon("down"));
+        setAttribute(unfold, "aria-label", say(more, { state: row.name }));
         const cells = row.cells.map((text) => make("td", { text }));
         const line = make("tr", { "data-state": row.id }, make("th", { scope: "row", class: "state" }, make("div", {}, choose, unfold)), ...cells);
-        const detail = make("tr", { class: "detail", id: `parrels-${row.id}`, hidden: true }, make("td", { colspan: String(row.cells.length + 1) }));
+        const detail = make("tr", { class: "detail", id: known, hidden: true }, make("td", { colspan: String(row.cells.length + 1) }));
         const entry = { line, choose, cells, unfold, detail, row };
         lines.set(row.id, entry);
         line.addEventListener("click", (event) => {
@@ -101,18 +83,81 @@ export function makeReefs(root, desk, print) {
     );
   }
 
-  /** @param {ReefRow} row */
-  function detailOf(row) {
-    const { columns, rows } = row.detail;
-    return make(
-      "table",
-      { class: "detail-table" },
-      make("caption", { text: say("page.reefs.parrels_of", { state: row.name }) }),
-      make("thead", {}, make("tr", {}, ...columns.map((column) => make("th", { scope: "col" }, ...headWords(column))))),
-      make("tbody", {}, ...rows.map((cells) => make("tr", {}, ...cells.map((text, at) => (at === 0 ? make("th", { scope: "row", text }) : make("td", { text })))))),
-    );
-  }
+  return {
+    root: make("div", { class: "scroller reef-scroller", tabindex: "0", role: "region", label: caption }, table),
+    /** @param {ReefTable} found */
+    update(found) {
+      const key = JSON.stringify([found.columns.map(({ label, unit }) => label + unit), found.rows.map(({ id, name }) => [id, name])]);
+      if (key !== built) {
+        built = key;
+        build(found);
+      }
+      for (const row of found.rows) {
+        const entry = lines.get(row.id);
+        if (!entry) continue;
+        entry.row = row;
+        row.cells.forEach((text, at) => {
+          const cell = entry.cells[at];
+          if (cell) setText(cell, text);
+        });
+        setAttribute(entry.line, "aria-current", row.now ? "true" : null);
+        setAttribute(entry.choose, "aria-pressed", String(row.now));
+        const open = unfolded === row.id;
+        setAttribute(entry.unfold, "aria-expanded", String(open));
+        entry.detail.hidden = !open;
+        if (open) {
+          const known = JSON.stringify(row.detail);
+          if (entry.detail.dataset.known !== known) {
+            entry.detail.dataset.known = known;
+            entry.detail.firstElementChild?.replaceChildren(detailTable(row.detail, say(more, { state: row.name })));
+          }
+        }
+      }
+    },
+  };
+}
 
+/**
+ * A table of finished words; the first cell names its row.
+ * @param {Detail} detail @param {string} caption
+ */
+export const detailTable = ({ columns, rows }, caption) =>
+  make(
+    "table",
+    { class: "detail-table" },
+    make("caption", { text: caption }),
+    columns.length > 0 ? make("thead", {}, make("tr", {}, ...columns.map((column) => make("th", { scope: "col" }, ...headWords(column))))) : null,
+    make("tbody", {}, ...rows.map((cells) => make("tr", {}, ...cells.map((text, at) => (at === 0 ? make("th", { scope: "row", text }) : make("td", { text })))))),
+  );
+
+/**
+ * @param {HTMLElement} root
+ * @param {Desk} desk
+ * @param {() => void} print
+ */
+export function makeReefs(root, desk, print) {
+  const table = makeStateTable(desk, "reef-table", "page.reefs.caption", "page.reefs.parrels_of");
+  const copy = make("button", { type: "button", class: "button", id: "copy-csv" }, icon("copy"), make("span", { word: "page.reefs.copy" }));
+  const said = copy.querySelector("span");
+  copy.addEventListener("click", async () => {
+    const csv = desk.ask("csv", (bench) => bench.csv(), "");
+    if (await copyText(csv)) {
+      if (said) setText(said, say("page.copied"));
+      setTimeout(() => said && setText(said, say("page.reefs.copy")), 2500);
+    } else desk.notices.show("copy", { tone: "plain", text: say("page.copy_failed"), copy: { word: "page.reefs.copy", text: csv } });
+  });
+  const order = makeOrder(desk);
+  root.append(
+    table.root,
+    make(
+      "div",
+      { class: "section-buttons" },
+      copy,
+      make("button", { type: "button", class: "button", id: "save-svg", onclick: () => offerFile(`${fileName(desk.project?.name ?? "")}.svg`, plainSvg(desk), "image/svg+xml") }, icon("save"), make("span", { word: "page.reefs.svg" })),
+      make("button", { type: "button", class: "button", id: "print", onclick: print }, icon("print"), make("span", { word: "page.print" })),
+    ),
+    order.root,
+  );
   let asked = 0;
 
   /** @param {boolean} dragging */
@@ -124,32 +169,7 @@ export function makeReefs(root, desk, print) {
     const found = desk.ask("reef_table", (bench) => bench.reef_table(), /** @type {ReefTable | null} */ (null));
     if (!found) return;
     order.follow(found.rows.map(({ hoist }) => hoist));
-    const key = JSON.stringify([found.columns.map(({ label, unit }) => label + unit), found.rows.map(({ id, name }) => [id, name])]);
-    if (key !== built) {
-      built = key;
-      build(found);
-    }
-    for (const row of found.rows) {
-      const entry = lines.get(row.id);
-      if (!entry) continue;
-      entry.row = row;
-      row.cells.forEach((text, at) => {
-        const cell = entry.cells[at];
-        if (cell) setText(cell, text);
-      });
-      setAttribute(entry.line, "aria-current", row.now ? "true" : null);
-      setAttribute(entry.choose, "aria-pressed", String(row.now));
-      const open = unfolded === row.id;
-      setAttribute(entry.unfold, "aria-expanded", String(open));
-      entry.detail.hidden = !open;
-      if (open) {
-        const known = JSON.stringify(row.detail);
-        if (entry.detail.dataset.known !== known) {
-          entry.detail.dataset.known = known;
-          entry.detail.firstElementChild?.replaceChildren(detailOf(row));
-        }
-      }
-    }
+    table.update(found);
   };
 }
 

@@ -73,7 +73,7 @@ export function makeSail(root, desk) {
         { key: "plan", title: "page.group.plan", open: true, items: plan },
         { key: "shape", title: "page.group.shape", open: true, items: shape },
         { key: "place", title: "page.group.place", open: true, items: [at("balance_pct"), at("boom_height_m"), at("sling_pct"), at("side"), at("offset_m")] },
-        { key: "cloth", title: "page.group.cloth", items: [at("cut"), at("chord_share_pct"), at("batten_depth_m"), at("boom_depth_m"), at("yard_depth_m"), at("folded_cloth_m")] },
+        { key: "cloth", title: "page.group.cloth", items: [at("cut"), at("chord_share_pct"), at("attached_pct"), at("side_force"), at("efficiency_pct"), at("batten_depth_m"), at("boom_depth_m"), at("yard_depth_m"), at("folded_cloth_m")] },
         { key: "allowances", title: "page.group.allowances", items: [at("drop_m"), at("travel_pct"), at("drift_m"), at("masthead_clearance_m"), at("leech_kink_deg"), at("squared_off_deg")] },
       ],
     };

@@ -5,7 +5,7 @@
 import { icon, make, setAttribute } from "../elements.js";
 import { blobOf, readPhoto, takeIn, takePhoto, writePhoto } from "../photos.js";
 import { say } from "../words.js";
-import { mastNames } from "./fields.js";
+import { listAt, mastNames } from "./fields.js";
 import { makeTracing } from "./tracing.js";
 
 /** @typedef {import("../desk.js").Desk} Desk */
@@ -215,6 +215,9 @@ export function makeUnderlay(root, desk, drawing) {
     return make("div", { class: "field" }, make("span", { class: "field-name", text: name }), make("div", { class: "field-entry" }, takeOff, trace));
   }
 
+  /** The sails she carries now, as they stand. @returns {any[]} */
+  const sailsNow = () => listAt(desk.text, "boat.sails");
+
   function list() {
     const { boat } = mastNames(desk.text).tree;
     /** @type {any[]} */
@@ -236,7 +239,6 @@ export function makeUnderlay(root, desk, drawing) {
       single("deck", false),
       ...[...sails, null].map((sail, at) => {
         const name = String(sail?.name ?? say("page.trace.sail.numbered", { number: at + 1 }));
-        const others = sails.filter((_, other) => other !== at);
         return line(
           `sail-${at}`,
           sail ? name : say("page.trace.sail"),
@@ -247,9 +249,15 @@ export function makeUnderlay(root, desk, drawing) {
             least: 3,
             label: say("page.trace.sail.name"),
             typed: name,
-            done: (points, typed) => (commit("boat.sails", points.length > 0 ? [...others.slice(0, at), { ...sail, name: typed, points: rowsOf(points) }, ...others.slice(at)] : others), ""),
+            // What else has been done to her sails meanwhile stays.
+            done(points, typed) {
+              const now = sailsNow();
+              const rest = now.filter((_, other) => other !== at);
+              commit("boat.sails", points.length > 0 ? [...rest.slice(0, at), { ...(sail ? now[at] : null), name: typed, points: rowsOf(points) }, ...rest.slice(at)] : rest);
+              return "";
+            },
           },
-          sail ? () => commit("boat.sails", others) : null,
+          sail ? () => commit("boat.sails", sailsNow().filter((_, other) => other !== at)) : null,
         );
       }),
     );
@@ -262,12 +270,15 @@ export function makeUnderlay(root, desk, drawing) {
   /** Another project lies on the desk. */
   async function open() {
     const id = desk.project?.id ?? "";
-    if (id === project) return;
-    project = id;
-    tracing.stop();
-    lay(undefined);
-    const found = await readPhoto(id).catch(() => undefined);
-    if (id === project && found && !photo) lay(found);
+    const before = id === project ? photo : undefined;
+    if (id !== project) {
+      project = id;
+      tracing.stop();
+      lay(undefined);
+    }
+    // Taken over from another window, the same project may have another photo.
+    const found = await readPhoto(id).catch(() => before);
+    if (id === project && photo === before) lay(found);
   }
 
   /** @param {import("../desk.js").Change} change */

@@ -212,9 +212,9 @@ pub struct Advice {
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
 #[cfg_attr(feature = "serde", derive(serde::Serialize))]
 pub struct Ratios {
-    /// A / V^(2/3), sailing.
+    /// A / V^(2/3), sailing, with the new rig.
     pub area_displacement: Option<f64>,
-    /// Long tons over (0.01 LWL in feet)³, sailing.
+    /// Long tons over (0.01 LWL in feet)³, sailing, with the new rig.
     pub displacement_length: Option<f64>,
     /// Sail area over wetted surface.
     pub area_wetted: Option<f64>,
@@ -236,6 +236,8 @@ pub enum Fault {
     NoReadings,
     /// The readings heel her against the weight.
     ReadingsAgainst,
+    /// The readings lie on no line; this one lies furthest off.
+    ReadingOff(usize),
     /// Readings to one side only: a list is not told from stiffness.
     OneSided,
     /// Fewer than three readings: no scatter can be told.

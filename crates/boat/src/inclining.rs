@@ -31,7 +31,8 @@ pub struct Inclining {
 impl Inclining {
     /// Fits tan φ = a + M / (m g GM) to the readings by least squares: the moments are known, the heel
     /// is what is read with an error. A fault when the readings show no stiffness: fewer than two
-    /// different moments, or heel against the weight.
+    /// different moments, or heel against the weight, or no line through
+    /// them.
     ///
     /// The product m g GM comes straight from the test; no displacement is needed, and none may be
     /// divided out that was only guessed.
@@ -60,14 +61,31 @@ impl Inclining {
         }
         // What the line leaves of the heels; rounding may leave less than nothing.
         let missed = (heels - slope * common).abs();
+        let start = (y - slope * x) / n;
+        let scatter = (readings.len() > 2).then(|| (missed / (n - 2.0) / spread).sqrt() / slope);
+        if scatter.is_some_and(|scatter| scatter > MOST_SCATTER) {
+            // A slip of a sign, most likely: it would make her look many times as stiff.
+            let (mut worst, mut off) = (0, 0.0);
+            for (i, reading) in readings.iter().enumerate() {
+                let moment = reading.weight * GRAVITY * reading.distance;
+                let miss = (reading.tangent - start - slope * moment).abs();
+                if miss > off {
+                    (worst, off) = (i, miss);
+                }
+            }
+            return Err(Fault::ReadingOff(worst));
+        }
         Ok(Self {
             stiffness: 1.0 / slope,
-            list: ((y - slope * x) / n).atan(),
-            scatter: (readings.len() > 2).then(|| (missed / (n - 2.0) / spread).sqrt() / slope),
+            list: start.atan(),
+            scatter,
             both_sides: port && starboard,
         })
     }
 }
+
+/// Scatter of readings above which no line goes through them (common practice).
+pub const MOST_SCATTER: f64 = 0.25;
 
 /// Share by which m g GM may be off, 95 %, however well the readings agree (common practice).
 pub const LEAST_BAND: f64 = 0.04;
@@ -77,11 +95,19 @@ const STUDENT: [f64; 10] = [
     12.706, 4.303, 3.182, 2.776, 2.571, 2.447, 2.365, 2.306, 2.262, 2.228,
 ];
 
+/// Share by which m g GM may be off, 95 %, where too few readings tell no scatter: as from form (common
+/// practice).
+pub const UNTOLD_BAND: f64 = 0.25;
+
 /// 95 % half width of the tested stiffness as a share of it: the scatter times Student's t for so many
-/// readings, 2.2 at most when there are more than twelve, at least [`LEAST_BAND`].
+/// readings, 2.2 at most when there are more than twelve, at least [`LEAST_BAND`]; [`UNTOLD_BAND`] without
+/// a scatter.
 pub fn band(test: &Inclining, readings: usize) -> f64 {
     let free = readings.wrapping_sub(3);
-    let wide = test.scatter.unwrap_or(0.0) * STUDENT.get(free).unwrap_or(&2.2);
+    let Some(scatter) = test.scatter else {
+        return UNTOLD_BAND;
+    };
+    let wide = scatter * STUDENT.get(free).unwrap_or(&2.2);
     if wide > LEAST_BAND { wide } else { LEAST_BAND }
 }
 
@@ -185,7 +211,7 @@ mod tests {
         assert!((band(&test(Some(0.02)), 8) - 0.02 * 2.447).abs() < 1e-12);
         assert!((band(&test(Some(0.02)), 99) - 0.044).abs() < 1e-12);
         assert_eq!(band(&test(Some(0.001)), 8), LEAST_BAND);
-        assert_eq!(band(&test(None), 2), LEAST_BAND);
+        assert_eq!(band(&test(None), 2), UNTOLD_BAND);
     }
 
     proptest! {

@@ -117,6 +117,12 @@ impl Curve {
         (heel >= 0.0 && heel <= self.limit).then(|| self.rights(0, heel, self.crew))
     }
 
+    /// The same with its band [N m].
+    pub fn banded(&self, heel: f64) -> Option<Banded> {
+        self.moment(heel)?;
+        Some(Banded::of(&mut |which| self.rights(which, heel, self.crew)))
+    }
+
     /// The curve as (heel [rad], moment [N m]) in even steps up to its limit.
     pub fn samples(&self, steps: u16) -> Vec<(f64, f64)> {
         let mut samples = Vec::new();

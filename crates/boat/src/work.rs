@@ -222,7 +222,7 @@ impl Account {
                 wind.filter(|_| speed > 0.0).unwrap_or(0.0)
             });
             // What cannot be told carries no wind.
-            let (apparent, forecast) = if forecast.is_finite() {
+            let (apparent, forecast) = if forecast.is_finite() && apparent.is_finite() {
                 (apparent, forecast)
             } else {
                 (0.0, Banded::default())
@@ -260,6 +260,8 @@ impl Account {
         let Some(mass) = displacement(input, 1) else {
             return;
         };
+        // With the new rig on her, as all else.
+        let mass = mass + self.swap.map_or(0.0, |swap| swap.mass);
         let volume = mass / hull.water;
         self.ratios.displacement_length = displacement_to_length(mass, hull.length);
         self.ratios.block = finite(volume / (hull.length * hull.beam * hull.canoe_draught));
@@ -273,14 +275,29 @@ impl Account {
         }
     }
 
+    /// Heeling moment upright [N m] at one step in a true wind at the gradient's height [m/s], on the
+    /// wind; heeled it falls with cosⁿ φ.
+    pub fn heeling(&self, step: usize, forecast: f64) -> Option<f64> {
+        let felt = self.felt(step, forecast)?;
+        Some(pressure(felt) * self.steps.get(step)?.moment)
+    }
+
+    /// Apparent wind [m/s] at the height of a step's CE in a true wind at the gradient's height [m/s], on
+    /// the wind. In a light air she goes no faster than the wind itself.
+    pub fn felt(&self, step: usize, forecast: f64) -> Option<f64> {
+        let (height, conditions) = (self.steps.get(step)?.height, &self.conditions);
+        let mut course = conditions.course;
+        if course.boat_speed > forecast {
+            course.boat_speed = forecast;
+        }
+        Some(course.felt(forecast, height, &conditions.gradient).speed)
+    }
+
     /// Heel at one step in a true wind at the gradient's height [m/s], on the wind; `None` without stability.
     pub fn heel(&self, step: usize, forecast: f64) -> Option<Heel> {
-        let (curve, step) = (self.curve.as_ref()?, self.steps.get(step)?);
-        let conditions = &self.conditions;
-        let felt = conditions
-            .course
-            .felt(forecast, step.height, &conditions.gradient);
-        Some(curve.heel(pressure(felt.speed) * step.moment, conditions.exponent))
+        let curve = self.curve.as_ref()?;
+        let upright = self.heeling(step, forecast)?;
+        Some(curve.heel(upright, self.conditions.exponent))
     }
 
     /// The first step whose limit a true wind at the gradient's height [m/s] does not pass, on the wind or

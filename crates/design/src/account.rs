@@ -5,11 +5,13 @@ use geometry::parrel::Parrel;
 use geometry::rig::Standing;
 use geometry::{ReefInput, Reefs, SailPlan};
 use kurbo::Point;
+use quantities::listed::Listed as _;
 use quantities::{Check, Problem};
 
+use crate::afloat::afloat;
 use crate::checks::checks;
 use crate::design::{Design, MastDesign};
-use crate::faults::{hull_problems, placing_problems, plan_problems};
+use crate::faults::{hull_problems, needs, placing_problems, plan_problems};
 use crate::figures::figures;
 use crate::mast_lengths::MastLengths;
 use crate::parrels::parrels;
@@ -26,11 +28,15 @@ pub fn account(design: &Design) -> Account {
         .iter()
         .enumerate()
         .map(|(m, mast)| mast_account(design, m, mast, &mut problems))
-        .collect();
+        .listed();
     let rig = rig(design, &masts, &mut problems);
+    let boat = afloat(design, &masts, &rig.sequence);
+    let needs = needs(design, &boat, &mut problems);
     let mut account = Account {
         masts,
         rig,
+        boat,
+        needs,
         problems,
         checks: Vec::new(),
     };
@@ -135,6 +141,10 @@ pub struct Account {
     pub masts: Vec<MastAccount>,
     /// All sails together.
     pub rig: RigAccount,
+    /// The boat with them on; its steps are those of the reef sequence.
+    pub boat: boat::Account,
+    /// Inputs without which stability or balance stay unknown: paths of fields or lists.
+    pub needs: Vec<&'static str>,
     /// Inputs that cannot be, worst first within each mast.
     #[cfg_attr(feature = "serde", serde(serialize_with = "crate::printed::problems"))]
     pub problems: Vec<Problem>,

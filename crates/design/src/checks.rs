@@ -6,6 +6,7 @@ use quantities::quantity as q;
 use quantities::{Arg, Basis, Check, Part, Quantity, Severity, Text};
 
 use crate::account::{Account, MastAccount, StateRow, USUAL_TRAVEL, travel_needed};
+use crate::afloat::state_of;
 use crate::design::{Design, Family, MastDesign};
 use crate::neighbours::{Room, rooms};
 
@@ -90,6 +91,26 @@ check_rows! {
     SAILS_APART "sails_apart" CommonPractice Look;
     /// Highest point of the rig against the bridges.
     AIR_DRAUGHT "air_draught" Derived Look;
+    /// Mast where the boat has room for it.
+    MAST_PLACE "mast_place" Derived Look;
+    /// The attached force aft of the mast by a margin.
+    OVERBALANCE "overbalance" CommonPractice Look;
+    /// The attached force not ahead of the mast, or the eased sheet spills no wind.
+    SPILLS "spills" Derived Danger;
+    /// Lead of all sails against the band of the way the CLR was found.
+    LEAD "lead" CommonPractice Look below;
+    /// CE of all sails against that of the rig she has.
+    LEAD_NOW "lead_now" CommonPractice Look below;
+    /// CE over the reefs against its place at full sail.
+    LEAD_SHIFT "lead_shift" CommonPractice Look below;
+    /// Something rights her.
+    STABLE "stable" Derived Danger;
+    /// How well the stability is known.
+    ESTIMATE "estimate" CommonPractice Look;
+    /// Sail area against displacement.
+    SAIL_AREA "sail_area" CommonPractice Look;
+    /// Every reef stands more wind than the one before.
+    REEF_WINDS "reef_winds" Derived Look;
 }
 
 /// A slide smaller than this is lost in the play of the lashings [m] (common practice).
@@ -97,6 +118,27 @@ const PLAY: f64 = 0.005;
 
 /// Lengths are shown to the centimetre: what is missing of less than half of one is not missing [m].
 const SHOWN: f64 = 0.005;
+
+/// CE against the rig she has, either way [% LWL] (common practice).
+const LEAD_NOW_MOST: f64 = 2.0;
+/// Share of the full area below which hull and bundle, not the sail, decide how she steers
+/// (common practice).
+pub const STEERS: f64 = 1.0 / 3.0;
+/// Half width of the band of her stability above which it is but an estimate [%] (common practice).
+const ESTIMATE_MOST: f64 = 15.0;
+/// Sail area over displacement (common practice; owners' tables print 12 to 25).
+const SAIL_AREA_LEAST: f64 = 8.0;
+const SAIL_AREA_MOST: f64 = 25.0;
+
+/// Least and greatest lead [% LWL], by profile or by extended keel (common practice).
+pub fn lead_band(keel: bool, n_masts: usize) -> (f64, f64) {
+    match (keel, n_masts) {
+        (false, 0 | 1) => (0.0, 16.0),
+        (true, 0 | 1) => (0.0, 10.0),
+        (false, _) => (-2.0, 18.0),
+        (true, _) => (-2.0, 14.0),
+    }
+}
 
 /// All checks of a design, passed ones included.
 pub(crate) fn checks(design: &Design, account: &Account) -> Vec<Check> {
@@ -110,6 +152,7 @@ pub(crate) fn checks(design: &Design, account: &Account) -> Vec<Check> {
         sail.folding(mast, result);
         sail.lowering(mast, result);
         sail.clearing(design, result);
+        sail.placed(m, design, account);
     }
     for room in rooms(&account.masts) {
         let mut sail = Judge {
@@ -136,6 +179,11 @@ pub(crate) fn checks(design: &Design, account: &Account) -> Vec<Check> {
             &|text| text,
         );
     }
+    Judge {
+        m: None,
+        list: &mut list,
+    }
+    .afloat(design, account);
     list
 }
 
@@ -251,11 +299,11 @@ impl Judge<'_> {
             &|text| text.with("number", folded.map_or(0, |i| i as u32 + 1)),
         );
 
-        let turns = plan
+        let mut turns = plan
             .spars
             .windows(2)
             .map(|s| (s[1].angle - s[0].angle).abs());
-        let (turn, panel) = greatest(turns);
+        let (turn, panel) = greatest(&mut turns);
         self.hold(
             &HEAD_STEP,
             turn.to_degrees() <= HEAD_STEP_MOST_DEG + 1e-9,
@@ -268,7 +316,7 @@ impl Judge<'_> {
             &|text| text.with("number", panel as u32 + 1),
         );
 
-        let (kink, batten) = greatest(figures.leech_kinks.iter().map(|kink| kink.abs()));
+        let (kink, batten) = greatest(&mut figures.leech_kinks.iter().map(|kink| kink.abs()));
         self.hold(
             &LEECH_KINK,
             kink <= sail.leech_kink + 1e-9,
@@ -307,18 +355,29 @@ impl Judge<'_> {
             let slide = reefs.slides.get(i).filter(|slide| slide.folds);
             slide.map_or(0.0, |s| s.least.max(0.0) + s.most.min(0.0))
         };
-        let (_, panel) = greatest((0..n.saturating_sub(1)).map(|i| forced(i).abs()));
+        let (_, panel) = greatest(&mut (0..n.saturating_sub(1)).map(|i| forced(i).abs()));
         let slide = if n > 1 { forced(panel) } else { 0.0 };
         let needed = travel_needed(reefs);
         let left = mast.sail.travel.unwrap_or(USUAL_TRAVEL) * mast.sail.boom_length();
+        let answered = needed <= left + 1e-9;
         self.hold(
             &SLIDE_FORCED,
-            slide.abs() <= PLAY || needed <= left + 1e-9,
-            Found {
-                value: Some((slide.abs(), &q::SLIDE)),
-                limit: Some((PLAY, &q::SLIDE)),
-                part: Part::Batten(panel + 1),
-                state: None,
+            slide.abs() <= PLAY || answered,
+            // Travel that answers the slide is what it is then held against.
+            if answered && slide.abs() > PLAY {
+                Found {
+                    value: Some((needed, &q::TRAVEL_NEEDED)),
+                    limit: Some((left, &q::TRAVEL_NEEDED)),
+                    part: Part::Batten(panel + 1),
+                    state: None,
+                }
+            } else {
+                Found {
+                    value: Some((slide.abs(), &q::SLIDE)),
+                    limit: Some((PLAY, &q::SLIDE)),
+                    part: Part::Batten(panel + 1),
+                    state: None,
+                }
             },
             &|text| {
                 text.with("number", panel as u32 + 1)
@@ -334,9 +393,9 @@ impl Judge<'_> {
             },
         );
 
-        let (_, state) = greatest(reefs.states.iter().map(|s| s.travel_needed));
+        let (_, state) = greatest(&mut reefs.states.iter().map(|s| s.travel_needed));
         let shifts = reefs.states.get(state).map_or(&[][..], |s| &s.spars);
-        let (_, spar) = greatest(shifts.iter().take(n).map(|p| p.shift.abs()));
+        let (_, spar) = greatest(&mut shifts.iter().take(n).map(|p| p.shift.abs()));
         self.hold(
             &TRAVEL,
             needed <= result.travel + 1e-9,
@@ -404,21 +463,21 @@ impl Judge<'_> {
         self.over(
             &OVER_COACHROOF,
             result,
-            |row| row.over_coachroof,
+            &|row| row.over_coachroof,
             (boat.coachroof_clearance, &q::COACHROOF_CLEARANCE),
             &q::CLEARANCE_COACHROOF,
         );
         self.over(
             &OVER_SEAT,
             result,
-            |row| row.over_seat,
+            &|row| row.over_seat,
             (boat.cockpit_clearance, &q::COCKPIT_CLEARANCE),
             &q::CLEARANCE_COCKPIT,
         );
         self.over(
             &SIGHT,
             result,
-            |row| row.over_eye,
+            &|row| row.over_eye,
             (0.0, &q::CLEARANCE_SIGHT),
             &q::CLEARANCE_SIGHT,
         );
@@ -447,16 +506,11 @@ impl Judge<'_> {
         &mut self,
         row: &'static CheckRow,
         result: &MastAccount,
-        clearance: impl Fn(&StateRow) -> Option<f64>,
+        clearance: &dyn Fn(&StateRow) -> Option<f64>,
         limit: (f64, &'static Quantity),
         quantity: &'static Quantity,
     ) {
-        let clear = result.rows.iter().map(clearance);
-        let least = clear
-            .enumerate()
-            .filter_map(|(i, value)| Some((i, value?)))
-            .reduce(|a, b| if b.1 < a.1 { b } else { a });
-        if let Some((state, least)) = least {
+        if let Some((state, least)) = least(&mut result.rows.iter().map(clearance)) {
             self.hold(
                 row,
                 least >= limit.0 - SHOWN,
@@ -467,6 +521,173 @@ impl Judge<'_> {
                     state: Some(state),
                 },
                 &|text| text.with("lack", (limit.0 - least, quantity)),
+            );
+        }
+    }
+
+    /// Mast and force: what the boat asks of each sail.
+    fn placed(&mut self, m: usize, design: &Design, account: &Account) {
+        let Some(mast) = design.masts.get(m) else {
+            return;
+        };
+        let limits = [mast.from, mast.to];
+        if limits.iter().any(Option::is_some) {
+            let at = mast.position;
+            let passed = limits[0].is_none_or(|from| at >= from - SHOWN)
+                && limits[1].is_none_or(|to| at <= to + SHOWN);
+            let [from, to] = limits;
+            let limit = match (from, to) {
+                (Some(from), Some(to)) if (at - to).abs() < (at - from).abs() => to,
+                (Some(from), _) => from,
+                (None, to) => to.unwrap_or(at),
+            };
+            self.hold(
+                &MAST_PLACE,
+                passed,
+                Found {
+                    value: Some((at, &q::MAST_POSITION)),
+                    limit: Some((limit, &q::MAST_POSITION)),
+                    part: Part::Mast,
+                    state: None,
+                },
+                &|text| text,
+            );
+        }
+        let mut margins = account.boat.steps.iter().map(|step| {
+            let sail = step.sails.get(m);
+            sail.and_then(|sail| sail.margin)
+        });
+        if let Some((state, margin)) = least(&mut margins) {
+            let step = account.rig.sequence.get(state);
+            let lowered = step.and_then(|step| step.lowered.get(m));
+            // Two checks, the worse one alone told.
+            let wanted = design.wind.overbalance;
+            let (row, value, limit) = if margin < 0.0 {
+                (&SPILLS, -margin, None)
+            } else {
+                (
+                    &OVERBALANCE,
+                    margin,
+                    Some((100.0 * wanted, &q::OVERBALANCE)),
+                )
+            };
+            self.hold(
+                row,
+                margin >= wanted - 1e-9,
+                Found {
+                    value: Some((100.0 * value, &q::OVERBALANCE)),
+                    limit,
+                    part: Part::Luff,
+                    state: Some(state_of(lowered.copied().unwrap_or(0))),
+                },
+                &|text| text,
+            );
+        }
+    }
+
+    /// The boat as a whole, all sails on her.
+    fn afloat(&mut self, design: &Design, account: &Account) {
+        let boat = &account.boat;
+        let particulars = &design.boat.particulars;
+        let lwl = design.boat.hull.lwl;
+        let full = boat.steps.first();
+        if let Some(lead) = full.and_then(|step| step.lead) {
+            let keel = particulars.lateral.method == boat::Method::Keel;
+            self.between(
+                &LEAD,
+                (100.0 * lead, &q::LEAD),
+                lead_band(keel, design.masts.len()),
+                Part::Sail,
+            );
+        }
+        let now = boat.rig_now.as_ref().map(|rig| rig.together);
+        if let (Some(now), Some(centre)) = (now, full.and_then(|step| step.centre)) {
+            self.between(
+                &LEAD_NOW,
+                (100.0 * (now.x - centre.x) / lwl, &q::LEAD),
+                (-LEAD_NOW_MOST, LEAD_NOW_MOST),
+                Part::Sail,
+            );
+        }
+        let steers = account.rig.sequence.iter().map(|step| step.share >= STEERS);
+        let mut shifts = boat.steps.iter().zip(steers).map(|(step, steers)| {
+            let shift = step.shift.filter(|_| steers);
+            shift.map_or(0.0, f64::abs)
+        });
+        let (greatest, state) = greatest(&mut shifts);
+        if full.is_some_and(|step| step.centre.is_some()) {
+            // Ahead in the account, aft to the reader.
+            let shift = boat.steps.get(state).and_then(|step| step.shift);
+            self.hold(
+                &LEAD_SHIFT,
+                greatest <= design.wind.shift + 1e-9,
+                Found {
+                    value: Some((-100.0 * shift.unwrap_or(0.0), &q::LEAD_SHIFT)),
+                    limit: Some((100.0 * design.wind.shift, &q::LEAD_SHIFT)),
+                    part: Part::Sail,
+                    state: Some(state),
+                },
+                &|text| text,
+            );
+        }
+        let loading = boat.loadings.get(particulars.loading);
+        if let Some(loading) = loading.and_then(Option::as_ref) {
+            let stiffness = &loading.stiffness;
+            self.hold(
+                &STABLE,
+                stiffness.value > 0.0,
+                Found {
+                    value: Some((stiffness.value, &q::STIFFNESS)),
+                    limit: None,
+                    part: Part::Hull,
+                    state: None,
+                },
+                &|text| text,
+            );
+            if stiffness.value > 0.0 {
+                let band = 100.0 * (stiffness.most - stiffness.value) / stiffness.value;
+                self.hold(
+                    &ESTIMATE,
+                    band <= ESTIMATE_MOST,
+                    Found {
+                        value: Some((band, &q::STIFFNESS_BAND)),
+                        limit: Some((ESTIMATE_MOST, &q::STIFFNESS_BAND)),
+                        part: Part::Hull,
+                        state: None,
+                    },
+                    &|text| text,
+                );
+            }
+        }
+        if let Some(ratio) = boat.ratios.area_displacement {
+            self.between(
+                &SAIL_AREA,
+                (ratio, &q::SAIL_AREA_RATIO),
+                (SAIL_AREA_LEAST, SAIL_AREA_MOST),
+                Part::Sail,
+            );
+        }
+        let winds = |i: usize| {
+            let step = boat.steps.get(i)?;
+            Some(step.on.as_ref()?.forecast.value)
+        };
+        let falls = (1..boat.steps.len())
+            .find(|i| matches!((winds(i - 1), winds(*i)), (Some(a), Some(b)) if b < a - SHOWN));
+        if winds(0).is_some() {
+            let (state, before) = falls.map_or((None, None), |i| (Some(i), winds(i - 1)));
+            let wind = |value: Option<f64>| {
+                value.map(|value| (q::TRUE_WIND.document_from_si(value), &q::TRUE_WIND))
+            };
+            self.hold(
+                &REEF_WINDS,
+                falls.is_none(),
+                Found {
+                    value: wind(falls.and_then(winds)),
+                    limit: wind(before),
+                    part: Part::Bundle,
+                    state,
+                },
+                &|text| text,
             );
         }
     }
@@ -527,11 +748,27 @@ impl Judge<'_> {
 }
 
 /// The greatest of some numbers and its place; 0 at place 0 where there are none.
-fn greatest(numbers: impl Iterator<Item = f64>) -> (f64, usize) {
-    numbers.enumerate().fold(
-        (0.0, 0),
-        |best, (i, x)| if x > best.0 { (x, i) } else { best },
-    )
+fn greatest(numbers: &mut dyn Iterator<Item = f64>) -> (f64, usize) {
+    let mut best = (0.0, 0);
+    for (i, number) in numbers.enumerate() {
+        if number > best.0 {
+            best = (number, i);
+        }
+    }
+    best
+}
+
+/// The least of what is there and its place.
+fn least(numbers: &mut dyn Iterator<Item = Option<f64>>) -> Option<(usize, f64)> {
+    let mut least: Option<(usize, f64)> = None;
+    for (i, number) in numbers.enumerate() {
+        if let Some(number) = number
+            && least.is_none_or(|(_, found)| number < found)
+        {
+            least = Some((i, number));
+        }
+    }
+    least
 }
 
 /// A mast by its name, or its number.

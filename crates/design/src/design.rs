@@ -6,6 +6,8 @@ use geometry::Spar;
 use geometry::hull::Hull;
 use geometry::mast::Side;
 use geometry::plan::{FanRule, Held, PlanRule, Shape};
+use kurbo::Point;
+use quantities::listed::Listed as _;
 
 /// One boat with her masts and sails.
 #[derive(Clone, Debug, PartialEq)]
@@ -19,6 +21,8 @@ pub struct Design {
     pub boat: Boat,
     /// One to three masts, in the document's order.
     pub masts: Vec<MastDesign>,
+    /// The wind she is held against.
+    pub wind: WindDesign,
     /// Panels lowered per mast, step by step; rule: least change of lead.
     pub sequence: Option<Vec<Vec<usize>>>,
 }
@@ -39,6 +43,35 @@ pub struct Boat {
     pub boom_end_clearance: f64,
     /// Greatest height above the waterline that bridges allow [m]; `None` = no limit.
     pub air_draught: Option<f64>,
+    /// What she weighs, what rights her and what holds her against leeway. Its reef steps are
+    /// empty: those the account knows.
+    pub particulars: boat::Input,
+    /// Fixed ballast [kg].
+    pub ballast: f64,
+    /// Place in the document's list of each reading of the dock test.
+    pub readings_at: Vec<usize>,
+    /// Names of the parts of the old rig and of the new one, as listed.
+    pub rig_parts: [Vec<String>; 2],
+    /// Names of the sails she carries now.
+    pub sails_now: Vec<String>,
+    /// Traced line of deck and house, ship axes (x, z) [m].
+    pub deck: Vec<Point>,
+}
+
+/// The wind she is held against, besides [`boat::Conditions`].
+#[derive(Clone, Copy, Debug, PartialEq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize))]
+pub struct WindDesign {
+    /// Drag coefficient of the hull's side above water.
+    pub hull_drag: f64,
+    /// Drag coefficient of the bundle.
+    pub bundle_drag: f64,
+    /// Drag coefficient of a mast.
+    pub mast_drag: f64,
+    /// Least share of the chord by which the attached force must lie aft of the mast.
+    pub overbalance: f64,
+    /// Greatest shift of the CE over the reefs, share of LWL.
+    pub shift: f64,
 }
 
 /// One mast and the sail on it.
@@ -63,6 +96,10 @@ pub struct MastDesign {
     pub top_diameter: Option<f64>,
     /// Share of the LAP that is parallel above the partners.
     pub parallel: f64,
+    /// Foremost place where it may stand [m]; `None` = no limit.
+    pub from: Option<f64>,
+    /// Aftermost place where it may stand [m].
+    pub to: Option<f64>,
     /// The sail.
     pub sail: SailDesign,
 }
@@ -113,6 +150,12 @@ pub struct SailDesign {
     pub cut: Cut,
     /// Place of the wind's force on each panel, share of its chord from the luff.
     pub chord_share: f64,
+    /// The same while the flow holds: what overbalance goes by.
+    pub attached: f64,
+    /// Coefficient of the force that heels her.
+    pub side_force: f64,
+    /// What it counts in the common centre of effort, 1 = in full.
+    pub efficiency: f64,
     /// Depth of a batten, square to it in the sail's plane [m].
     pub batten_depth: f64,
     /// See `batten_depth` [m].
@@ -263,6 +306,6 @@ impl SailDesign {
         ]
         .into_iter()
         .filter_map(|(held, what)| held.then_some(what))
-        .collect()
+        .listed()
     }
 }

@@ -1,5 +1,6 @@
 //! A document in hand: the tree, and its typed reading kept in step with it.
 
+use quantities::listed::Listed as _;
 use quantities::{Kind, Problem, bounds};
 use serde_json::Value;
 
@@ -59,18 +60,21 @@ impl Document {
     /// # Errors
     /// As [`Tree::edit`] and [`Document::open`]; nothing is then changed.
     pub fn edit(&mut self, edits: &[Edit]) -> Result<Vec<Step>, Problem> {
-        let rounded: Vec<Edit> = edits.iter().map(rounded).collect();
-        let steps = self.tree.edit(&rounded)?;
-        match read(&self.tree) {
-            Ok(reading) => {
-                self.reading = reading;
-                Ok(steps)
-            }
-            Err(problem) => {
-                self.tree.apply(&steps, true)?;
-                Err(problem)
-            }
-        }
+        let (other, steps) = self.edited(edits)?;
+        *self = other;
+        Ok(steps)
+    }
+
+    /// The document that the edits make of this one, and the steps to it.
+    ///
+    /// # Errors
+    /// As [`Document::edit`].
+    pub fn edited(&self, edits: &[Edit]) -> Result<(Self, Vec<Step>), Problem> {
+        let rounded: Vec<Edit> = edits.iter().map(rounded).listed();
+        let mut tree = self.tree.clone();
+        let steps = tree.edit(&rounded)?;
+        let reading = read(&tree)?;
+        Ok((Self { tree, reading }, steps))
     }
 
     /// Makes steps again, or undoes them (`back`), to the byte.
@@ -78,18 +82,11 @@ impl Document {
     /// # Errors
     /// Steps of another document; nothing is then changed.
     pub fn apply(&mut self, steps: &[Step], back: bool) -> Result<(), Problem> {
-        let before = self.tree.clone();
-        self.tree.apply(steps, back)?;
-        match read(&self.tree) {
-            Ok(reading) => {
-                self.reading = reading;
-                Ok(())
-            }
-            Err(problem) => {
-                self.tree = before;
-                Err(problem)
-            }
-        }
+        let mut tree = self.tree.clone();
+        tree.apply(steps, back)?;
+        self.reading = read(&tree)?;
+        self.tree = tree;
+        Ok(())
     }
 }
 

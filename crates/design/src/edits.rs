@@ -2,11 +2,13 @@
 //! into its table, a head that keeps its widths.
 
 use geometry::plan::{Fault, Held};
-use quantities::bounds::TARGET_AREA;
+use quantities::bounds::{self, TARGET_AREA};
+use quantities::listed::Listed as _;
 use quantities::quantity as q;
 use quantities::{Arg, Problem, Text};
 use serde_json::Value;
 
+use crate::account::Account;
 use crate::design::{Family, SailDesign};
 use crate::document::Document;
 use crate::tree::{Edit, spar_row};
@@ -72,6 +74,40 @@ impl Document {
         Ok(edits)
     }
 
+    /// A centre that misses by less lies where it was wanted [m].
+    pub const CENTRE_FITS: f64 = 0.001;
+
+    /// The edit that moves a mast so that the common centre of effort falls on that of the rig she has,
+    /// within where the mast may stand, and how far aft of it the centre then falls [m]. `None` where
+    /// either rig has no centre.
+    ///
+    /// The centre follows its mast in the share of area times efficiency that its sail has.
+    pub fn fit_centre(&self, mast: usize, account: &Account) -> Option<(Vec<Edit>, f64)> {
+        let boat = &account.boat;
+        let wanted = boat.rig_now.as_ref()?.together.x;
+        let full = boat.steps.first()?;
+        let off = full.centre?.x - wanted;
+        let mut whole = 0.0;
+        for (typed, sail) in self.design().masts.iter().zip(&account.masts) {
+            whole += typed.sail.efficiency * sail.rows.first().map_or(0.0, |row| row.area);
+        }
+        let typed = self.design().masts.get(mast)?;
+        let area = account.masts.get(mast)?.rows.first()?.area;
+        let share = typed.sail.efficiency * area / whole;
+        let mut place = typed.position - off / share;
+        if !place.is_finite() {
+            return None;
+        }
+        // What the range leaves of it.
+        place = place.max(typed.from.unwrap_or(place));
+        place = place.min(typed.to.unwrap_or(place));
+        let path = ["masts.", &mast.to_string(), ".position_m"].concat();
+        let row = bounds::row(&path)?;
+        place = row.rounded(place.max(row.hard_least).min(row.hard_most));
+        let miss = off + share * (place - typed.position);
+        Some((vec![Edit::number(path, place)], miss))
+    }
+
     /// The edits that give a mast's sail another plan family. What the old one had of its own (yard,
     /// head) goes back to its rule, so that the new one has its own shape; a table takes the spars
     /// that stand. The family that is there already keeps what is typed.
@@ -102,10 +138,9 @@ impl Document {
             let mast = document.design().masts.get(mast);
             mast.map_or(0, |mast| mast.sail.turning())
         };
-        let mut other = self.clone();
-        if other.edit(&edits).is_err() {
+        let Ok((other, _)) = self.edited(&edits) else {
             return edits;
-        }
+        };
         let (before, after) = (turning(self), turning(&other));
         if before == after {
             return edits;
@@ -164,7 +199,7 @@ fn table_of(sail: &SailDesign) -> Option<Value> {
             spar.length,
         ])
     });
-    Some(Value::Array(rows.collect()))
+    Some(Value::Array(rows.listed()))
 }
 
 fn area_problem(path: &str, target: f64, fault: Fault) -> Problem {

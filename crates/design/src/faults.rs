@@ -4,11 +4,12 @@ use geometry::Spar;
 use geometry::hull::Hull;
 use geometry::plan::Fault;
 use kurbo::Point;
+use quantities::listed::Listed as _;
 use quantities::quantity as q;
 use quantities::{Arg, Problem, Quantity, Text, bounds};
 
 use crate::account::StateRow;
-use crate::design::{Family, MastDesign, SailDesign};
+use crate::design::{Design, Family, MastDesign, SailDesign};
 use crate::edits::sail_path;
 use crate::mast_lengths::MastLengths;
 
@@ -180,7 +181,7 @@ fn spar_levers(sail: &SailDesign, panel: usize) -> Vec<Lever> {
     let mut left: Vec<Lever> = both
         .iter()
         .flat_map(|spar| of_spar.map(|lever| lever(*spar)))
-        .collect();
+        .listed();
     let mut sorted = Vec::with_capacity(left.len());
     while let Some((_, furthest)) = left
         .iter()
@@ -422,4 +423,55 @@ fn mending_range(m: usize, sail: &SailDesign, lever: Lever) -> Option<(f64, f64)
     let least = row.rounded((least / row.nudge - 1e-6).ceil() * row.nudge);
     let most = row.rounded((most / row.nudge + 1e-6).floor() * row.nudge);
     (most > least && mends(least) && mends(most)).then_some((least, most))
+}
+
+/// What the boat's account could not use: what is merely not there is handed back as needed, what is
+/// there and cannot be is a problem.
+pub(crate) fn needs(
+    design: &Design,
+    account: &boat::Account,
+    problems: &mut Vec<Problem>,
+) -> Vec<&'static str> {
+    let sails = &design.boat.particulars.sails_now;
+    use boat::Fault;
+    let mut needed = Vec::new();
+    let lateral = &design.boat.particulars.lateral;
+    for fault in &account.faults {
+        let missing = match fault {
+            Fault::Displacement => Some("boat.displacement_kg"),
+            Fault::NoReadings => Some("boat.test.readings"),
+            Fault::NoTable => Some("boat.gz"),
+            Fault::NoProfile if lateral.profile.is_empty() => Some("boat.profile"),
+            Fault::NoFin => Some("boat.fin.root_from_m"),
+            _ => None,
+        };
+        if let Some(path) = missing {
+            needed.push(path);
+            continue;
+        }
+        let (path, key) = match fault {
+            Fault::ReadingsAgainst => ("boat.test.readings".to_owned(), "problem.test_against"),
+            Fault::ReadingOff(i) => {
+                // Rows half typed are not among the readings.
+                let i = design.boat.readings_at.get(*i).unwrap_or(i);
+                let text = Text::new("problem.reading_off").with("number", *i as u32 + 1);
+                problems.push(Problem::new(format!("boat.test.readings.{i}.arm_m"), text));
+                continue;
+            }
+            Fault::OneSided => ("boat.test.readings".to_owned(), "problem.test_one_sided"),
+            Fault::FewReadings => ("boat.test.readings".to_owned(), "problem.test_few"),
+            Fault::Table => ("boat.gz".to_owned(), "problem.table_order"),
+            Fault::NoProfile => ("boat.profile".to_owned(), "problem.outline_dry"),
+            Fault::Number => ("boat.displacement_kg".to_owned(), "problem.no_boat"),
+            Fault::ProfileCrosses => ("boat.profile".to_owned(), "problem.outline_crosses"),
+            Fault::SailCrosses(i) => (format!("boat.sails.{i}.points"), "problem.outline_crosses"),
+            // A sail just added has no points yet.
+            Fault::SailEmpty(i) if sails.get(*i).is_none_or(Vec::is_empty) => continue,
+            Fault::SailEmpty(i) => (format!("boat.sails.{i}.points"), "problem.outline_empty"),
+            // The hull's own fields tell of hers, a check of GM below nought.
+            _ => continue,
+        };
+        problems.push(Problem::new(path, Text::new(key)));
+    }
+    needed
 }

@@ -1,6 +1,7 @@
 //! What a sail plan measures.
 
 use geometry::SailPlan;
+use quantities::listed::Listed as _;
 
 use crate::account::Figures;
 
@@ -24,7 +25,7 @@ pub(crate) fn figures(plan: &SailPlan) -> Figures {
         second_moments: moments.second_about_centroid().unwrap_or((0.0, 0.0, 0.0)),
         aspect: plan.aspect(),
         leech_kinks: plan.leech_kinks(),
-        panel_areas: plan.panel_moments.iter().map(|m| m.area).collect(),
+        panel_areas: plan.panel_moments.iter().map(|m| m.area).listed(),
         luff,
         leech,
         peak,

@@ -6,7 +6,7 @@ use crate::account::Account;
 use crate::design::Design;
 
 /// The value in use at a path, in document units: what is typed if it is usable, else what its
-/// rule or usual value comes to. `masts.N.sail.area`, which is typed but not stored, gives the
+/// rule comes to. A plain usual value, which needs no design, is not looked up for boat and wind. `masts.N.sail.area`, which is typed but not stored, gives the
 /// area there is. `None` for words, choices, flags and unknown paths, and for what
 /// is simply not there.
 pub fn in_use(design: &Design, account: &Account, path: &str) -> Option<f64> {
@@ -23,6 +23,7 @@ fn si_in_use(design: &Design, account: &Account, path: &str) -> Option<f64> {
     let (first, rest) = path.split_once('.')?;
     match first {
         "boat" => boat(design, rest),
+        "wind" => wind(design, rest),
         "masts" => {
             let (m, leaf) = indexed(rest)?;
             mast(design, account, m, leaf)
@@ -46,6 +47,7 @@ fn indexed(path: &str) -> Option<(usize, &str)> {
 fn boat(design: &Design, leaf: &str) -> Option<f64> {
     let boat = &design.boat;
     let hull = &boat.hull;
+    let known = &boat.particulars;
     Some(match leaf {
         "loa_m" => hull.loa,
         "lwl_m" => hull.lwl,
@@ -66,6 +68,22 @@ fn boat(design: &Design, leaf: &str) -> Option<f64> {
         "eye_height_m" => boat.eye_height,
         "boom_end_clearance_m" => boat.boom_end_clearance,
         "air_draught_m" => boat.air_draught?,
+        "bwl_m" => known.hull.beam,
+        "canoe_draught_m" => known.hull.canoe_draught,
+        "kg_pct" => known.hull.gravity,
+        "light_kg" => known.loads[0]?,
+        "displacement_kg" => known.loads[1]?,
+        "laden_kg" => known.loads[2]?,
+        "ballast_kg" => boat.ballast,
+        _ => return None,
+    })
+}
+
+fn wind(design: &Design, leaf: &str) -> Option<f64> {
+    let conditions = &design.boat.particulars.conditions;
+    Some(match leaf {
+        "boat_speed_kn" => conditions.course.boat_speed,
+        "comfort_deg" => conditions.comfort,
         _ => return None,
     })
 }
@@ -106,6 +124,7 @@ fn mast(design: &Design, account: &Account, m: usize, leaf: &str) -> Option<f64>
         "sling_pct" => sail.sling,
         "offset_m" => mast.offset,
         "chord_share_pct" => sail.chord_share,
+        "side_force" => sail.side_force,
         "batten_depth_m" => sail.batten_depth,
         "boom_depth_m" => sail.boom_depth,
         "yard_depth_m" => sail.yard_depth,

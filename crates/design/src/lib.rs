@@ -25,6 +25,7 @@ pub mod demos;
 pub mod schema;
 
 pub mod account;
+mod afloat;
 
 mod faults;
 
@@ -58,7 +59,7 @@ pub use account::{
     Account, Figures, MastAccount, RigAccount, RigStep, SparParrel, SquaredOff, StateRow, account,
 };
 pub use demos::{Demo, blank, demos};
-pub use design::{Boat, Cut, Design, Family, MastDesign, SailDesign};
+pub use design::{Boat, Cut, Design, Family, MastDesign, SailDesign, WindDesign};
 pub use document::Document;
 pub use in_use::in_use;
 pub use pose::{MastPose, Pose, pose};

@@ -3,6 +3,7 @@
 use geometry::Reefs;
 use geometry::mast::Mast;
 use geometry::parrel::{Parrel, batten_parrel, yard_parrel_length};
+use quantities::listed::Listed as _;
 
 use crate::account::SparParrel;
 
@@ -42,7 +43,7 @@ pub(crate) fn parrels(mast: &Mast, reefs: &Reefs, travel: f64) -> Vec<SparParrel
                 parrel: batten_parrel(forward, aft, off, diameter),
             }
         })
-        .collect()
+        .listed()
 }
 
 /// The yard's ends of the parrel are fast where they clear the mast by its radius, seen along it.

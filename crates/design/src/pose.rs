@@ -4,6 +4,7 @@ use geometry::mast::Place;
 use geometry::rig::Standing;
 use geometry::{Reefs, Spar};
 use kurbo::Point;
+use quantities::listed::Listed as _;
 
 use crate::account::{Account, MastAccount};
 use crate::design::Design;
@@ -68,7 +69,7 @@ pub fn pose(design: &Design, account: &Account, view: &View) -> Pose {
             let limit = design.sail.squared_off;
             mast_pose(mast, hoist, sheeting.max(-limit).min(limit))
         })
-        .collect();
+        .listed();
     let standing =
         Standing::together(account.masts.iter().zip(&masts).filter_map(|(mast, pose)| {
             let pose = pose.as_ref()?;

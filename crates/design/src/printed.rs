@@ -45,7 +45,7 @@ pub(crate) fn checks<S: Serializer>(list: &[Check], to: S) -> Result<S::Ok, S::E
     let words = Catalogue::english();
     let measure = |found: Option<(f64, &'static Quantity)>| {
         found.map(|(value, quantity)| Measure {
-            quantity: quantity.key,
+            quantity: quantity.key(),
             value,
         })
     };

@@ -8,12 +8,19 @@ use geometry::Spar;
 use geometry::hull::{Coachroof, Cockpit, Hull, Keel};
 use geometry::mast::Side;
 use kurbo::Point;
-use quantities::bounds::{self, MOST_MASTS, MOST_PANELS, MOST_POINTS, Row};
+use quantities::bounds::{self, MOST_MASTS, MOST_PANELS, MOST_POINTS, MOST_ROWS, MOST_SAILS, Row};
+use quantities::listed::Listed as _;
 use quantities::{Problem, Text, Usual};
 use serde_json::{Map, Value};
 
-use crate::design::{Boat, Cut, Design, Family, MastDesign, SailDesign};
+use crate::design::{Boat, Cut, Design, Family, MastDesign, SailDesign, WindDesign};
 use crate::tree::{Tree, number_of};
+
+/// Displacement, light and laden, over that in sailing trim (common practice).
+const LIGHT: f64 = 0.93;
+const LADEN: f64 = 1.12;
+/// Fresh water [kg/m³].
+const FRESH_WATER: f64 = 1000.0;
 
 /// A design and what was wrong with its document.
 #[derive(Clone, Debug, PartialEq)]
@@ -36,10 +43,12 @@ pub fn read(tree: &Tree) -> Result<Reading, Problem> {
     };
     let name = reader.words(&root, "name");
     let note = reader.words(&root, "note");
-    let boat = {
+    let mut boat = {
         let boat = reader.object(&root, "boat", "boat");
         reader.boat(boat)
     };
+    let wind = reader.object(&root, "wind", "wind");
+    let wind = reader.wind(&wind, &mut boat);
     let masts = reader.list(&root, "masts", "masts", MOST_MASTS);
     if masts.is_empty() {
         reader
@@ -65,6 +74,7 @@ pub fn read(tree: &Tree) -> Result<Reading, Problem> {
             name,
             note,
             boat,
+            wind,
             masts: read_masts,
             sequence,
         },
@@ -92,6 +102,8 @@ struct Reader {
     /// The first value of the wrong type. The reading goes on as if it were absent: one look at
     /// the end costs less code than one after every value.
     refusal: Option<Problem>,
+    /// Place in the document's list of each reading that is used.
+    readings_at: Vec<usize>,
 }
 
 impl Reader {
@@ -150,26 +162,290 @@ impl Reader {
         };
         let coachroof = self.coachroof(&boat);
         let cockpit = self.cockpit(&boat);
+        let hull = Hull {
+            loa,
+            lwl,
+            beam,
+            draught,
+            bow_overhang,
+            freeboard_bow,
+            freeboard_mid,
+            freeboard_stern,
+            keel,
+            coachroof,
+            cockpit,
+        };
+        let ballast = self.number(&boat, "boat.ballast_kg").used().unwrap_or(0.0);
+        let rig_parts = [
+            self.names(&boat, "boat.old_rig", "boat.old_rig[].name"),
+            self.names(&boat, "boat.new_rig", "boat.new_rig[].name"),
+        ];
+        let particulars = self.particulars(&boat, &hull, ballast);
         Boat {
-            hull: Hull {
-                loa,
-                lwl,
-                beam,
-                draught,
-                bow_overhang,
-                freeboard_bow,
-                freeboard_mid,
-                freeboard_stern,
-                keel,
-                coachroof,
-                cockpit,
-            },
+            readings_at: core::mem::take(&mut self.readings_at),
+            particulars,
+            ballast,
+            rig_parts,
+            sails_now: self.names(&boat, "boat.sails", "boat.sails[].name"),
+            deck: self.outline(&boat, &["boat.deck[].x_m", "boat.deck[].z_m"], [0, 0]),
+            hull,
             coachroof_clearance: self.usual(&boat, "boat.coachroof_clearance_m"),
             cockpit_clearance: self.usual(&boat, "boat.cockpit_clearance_m"),
             eye_height: self.usual(&boat, "boat.eye_height_m"),
             boom_end_clearance: self.usual(&boat, "boat.boom_end_clearance_m"),
             air_draught: self.number(&boat, "boat.air_draught_m").used(),
         }
+    }
+
+    /// What she weighs, what rights her, what holds her against leeway, and the rig she has now.
+    fn particulars(&mut self, boat: &Node<'_>, hull: &Hull, ballast: f64) -> boat::Input {
+        let displacement = self.number(boat, "boat.displacement_kg").used();
+        let mut load = |pattern, share: f64| {
+            let typed = self.number(boat, pattern).used();
+            typed.or(displacement.map(|mass| share * mass))
+        };
+        let loads = [
+            load("boat.light_kg", LIGHT),
+            displacement,
+            load("boat.laden_kg", LADEN),
+        ];
+        let test = self.object(boat, "test", "boat.test");
+        let pendulum = self.number(&test, "boat.test.pendulum_m");
+        let readings = self.rows(
+            &test,
+            &[
+                "boat.test.readings[].weight_kg",
+                "boat.test.readings[].arm_m",
+                "boat.test.readings[].deflection_m",
+            ],
+            [0, 0],
+        );
+        self.readings_at = readings.iter().map(|row| row[3] as usize).collect();
+        if !readings.is_empty() {
+            self.told_if_missing(pendulum, "boat.test.pendulum_m");
+        }
+        let pendulum = pendulum.used().unwrap_or(f64::NAN);
+        let fin = self.object(boat, "fin", "boat.fin");
+        let mut edge = |pattern| self.number(&fin, pattern).used();
+        let fin = match [
+            edge("boat.fin.root_from_m"),
+            edge("boat.fin.root_to_m"),
+            edge("boat.fin.tip_from_m"),
+            edge("boat.fin.tip_to_m"),
+        ] {
+            [Some(a), Some(b), Some(c), Some(d)] => Some(boat::Fin {
+                root: (a, b),
+                tip: (c, d),
+            }),
+            _ => None,
+        };
+        let sails = self.list(boat, "sails", "boat.sails", MOST_SAILS);
+        let mut sails_now = Vec::with_capacity(sails.len());
+        for (i, sail) in sails.iter().enumerate() {
+            let node = self.node(sail, [i, 0], "boat.sails[]");
+            sails_now.push(self.outline(
+                &node,
+                &["boat.sails[].points[].x_m", "boat.sails[].points[].z_m"],
+                node.at,
+            ));
+        }
+        let levers = self.rows(boat, &["boat.gz[].heel_deg", "boat.gz[].gz_m"], [0, 0]);
+        let usual_gravity = if hull.keel == Keel::Open || ballast <= 0.0 {
+            0.70
+        } else {
+            0.62
+        };
+        boat::Input {
+            hull: boat::Hull {
+                length: hull.lwl,
+                beam: self.by_rule(boat, "boat.bwl_m", 0.90 * hull.beam),
+                canoe_draught: self.by_rule(boat, "boat.canoe_draught_m", hull.body_depth()),
+                draught: hull.draught,
+                freeboard: hull.freeboard_mid,
+                water: match self.choice(boat, "boat.water") {
+                    "fresh" => FRESH_WATER,
+                    _ => boat::SEA_WATER,
+                },
+                waterplane: self.usual(boat, "boat.waterplane_pct"),
+                inertia: self.usual(boat, "boat.inertia_pct"),
+                gravity: self.by_rule(boat, "boat.kg_pct", usual_gravity),
+            },
+            source: match self.choice(boat, "boat.stability") {
+                "test" => boat::Source::Test,
+                "table" => boat::Source::Table,
+                _ => boat::Source::Form,
+            },
+            readings: readings
+                .iter()
+                .map(|row| boat::Reading {
+                    weight: row[0],
+                    distance: row[1],
+                    tangent: row[2] / pendulum,
+                })
+                .listed(),
+            table: levers.iter().map(|row| (row[0], row[1])).listed(),
+            roll: boat::Roll {
+                period: self.number(boat, "boat.roll_s").used(),
+                gyration: hull.beam * self.usual(boat, "boat.gyration_pct"),
+            },
+            loads,
+            stores_height: self.usual(boat, "boat.stores_m"),
+            loading: match self.choice(boat, "boat.loading") {
+                "light" => 0,
+                "laden" => 2,
+                _ => 1,
+            },
+            crew: boat::Crew {
+                to_weather: self.usual(boat, "boat.crew_weather"),
+                mass: self.usual(boat, "boat.crew_kg"),
+                arm: hull.beam * self.usual(boat, "boat.crew_arm_pct"),
+            },
+            off: self.weights(
+                boat,
+                &[
+                    "boat.old_rig[].mass_kg",
+                    "boat.old_rig[].x_m",
+                    "boat.old_rig[].z_m",
+                ],
+            ),
+            on: self.weights(
+                boat,
+                &[
+                    "boat.new_rig[].mass_kg",
+                    "boat.new_rig[].x_m",
+                    "boat.new_rig[].z_m",
+                ],
+            ),
+            bands: boat::Bands {
+                displacement: self.usual(boat, "boat.displacement_band_pct"),
+                height: self.usual(boat, "boat.gm_band_pct"),
+            },
+            greatest_factor: self.usual(boat, "boat.greatest_factor"),
+            lateral: boat::Lateral {
+                method: match self.choice(boat, "boat.clr") {
+                    "keel" => boat::Method::Keel,
+                    _ => boat::Method::Profile,
+                },
+                profile: self.outline(boat, &["boat.profile[].x_m", "boat.profile[].z_m"], [0, 0]),
+                fin,
+            },
+            sails_now,
+            conditions: boat::Conditions {
+                course: wind::Course {
+                    boat_speed: 0.0,
+                    wind_angle: 0.0,
+                },
+                gradient: wind::Gradient::default(),
+                comfort: 0.0,
+                exponent: 0.0,
+                running_force: 0.0,
+            },
+            steps: Vec::new(),
+        }
+    }
+
+    /// The wind; what belongs to the boat's conditions goes there.
+    fn wind(&mut self, wind: &Node<'_>, boat: &mut Boat) -> WindDesign {
+        let hull = &boat.hull;
+        let comfort: f64 = if hull.keel == Keel::Open { 10.0 } else { 15.0 };
+        boat.particulars.conditions = boat::Conditions {
+            course: wind::Course {
+                boat_speed: self.by_rule(wind, "wind.boat_speed_kn", hull.lwl.sqrt()),
+                wind_angle: self.usual(wind, "wind.angle_deg"),
+            },
+            gradient: wind::Gradient {
+                exponent: self.usual(wind, "wind.gradient_pct"),
+                ..wind::Gradient::default()
+            },
+            comfort: self.by_rule(wind, "wind.comfort_deg", comfort.to_radians()),
+            exponent: self.usual(wind, "wind.exponent"),
+            running_force: self.usual(wind, "wind.running_force"),
+        };
+        WindDesign {
+            hull_drag: self.usual(wind, "wind.hull_drag"),
+            bundle_drag: self.usual(wind, "wind.bundle_drag"),
+            mast_drag: self.usual(wind, "wind.mast_drag"),
+            overbalance: self.usual(wind, "wind.overbalance_pct"),
+            shift: self.usual(wind, "wind.shift_pct"),
+        }
+    }
+
+    /// Rows of a list, SI, the first columns of three, then its place in the list; one that lacks a
+    /// number is left out and told.
+    fn rows(
+        &mut self,
+        node: &Node<'_>,
+        patterns: &[&'static str],
+        at: [usize; 2],
+    ) -> Vec<[f64; 4]> {
+        let first = patterns.first().copied().unwrap_or("");
+        // Without `[].` and the key.
+        let end = first.len().saturating_sub(key_of(first).len() + 3);
+        let list = first.get(..end).unwrap_or(first);
+        let items = self.list(node, key_of(list), list, MOST_ROWS);
+        // The index of the row is the pattern's last.
+        let place = usize::from(list.bytes().any(|byte| byte == b'['));
+        let mut rows = Vec::with_capacity(items.len());
+        for (i, item) in items.iter().enumerate() {
+            let mut at = at;
+            at[place] = i;
+            let item = self.node(item, at, list);
+            // A row just added has nothing in it yet.
+            if patterns
+                .iter()
+                .all(|pattern| item.get(key_of(pattern)).is_none())
+            {
+                continue;
+            }
+            let mut row = [0.0, 0.0, 0.0, i as f64];
+            let mut whole = true;
+            for (to, pattern) in row.iter_mut().zip(patterns) {
+                let number = self.number(&item, pattern);
+                if let Typed::Absent = number {
+                    self.needed_at(number, pattern, at, 0.0);
+                }
+                match (number.used(), bounds::row(pattern)) {
+                    (Some(number), Some(bound)) => *to = bound.quantity.si_from_document(number),
+                    _ => whole = false,
+                }
+            }
+            if whole {
+                rows.push(row);
+            }
+        }
+        rows
+    }
+
+    fn outline(
+        &mut self,
+        node: &Node<'_>,
+        patterns: &[&'static str; 2],
+        at: [usize; 2],
+    ) -> Vec<Point> {
+        let rows = self.rows(node, patterns, at);
+        rows.iter().map(|row| Point::new(row[0], row[1])).listed()
+    }
+
+    /// Names of the items of a list, empty where there is none.
+    fn names(&mut self, node: &Node<'_>, list: &str, name: &'static str) -> Vec<String> {
+        let items = self.list(node, key_of(list), list, MOST_ROWS);
+        let mut names = Vec::with_capacity(items.len());
+        for (i, item) in items.iter().enumerate() {
+            let item = self.node(item, [i, 0], list);
+            names.push(self.words(&item, name));
+        }
+        names
+    }
+
+    fn weights(&mut self, boat: &Node<'_>, patterns: &[&'static str; 3]) -> Vec<boat::Weight> {
+        let rows = self.rows(boat, patterns, [0, 0]);
+        rows.iter()
+            .map(|row| boat::Weight {
+                mass: row[0],
+                x: row[1],
+                z: row[2],
+            })
+            .listed()
     }
 
     fn coachroof(&mut self, boat: &Node<'_>) -> Option<Coachroof> {
@@ -232,6 +508,8 @@ impl Reader {
             diameter: self.number(&mast, "masts[].diameter_m").used(),
             top_diameter: self.number(&mast, "masts[].top_diameter_m").used(),
             parallel: self.usual(&mast, "masts[].parallel_pct"),
+            from: self.number(&mast, "masts[].from_m").used(),
+            to: self.number(&mast, "masts[].to_m").used(),
             sail: {
                 let sail = self.object(&mast, "sail", "masts[].sail");
                 self.sail(sail, chord)
@@ -324,6 +602,9 @@ impl Reader {
                 "masts[].sail.chord_share_pct",
                 0.01 * of_cut.chord_share_pct,
             ),
+            attached: self.usual(&sail, "masts[].sail.attached_pct"),
+            side_force: self.by_rule(&sail, "masts[].sail.side_force", of_cut.side_force),
+            efficiency: self.usual(&sail, "masts[].sail.efficiency_pct"),
             batten_depth,
             boom_depth: self.by_rule(&sail, "masts[].sail.boom_depth_m", 1.2 * batten_depth),
             yard_depth: self.by_rule(&sail, "masts[].sail.yard_depth_m", 1.7 * batten_depth),
@@ -380,7 +661,7 @@ impl Reader {
     ) -> Vec<f64> {
         let list = pattern.strip_suffix("[]").unwrap_or(pattern);
         let typed = self.list(sail, key_of(list), list, MOST_POINTS);
-        let mut values: Vec<f64> = (0..n).map(rule).collect();
+        let mut values: Vec<f64> = (0..n).map(rule).listed();
         let Some(row) = bounds::row(pattern) else {
             return values;
         };

@@ -1,6 +1,7 @@
 //! All sails together, and the order in which they are reefed.
 
 use geometry::rig::{Standing, least_change_of_lead};
+use quantities::listed::Listed as _;
 use quantities::{Problem, Text};
 
 use crate::account::{MastAccount, RigAccount, RigStep};
@@ -24,9 +25,9 @@ pub(crate) fn rig(
                     x: row.centre.map_or(0.0, |c| c.x),
                     z: row.centre.map_or(0.0, |c| c.z),
                 })
-                .collect()
+                .listed()
         })
-        .collect();
+        .listed();
     let together = |lowered: &[usize]| {
         let sails = standing.iter().zip(lowered);
         Standing::together(sails.filter_map(|(states, k)| states.get(*k).copied()))
@@ -57,7 +58,7 @@ pub(crate) fn rig(
                     lowered,
                 }
             })
-            .collect(),
+            .listed(),
         air_draught: masts
             .iter()
             .map(|mast| {

@@ -71,6 +71,8 @@ struct DesignDocument {
     /// One to three masts.
     #[schemars(length(max = 3))]
     masts: Option<Vec<MastDocument>>,
+    /// The wind she is held against.
+    wind: Option<WindDocument>,
     /// Order of reefing.
     reefs: Option<ReefsDocument>,
 }
@@ -111,6 +113,66 @@ struct BoatDocument {
     boom_end_clearance_m: Option<f64>,
     /// Greatest height above the water that bridges allow.
     air_draught_m: Option<f64>,
+    /// Beam of the waterline.
+    bwl_m: Option<f64>,
+    /// Draught of the canoe body.
+    canoe_draught_m: Option<f64>,
+    /// Mass in sailing trim.
+    displacement_kg: Option<f64>,
+    /// Fixed ballast.
+    ballast_kg: Option<f64>,
+    /// Sea or fresh water.
+    water: Option<WaterWord>,
+    /// Waterplane coefficient.
+    waterplane_pct: Option<f64>,
+    /// Second moment of the waterplane over L B³.
+    inertia_pct: Option<f64>,
+    /// Height of the centre of gravity over canoe body draught and freeboard.
+    kg_pct: Option<f64>,
+    /// Where the stability comes from.
+    stability: Option<StabilityWord>,
+    /// Inclining test at the dock.
+    test: Option<TestDocument>,
+    /// Time of one whole roll.
+    roll_s: Option<f64>,
+    /// Radius of gyration over the beam.
+    gyration_pct: Option<f64>,
+    /// Righting levers, upright first.
+    gz: Option<Vec<LeverDocument>>,
+    /// Loading worked with.
+    loading: Option<LoadingWord>,
+    /// Displacement, light.
+    light_kg: Option<f64>,
+    /// Displacement, laden.
+    laden_kg: Option<f64>,
+    /// Height of what is aboard less or more.
+    stores_m: Option<f64>,
+    /// How many sit to weather.
+    crew_weather: Option<u32>,
+    /// Mass of each.
+    crew_kg: Option<f64>,
+    /// How far out they sit, share of the beam.
+    crew_arm_pct: Option<f64>,
+    /// Greatest righting moment over m g GM sin 30°.
+    greatest_factor: Option<f64>,
+    /// Rig that comes off.
+    old_rig: Option<Vec<PartDocument>>,
+    /// Rig that goes on.
+    new_rig: Option<Vec<PartDocument>>,
+    /// Band of the displacement.
+    displacement_band_pct: Option<f64>,
+    /// Band of a GM from form.
+    gm_band_pct: Option<f64>,
+    /// How the CLR is found.
+    clr: Option<ClrWord>,
+    /// Underwater profile with keel and rudder.
+    profile: Option<Vec<PointDocument>>,
+    /// Traced line of deck and house.
+    deck: Option<Vec<PointDocument>>,
+    /// Fin of the extended keel.
+    fin: Option<FinDocument>,
+    /// Sails she carries now.
+    sails: Option<Vec<SailNowDocument>>,
 }
 
 /// Coachroof in profile.
@@ -159,6 +221,10 @@ struct MastDocument {
     top_diameter_m: Option<f64>,
     /// Share of the mast above the partners that is parallel.
     parallel_pct: Option<f64>,
+    /// Foremost place where it may stand.
+    from_m: Option<f64>,
+    /// Aftermost place where it may stand.
+    to_m: Option<f64>,
     /// The sail on it.
     sail: Option<SailDocument>,
 }
@@ -209,6 +275,12 @@ struct SailDocument {
     cut: Option<CutWord>,
     /// Place of the wind's force along the chord.
     chord_share_pct: Option<f64>,
+    /// Place of the force while the flow holds.
+    attached_pct: Option<f64>,
+    /// Coefficient of the force that heels her.
+    side_force: Option<f64>,
+    /// What it counts in the common centre.
+    efficiency_pct: Option<f64>,
     /// Depth of a batten.
     batten_depth_m: Option<f64>,
     /// Depth of the boom.
@@ -264,6 +336,114 @@ struct ReefsDocument {
     sequence: Option<Vec<Vec<u32>>>,
 }
 
+/// Inclining test at the dock.
+#[derive(JsonSchema)]
+#[allow(dead_code, reason = "read by the schema generator alone")]
+struct TestDocument {
+    /// Length of the pendulum.
+    pendulum_m: Option<f64>,
+    /// Readings, both sides.
+    readings: Option<Vec<ReadingDocument>>,
+}
+
+/// One reading of the test.
+#[derive(JsonSchema)]
+#[allow(dead_code, reason = "read by the schema generator alone")]
+struct ReadingDocument {
+    /// Weight moved.
+    weight_kg: Option<f64>,
+    /// Out of the centreline, starboard +.
+    arm_m: Option<f64>,
+    /// Deflection of the pendulum, starboard down +.
+    deflection_m: Option<f64>,
+}
+
+/// One righting lever.
+#[derive(JsonSchema)]
+#[allow(dead_code, reason = "read by the schema generator alone")]
+struct LeverDocument {
+    /// Heel.
+    heel_deg: Option<f64>,
+    /// Lever.
+    gz_m: Option<f64>,
+}
+
+/// A part of the rig with its weight.
+#[derive(JsonSchema)]
+#[allow(dead_code, reason = "read by the schema generator alone")]
+struct PartDocument {
+    /// What it is.
+    name: Option<String>,
+    /// Mass.
+    mass_kg: Option<f64>,
+    /// Its middle, aft.
+    x_m: Option<f64>,
+    /// Its middle above the waterline.
+    z_m: Option<f64>,
+}
+
+/// A point of an outline.
+#[derive(JsonSchema)]
+#[allow(dead_code, reason = "read by the schema generator alone")]
+struct PointDocument {
+    /// Aft from the forward end of the waterline.
+    x_m: Option<f64>,
+    /// Above the waterline.
+    z_m: Option<f64>,
+}
+
+/// Fin of the extended keel.
+#[derive(JsonSchema)]
+#[allow(dead_code, reason = "read by the schema generator alone")]
+struct FinDocument {
+    /// Leading edge at the root.
+    root_from_m: Option<f64>,
+    /// Trailing edge at the root.
+    root_to_m: Option<f64>,
+    /// Leading edge at the tip.
+    tip_from_m: Option<f64>,
+    /// Trailing edge at the tip.
+    tip_to_m: Option<f64>,
+}
+
+/// A sail she carries now.
+#[derive(JsonSchema)]
+#[allow(dead_code, reason = "read by the schema generator alone")]
+struct SailNowDocument {
+    /// What it is.
+    name: Option<String>,
+    /// Its outline.
+    points: Option<Vec<PointDocument>>,
+}
+
+/// The wind she is held against.
+#[derive(JsonSchema)]
+#[allow(dead_code, reason = "read by the schema generator alone")]
+struct WindDocument {
+    /// True wind off the bow.
+    angle_deg: Option<f64>,
+    /// Her speed.
+    boat_speed_kn: Option<f64>,
+    /// Exponent of the gradient.
+    gradient_pct: Option<f64>,
+    /// Heel at which to reef.
+    comfort_deg: Option<f64>,
+    /// Exponent of the heeling moment.
+    exponent: Option<f64>,
+    /// Coefficient before the wind.
+    running_force: Option<f64>,
+    /// Windage of the hull.
+    hull_drag: Option<f64>,
+    /// Windage of the bundle.
+    bundle_drag: Option<f64>,
+    /// Windage of the mast.
+    mast_drag: Option<f64>,
+    /// Margin against overbalance.
+    overbalance_pct: Option<f64>,
+    /// Tolerance of the shift of the CE.
+    shift_pct: Option<f64>,
+}
+
 macro_rules! words {
     ($(#[$doc:meta])* $name:ident: $($word:ident),*) => {
         $(#[$doc])*
@@ -289,6 +469,23 @@ words! {
 words! {
     /// Construction of the cloth.
     CutWord: Flat, Cambered, Wing, Split, Paired
+}
+
+words! {
+    /// Water she floats in.
+    WaterWord: Sea, Fresh
+}
+words! {
+    /// Where the stability comes from.
+    StabilityWord: Form, Test, Table
+}
+words! {
+    /// Loading worked with.
+    LoadingWord: Light, Sailing, Laden
+}
+words! {
+    /// How the CLR is found.
+    ClrWord: Profile, Keel
 }
 
 #[cfg(test)]

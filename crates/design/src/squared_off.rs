@@ -2,6 +2,7 @@
 
 use geometry::Reefs;
 use geometry::mast::{Mast, Side};
+use quantities::listed::Listed as _;
 
 use crate::account::SquaredOff;
 
@@ -25,5 +26,5 @@ pub(crate) fn squared_off(mast: &Mast, limit: f64, reefs: &Reefs) -> Vec<Squared
                 presses_on_mast: (mast.side == Side::Port) == (sheeting > 0.0),
             }
         })
-        .collect()
+        .listed()
 }

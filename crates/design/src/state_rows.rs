@@ -4,6 +4,7 @@ use geometry::hull::Hull;
 use geometry::mast::{Mast, Place, SailPlane};
 use geometry::{ReefState, Reefs, Spar};
 use kurbo::{Point, Vec2};
+use quantities::listed::Listed as _;
 
 use crate::account::StateRow;
 use crate::design::{Boat, SailDesign};
@@ -25,7 +26,7 @@ pub(crate) fn state_rows(
         .states
         .iter()
         .map(|state| state_row(boat, sail, mast.lap, &plane, state, full))
-        .collect()
+        .listed()
 }
 
 fn state_row(
@@ -61,13 +62,13 @@ fn state_row(
             .spars
             .iter()
             .map(|p| p.spar.height_on_mast().filter(|_| p.spar.crosses_mast()))
-            .collect(),
+            .listed(),
         chord_balance: state.chord_balance,
         area_balance: state.area_balance,
         bundle_height: state.bundle_height,
         bundle: ship(bundle_middle(state)),
-        slides: state.spars.iter().map(|p| p.slide).collect(),
-        shifts: state.spars.iter().map(|p| p.shift).collect(),
+        slides: state.spars.iter().map(|p| p.slide).listed(),
+        shifts: state.spars.iter().map(|p| p.shift).listed(),
         boom_shift: state.boom_shift,
         over_deck: Hull {
             coachroof: None,

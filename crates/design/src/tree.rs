@@ -6,6 +6,7 @@
 
 use crate::json;
 use quantities::bounds::{self, MOST_CHARACTERS, MOST_POINTS};
+use quantities::listed::Listed as _;
 use quantities::{Problem, Text, units};
 use serde_json::{Map, Number, Value};
 
@@ -346,7 +347,7 @@ impl Edit {
             }
             Value::Array(parts)
         });
-        written(&Value::Array(items.collect()))
+        written(&Value::Array(items.listed()))
     }
 }
 
@@ -388,7 +389,7 @@ impl Step {
             }
             Value::Object(parts)
         });
-        written(&Value::Array(items.collect()))
+        written(&Value::Array(items.listed()))
     }
 }
 

@@ -1,6 +1,6 @@
 //! What the user looks at. Not design: never saved in it, never undone, no input of the account.
 
-use quantities::Units;
+use quantities::{Part, Units};
 
 /// One way of looking at a design.
 #[derive(Clone, Debug, PartialEq)]
@@ -13,6 +13,8 @@ pub struct View {
     pub hoist: Vec<f64>,
     /// Sheeting angle, boom to starboard positive [rad].
     pub sheeting: f64,
+    /// True wind at 10 m that is looked at [m/s].
+    pub wind: f64,
     /// Dark scheme.
     pub dark: bool,
     /// What is drawn besides boat and rig.
@@ -25,6 +27,8 @@ pub struct View {
     pub pan_y: f64,
     /// Handle being held; empty = none.
     pub active: String,
+    /// What a check in hand is about, on the mast being worked on.
+    pub pointed: Option<Part>,
     /// Whether there is anything to take hold of: not where the design is only looked at.
     pub hands: bool,
 }
@@ -49,6 +53,7 @@ impl Default for View {
             mast: 0,
             hoist: Vec::new(),
             sheeting: 0.0,
+            wind: 7.0,
             dark: false,
             shown: Shown {
                 dimensions: true,
@@ -60,6 +65,7 @@ impl Default for View {
             pan_x: 0.0,
             pan_y: 0.0,
             active: String::new(),
+            pointed: None,
             hands: true,
         }
     }

@@ -116,6 +116,62 @@ const FAILING: &[(&str, &[Put], &str)] = &[
         &[("boat.air_draught_m", "9.5")],
         "Highest point is 10.48 m above the water",
     ),
+    (
+        "mast_place",
+        &[("masts.0.from_m", "2"), ("masts.0.to_m", "3")],
+        "Mast stands at 1.50 m",
+    ),
+    (
+        "overbalance",
+        &[("wind.overbalance_pct", "15")],
+        "Attached force lies 12.4% of the chord aft of the mast",
+    ),
+    (
+        "spills",
+        &[("masts.0.sail.balance_pct", "40")],
+        "Attached force lies 18.8% of the chord ahead of the mast",
+    ),
+    (
+        "lead",
+        &[("masts.0.position_m", "0.9")],
+        "CE lies 20.6% of LWL ahead of the CLR",
+    ),
+    (
+        "lead_now",
+        &[("masts.0.position_m", "0.9")],
+        "CE lies 10.3% of LWL ahead of that of the rig she has",
+    ),
+    (
+        "lead_shift",
+        &[
+            ("masts.0.sail.family", "\"low-yard\""),
+            ("masts.0.rake_deg", "8"),
+        ],
+        "CE moves 8.1% of LWL aft as she is reefed",
+    ),
+    (
+        "stable",
+        &[("boat.stability", "\"form\""), ("boat.kg_pct", "150")],
+        "GM is below nought",
+    ),
+    (
+        "estimate",
+        &[("boat.stability", "\"form\"")],
+        "Her stability is known to ±28% only",
+    ),
+    (
+        "sail_area",
+        &[("boat.displacement_kg", "1000")],
+        "Sail area over displacement is 30.4",
+    ),
+    (
+        "reef_winds",
+        &[
+            ("masts.0.sail.folded_cloth_m", "0.4"),
+            ("wind.bundle_drag", "4"),
+        ],
+        "A reef stands",
+    ),
 ];
 
 fn failing_in(key: &str, document: &Document) -> Option<Check> {
@@ -188,6 +244,24 @@ const BELOW: &[(&str, &[Put], &str, &str)] = &[
         "Boom end squared off is 0.71 m under water",
         "raise the boom by 1.31 m",
     ),
+    (
+        "lead",
+        &[("masts.0.position_m", "2.6")],
+        "CE lies 6.4% of LWL abaft the CLR",
+        "Usual by this CLR is 0.0% to 16.0%",
+    ),
+    (
+        "lead_now",
+        &[("masts.0.position_m", "2.6")],
+        "CE lies 16.7% of LWL abaft that of the rig she has",
+        "keep within 2.0%",
+    ),
+    (
+        "lead_shift",
+        &[("wind.shift_pct", "1")],
+        "CE moves 1.2% of LWL forward as she is reefed",
+        "Up to 1.0%",
+    ),
 ];
 
 #[test]
@@ -241,11 +315,13 @@ fn every_check_passes_where_it_should() {
         &[
             ("masts.0.sail.travel_pct", "12"),
             ("boat.air_draught_m", "12"),
+            ("masts.0.from_m", "1.2"),
         ],
     );
     let mut checks = account_of(&document).checks;
     checks.extend(account_of(&tried_on("sails_apart")).checks);
-    for row in CHECKS {
+    // Where the force lies well aft, the milder of two checks says so.
+    for row in CHECKS.iter().filter(|row| row.key != "spills") {
         let check = checks.iter().find(|check| check.key == row.key).unwrap();
         assert_eq!(check.severity, Severity::Passed, "{}", row.key);
     }

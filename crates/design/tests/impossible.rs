@@ -394,3 +394,95 @@ fn a_plan_written_into_its_table_keeps_its_shape() {
     // A table made again from a table is left as it is.
     assert_eq!(by_table().to_table(0).len(), 1);
 }
+
+/// What the boat's account could not use: content is a problem with its path, absence only a need.
+#[test]
+fn what_the_boat_lacks_is_needed_and_what_cannot_be_is_a_problem() {
+    let needs = |edits: &[(&str, &str)]| account(with(pippin(), edits).design()).needs;
+    assert!(needs(&[]).is_empty());
+    assert_eq!(
+        needs(&[
+            ("boat.displacement_kg", "null"),
+            ("boat.stability", "\"form\"")
+        ]),
+        ["boat.displacement_kg"]
+    );
+    assert_eq!(needs(&[("boat.test", "null")]), ["boat.test.readings"]);
+    assert_eq!(needs(&[("boat.stability", "\"table\"")]), ["boat.gz"]);
+    assert_eq!(needs(&[("boat.profile", "null")]), ["boat.profile"]);
+    assert_eq!(needs(&[("boat.clr", "\"keel\"")]), ["boat.fin.root_from_m"]);
+    for (path, value, sentence) in [
+        (
+            "boat.profile",
+            r#"[{"x_m":0,"z_m":0},{"x_m":6,"z_m":-1},{"x_m":6,"z_m":0},{"x_m":0,"z_m":-1}]"#,
+            "The outline crosses itself.",
+        ),
+        (
+            "boat.sails.1.points",
+            r#"[{"x_m":0,"z_m":1},{"x_m":1,"z_m":2}]"#,
+            "The outline encloses nothing.",
+        ),
+        (
+            "boat.test.readings",
+            r#"[{"weight_kg":40,"arm_m":1,"deflection_m":0.04},{"weight_kg":80,"arm_m":1,"deflection_m":0.08},{"weight_kg":90,"arm_m":1,"deflection_m":0.09}]"#,
+            "Readings to one side only: a list cannot be told from stiffness. Move weights to both sides.",
+        ),
+        (
+            "boat.test.readings",
+            r#"[{"weight_kg":40,"arm_m":1,"deflection_m":-0.04},{"weight_kg":40,"arm_m":-1,"deflection_m":0.04},{"weight_kg":90,"arm_m":1,"deflection_m":-0.09}]"#,
+            "The readings heel her against the weight: look at the signs of arm and deflection.",
+        ),
+        // A sign forgotten in one of four.
+        (
+            "boat.test.readings",
+            r#"[{"weight_kg":30,"arm_m":1,"deflection_m":0.033},{"weight_kg":60,"arm_m":1,"deflection_m":0.067},{"weight_kg":30,"arm_m":-1,"deflection_m":-0.034},{"weight_kg":60,"arm_m":1,"deflection_m":-0.066}]"#,
+            "The readings lie on no line, reading 4 furthest off: look at the signs of arm and deflection.",
+        ),
+        // The same below a row not yet filled in.
+        (
+            "boat.test.readings",
+            r#"[{},{"weight_kg":30,"arm_m":1,"deflection_m":0.033},{"weight_kg":60,"arm_m":1,"deflection_m":0.067},{"weight_kg":30,"arm_m":-1,"deflection_m":-0.034},{"weight_kg":60,"arm_m":1,"deflection_m":-0.066}]"#,
+            "The readings lie on no line, reading 5 furthest off: look at the signs of arm and deflection.",
+        ),
+        (
+            "boat.profile",
+            r#"[{"x_m":0,"z_m":0},{"x_m":6,"z_m":0},{"x_m":3,"z_m":1}]"#,
+            "The outline encloses nothing below the waterline: depths count negative.",
+        ),
+        (
+            "boat.test.readings",
+            r#"[{"weight_kg":40,"arm_m":1,"deflection_m":0.04},{"weight_kg":40,"arm_m":-1,"deflection_m":-0.04}]"#,
+            "Fewer than three readings: no scatter can be told. Take four or more.",
+        ),
+    ] {
+        let document = with(pippin(), &[(path, value)]);
+        let problems = account(document.design()).problems;
+        let words = Catalogue::english();
+        let said: Vec<(String, String)> = problems
+            .iter()
+            .map(|problem| {
+                (
+                    problem.path.clone(),
+                    words.say(&problem.text, Units::Metric),
+                )
+            })
+            .collect();
+        assert!(
+            said.iter()
+                .any(|(at, words)| at.starts_with(path) && words == sentence),
+            "{path}: {said:?}"
+        );
+    }
+    let table = with(
+        pippin(),
+        &[
+            ("boat.stability", "\"table\""),
+            (
+                "boat.gz",
+                r#"[{"heel_deg":0,"gz_m":0},{"heel_deg":30,"gz_m":0.4},{"heel_deg":20,"gz_m":0.3}]"#,
+            ),
+        ],
+    );
+    let problems = account(table.design()).problems;
+    assert!(problems.iter().any(|problem| problem.path == "boat.gz"));
+}

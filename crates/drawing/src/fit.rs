@@ -148,7 +148,7 @@ impl Frame {
 
     /// From a sail's plane (u, v) [m] to pixels, at a sheeting angle [rad].
     pub fn sail(&self, mast: &Mast, sheeting: f64) -> Affine {
-        self.plane(|p| mast.to_ship(p, sheeting))
+        self.plane(&|p| mast.to_ship(p, sheeting))
     }
 
     /// From the plane through the mast's axis along the ship (u, v) [m] to pixels.
@@ -157,10 +157,10 @@ impl Frame {
             offset: 0.0,
             ..*mast
         };
-        self.plane(|p| on_axis.to_ship(p, 0.0))
+        self.plane(&|p| on_axis.to_ship(p, 0.0))
     }
 
-    fn plane(&self, to_ship: impl Fn(Point) -> Place) -> Affine {
+    fn plane(&self, to_ship: &dyn Fn(Point) -> Place) -> Affine {
         let [origin, aft, up] =
             [(0.0, 0.0), (1.0, 0.0), (0.0, 1.0)].map(|p| self.at(to_ship(p.into())));
         let (aft, up) = (aft - origin, up - origin);
@@ -173,14 +173,16 @@ fn extent(design: &Design, account: &Account) -> (Rect, f64) {
     let mut fore = FURTHEST;
     let mut points = Vec::with_capacity(64);
     let hull = &design.boat.hull;
-    for part in [Some(hull.profile()), Some(hull.rudder()), hull.plate()]
-        .into_iter()
-        .flatten()
-    {
+    let plate = hull.plate().unwrap_or_default();
+    for part in [hull.profile(), hull.rudder(), plate] {
         for piece in part.segments() {
-            points.extend((0..=8).map(|i| piece.eval(f64::from(i) / 8.0)));
+            for i in 0..=8 {
+                points.push(piece.eval(f64::from(i) / 8.0));
+            }
         }
     }
+    points.extend_from_slice(&design.boat.particulars.lateral.profile);
+    points.extend_from_slice(&design.boat.deck);
     for mast in &account.masts {
         for place in [mast.mast.heel(), mast.mast.head()] {
             points.push(Point::new(place.x, place.z));
@@ -194,12 +196,13 @@ fn extent(design: &Design, account: &Account) -> (Rect, f64) {
             }
         }
     }
-    let near = |p: &Point| p.is_finite() && p.x.abs() < FURTHEST && p.y.abs() < FURTHEST;
-    let extent = points
-        .into_iter()
-        .filter(near)
-        .map(|p| Rect::from_points(p, p))
-        .reduce(|all, p| all.union(p));
+    let mut extent: Option<Rect> = None;
+    for p in points {
+        if p.is_finite() && p.x.abs() < FURTHEST && p.y.abs() < FURTHEST {
+            let found = extent.unwrap_or_else(|| Rect::from_points(p, p));
+            extent = Some(found.union_pt(p));
+        }
+    }
     let extent = match extent {
         Some(extent) if extent.width() > 0.1 && extent.height() > 0.1 => extent,
         // Nothing to see yet: the room a small boat would take.

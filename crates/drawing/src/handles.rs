@@ -7,13 +7,14 @@
 
 use design::{Design, Family, View};
 use geometry::Spar;
-use kurbo::{Affine, Circle, Point, Shape as _, Vec2};
+use kurbo::{Affine, Point, Vec2};
+use quantities::listed::Listed as _;
 use quantities::{Quantity, Text, bounds, quantity};
 
 use crate::fit::Frame;
 use crate::moment::{Medium, Moment};
 use crate::palette::Role;
-use crate::scene::{Scene, Stroke};
+use crate::scene::{Scene, Stroke, circle};
 
 /// One place to take hold of.
 #[derive(Clone, Debug, PartialEq)]
@@ -163,7 +164,7 @@ pub fn handles(moment: &Moment, frame: &Frame) -> Vec<Handle> {
     Grip::ALL
         .into_iter()
         .filter_map(|grip| handle(moment, frame, grip))
-        .collect()
+        .listed()
 }
 
 fn handle(moment: &Moment, frame: &Frame, grip: Grip) -> Option<Handle> {
@@ -240,7 +241,7 @@ pub fn dragged(moment: &Moment, frame: &Frame, id: &str, pointer: Point) -> Opti
             .masts
             .iter()
             .map(|m| m.as_ref().map_or(0.0, |m| m.hoist))
-            .collect();
+            .listed();
         *hoist.get_mut(mast)? = value;
         return Some(Dragged::Hoist(hoist));
     }
@@ -505,10 +506,10 @@ pub(crate) struct Ring {
 pub(crate) fn draw(scene: &mut Scene, rings: &[Ring]) {
     for Ring { at, radius, held } in rings {
         let radius = if *held { 8.0 } else { *radius };
-        let ring = Circle::new(*at, radius).to_path(0.1);
+        let ring = circle(*at, radius);
         let ground = if *held { Role::Accent } else { Role::Paper };
         scene.figure(ring, Some(ground), Some(Stroke::new(Role::Handle, 1.8)));
-        let dot = Circle::new(*at, 2.0).to_path(0.1);
+        let dot = circle(*at, 2.0);
         scene.fill(dot, if *held { Role::Paper } else { Role::Handle });
     }
 }

@@ -13,6 +13,8 @@ pub mod fit;
 
 pub mod sail_plan;
 
+pub mod plots;
+
 pub mod handles;
 
 pub mod scene;
@@ -27,5 +29,6 @@ pub use fit::Frame;
 pub use handles::{Axis, Dragged, Handle, dragged, handles};
 pub use moment::{Medium, Moment};
 pub use palette::{Ink, Role, Scheme};
+pub use plots::{Plot, plot};
 pub use sail_plan::sail_plan;
 pub use scene::Scene;

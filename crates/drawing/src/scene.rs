@@ -3,6 +3,8 @@
 //! Painters are small and dumb: they take the items in order, ask [`crate::palette`] for the ink
 //! of each role, and know nothing of boats.
 
+use core::f64::consts::TAU;
+
 use kurbo::{BezPath, Point, Rect, Vec2};
 
 use crate::lettering;
@@ -297,6 +299,71 @@ impl Scene {
             Item::Words(words) => Some(words),
             Item::Figure(_) => None,
         })
+    }
+}
+
+/// A line through points.
+pub(crate) fn through(points: &[Point]) -> BezPath {
+    let mut path = BezPath::new();
+    for (i, point) in points.iter().enumerate() {
+        if i == 0 {
+            path.move_to(*point);
+        } else {
+            path.line_to(*point);
+        }
+    }
+    path
+}
+
+/// The outline of a box.
+pub(crate) fn boxed(rect: Rect) -> BezPath {
+    let Rect { x0, y0, x1, y1 } = rect;
+    let corners = [(x0, y0), (x1, y0), (x1, y1), (x0, y1)];
+    let mut path = through(&corners.map(Point::from));
+    path.close_path();
+    path
+}
+
+/// A ring, by the quarter [off by 0.02 % of its radius].
+/// Source of the arm: S. Mortensen, "Approximate a circle with cubic Bézier curves" (2012).
+pub(crate) fn circle(at: Point, radius: f64) -> BezPath {
+    let mut path = BezPath::new();
+    quarters(&mut path, at, radius, (0.0, TAU), 4, 0.551_915_024_494);
+    path.close_path();
+    path
+}
+
+/// An arc from one angle on, clockwise on the screen [rad]; of large ones to a tenth of a pixel.
+pub(crate) fn arc(at: Point, radius: f64, from: f64, sweep: f64) -> BezPath {
+    let mut path = BezPath::new();
+    // So many for a full turn; the error falls with the sixth power (as kurbo has it).
+    let turn = (11.163 * radius).powf(1.0 / 6.0).max(3.999_999);
+    let pieces = (turn * sweep.abs() / TAU).ceil();
+    let (sin, cos) = (0.25 * sweep / pieces).sin_cos();
+    let arm = 4.0 / 3.0 * sin / cos;
+    quarters(&mut path, at, radius, (from, sweep), pieces as u32, arm);
+    path
+}
+
+/// Pieces of a ring, each a cubic curve with arms of a share of the radius.
+fn quarters(
+    path: &mut BezPath,
+    at: Point,
+    radius: f64,
+    (from, sweep): (f64, f64),
+    pieces: u32,
+    arm: f64,
+) {
+    let mut last = Vec2::ZERO;
+    for i in 0..=pieces {
+        let out = radius * Vec2::from_angle(from + sweep * f64::from(i) / f64::from(pieces));
+        let along = arm * Vec2::new(-out.y, out.x);
+        if i == 0 {
+            path.move_to(at + out);
+        } else {
+            path.curve_to(at + last, at + (out - along), at + out);
+        }
+        last = out + along;
     }
 }
 

@@ -2,7 +2,7 @@
 
 mod boats;
 
-use boats::{Boat, PANES, boats, places};
+use boats::{Boat, PANES, PLOTS, boats, boats_and_others, places};
 use design::{Shown, View};
 use drawing::scene::{Item, Words};
 use drawing::{Medium, Role, Scene};
@@ -58,6 +58,39 @@ fn every_drawing(mut look: impl FnMut(&str, &Scene)) {
                     boat.key, view.hoist, view.mast, view.units
                 );
                 look(&name, &scene);
+            }
+        }
+    }
+    every_plot(&mut look);
+}
+
+/// Every plot at any step, from a calm to a hurricane, from a phone to a wide screen.
+fn every_plot(look: &mut impl FnMut(&str, &Scene)) {
+    for boat in boats_and_others() {
+        for which in PLOTS {
+            for pane in [
+                (320.0, 260.0),
+                (340.0, 320.0),
+                (480.0, 300.0),
+                (700.0, 420.0),
+            ] {
+                for step in [0, 1, 3, boat.account.rig.sequence.len() - 1] {
+                    for wind in (0..=36).step_by(4) {
+                        for units in [Units::Metric, Units::Imperial] {
+                            let view = View {
+                                units,
+                                wind: f64::from(wind),
+                                ..View::default()
+                            };
+                            let scene = boat.plot(which, &view, step, pane);
+                            let name = format!(
+                                "{} {which:?} {pane:?} step {step} {wind} m/s {units:?}",
+                                boat.key
+                            );
+                            look(&name, &scene);
+                        }
+                    }
+                }
             }
         }
     }
@@ -185,7 +218,7 @@ fn no_height_is_told_where_its_mark_is_out_of_sight() {
         assert!(
             scene
                 .all_words()
-                .all(|w| w.role != Role::Note || w.words == "CE")
+                .all(|w| w.role != Role::Note || w.words == "CE" || w.words == "CLR")
         );
     }
 }
@@ -249,10 +282,37 @@ fn every_word_is_in_the_catalogue() {
         for handle in drawing::handles(&moment, &frame) {
             assert!(boat.words.find(handle.label.key).is_some(), "{handle:?}");
         }
-        let scene = boat.draw(&view, PANES[2], Medium::Screen);
-        let words = scene.all_words().map(|words| words.words.as_str());
-        for said in words.chain([scene.title.as_str(), scene.description.as_str()]) {
-            assert!(!said.contains("drawing.") && !said.contains('{'), "{said}");
-        }
+        every_word_is_said(&boat.draw(&view, PANES[2], Medium::Screen));
     }
+}
+
+fn every_word_is_said(scene: &Scene) {
+    let words = scene.all_words().map(|words| words.words.as_str());
+    for said in words.chain([scene.title.as_str(), scene.description.as_str()]) {
+        let key = said.contains("drawing.") || said.contains("plot.");
+        assert!(!said.is_empty() && !key && !said.contains('{'), "{said}");
+    }
+}
+
+/// What the eye looks for is told whatever stands in its way: the heel that she has, that she is past
+/// the end of the curve, that she is knocked down; and the step that is looked at.
+#[test]
+fn every_plot_says_what_holds_now() {
+    let (mut down, mut open) = (0, 0);
+    every_plot(&mut |name, scene| {
+        every_word_is_said(scene);
+        let told = scene.all_words().any(|words| words.role == Role::Accent);
+        let accent = scene.items.iter().any(|item| {
+            matches!(item, Item::Figure(f) if f.fill == Some(Role::Accent)
+                || f.stroke.is_some_and(|s| s.role == Role::Accent))
+        });
+        let knocked = scene.all_words().any(|words| words.words == "Knocked down");
+        assert!(told || !accent, "{name}: an accent without a word");
+        if !name.starts_with("blank") && !name.contains("Travel") {
+            assert!(accent || knocked, "{name}");
+        }
+        down += u32::from(knocked);
+        open += u32::from(scene.description.contains("or more"));
+    });
+    assert!(down > 20 && open > 5, "{down} {open}");
 }

@@ -2,7 +2,7 @@
 
 mod boats;
 
-use boats::{Boat, boat};
+use boats::{Boat, PLOTS, boat};
 use design::{Document, Edit, View, account, demos};
 use drawing::{Frame, Medium, dragged, handles, sail_plan};
 use kurbo::Point;
@@ -15,6 +15,15 @@ fn exercise(boat: &Boat, view: &View, pane: (f64, f64)) {
     let scene = sail_plan(&moment, &frame);
     for item in &scene.items {
         assert!(item.bounds().is_finite(), "{item:?}");
+    }
+    for which in PLOTS {
+        for step in [0, 2, usize::MAX] {
+            let scene = boat.plot(which, view, step, pane);
+            assert!(scene.width.is_finite() && scene.height.is_finite());
+            for item in &scene.items {
+                assert!(item.bounds().is_finite(), "{which:?} {item:?}");
+            }
+        }
     }
     let found = handles(&moment, &frame);
     for handle in &found {
@@ -103,6 +112,20 @@ fn any_view_and_any_pane_will_do() {
                 ..plain.clone()
             },
             View {
+                wind: f64::NAN,
+                ..plain.clone()
+            },
+            View {
+                wind: 1e300,
+                pointed: Some(quantities::Part::Panel(usize::MAX)),
+                ..plain.clone()
+            },
+            View {
+                wind: -3.0,
+                pointed: Some(quantities::Part::Batten(0)),
+                ..plain.clone()
+            },
+            View {
                 sheeting: f64::NAN,
                 ..plain.clone()
             },
@@ -124,6 +147,36 @@ fn any_view_and_any_pane_will_do() {
             ] {
                 exercise(&boat, &view, pane);
             }
+        }
+    }
+}
+
+/// A boat that lolls, one without water under her, outlines of one point or of none: whatever the
+/// account makes of them, the plots and the sail plan are drawn.
+#[test]
+fn a_boat_that_cannot_be_is_drawn_as_far_as_she_goes() {
+    use kurbo::Point as P;
+    for demo in demos() {
+        let tries: [fn(&mut design::Design); 9] = [
+            |d| d.boat.particulars.hull.gravity = 9.0,
+            |d| d.boat.particulars.hull.beam = 0.0,
+            |d| d.boat.particulars.hull.canoe_draught = f64::NAN,
+            |d| d.boat.particulars.lateral.profile = vec![P::new(f64::NAN, 1.0); 5],
+            |d| d.boat.particulars.lateral.profile = vec![P::new(1.0, -1e300); 2],
+            |d| {
+                d.boat.particulars.sails_now =
+                    vec![vec![], vec![P::ORIGIN], vec![P::new(1e9, f64::INFINITY); 3]]
+            },
+            |d| d.boat.deck = vec![P::new(f64::NAN, 0.0); 2],
+            |d| d.masts[0].from = Some(f64::INFINITY),
+            |d| d.boat.particulars.crew.to_weather = 1e6,
+        ];
+        for change in tries {
+            let mut boat = boat(demo);
+            boat.design.boat.particulars.source = boat::Source::Form;
+            change(&mut boat.design);
+            boat.account = account(&boat.design);
+            exercise(&boat, &View::default(), (340.0, 320.0));
         }
     }
 }

@@ -1,4 +1,4 @@
-//! Three boats in three states, as text that a person can review in a browser.
+//! Three boats in three states and their plots, as text that a person can review in a browser.
 //!
 //! `UPDATE_GOLDEN=1 cargo test -p battenwright-drawing --test reference_drawings` writes them anew.
 
@@ -10,7 +10,7 @@ use std::path::PathBuf;
 use boats::{Boat, boats};
 use design::View;
 use drawing::scene::Item;
-use drawing::{Ink, Medium, Role, Scene, Scheme, svg};
+use drawing::{Ink, Medium, Plot, Role, Scene, Scheme, svg};
 
 /// A reviewer's eye, and the repository, bear no more [bytes].
 const LARGEST: usize = 40 * 1024;
@@ -39,6 +39,14 @@ fn drawings() -> Vec<(String, Scene, Scheme)> {
         ] {
             let scene = boat.draw(&at(&boat, hoist), pane, medium);
             drawings.push((format!("{}-{state}", boat.key), scene, scheme));
+        }
+        for (plot, which, step, pane, scheme) in [
+            ("stern", Plot::Stern, 0, (340.0, 320.0), Scheme::Light),
+            ("righting", Plot::Righting, 0, (640.0, 320.0), Scheme::Print),
+            ("travel", Plot::Travel, 2, (340.0, 320.0), Scheme::Dark),
+        ] {
+            let scene = boat.plot(which, &View::default(), step, pane);
+            drawings.push((format!("{}-{plot}", boat.key), scene, scheme));
         }
     }
     drawings

@@ -87,12 +87,12 @@ impl Panel {
         })
     }
 
-    /// The point at a share of the chord, luff to leech, through the panel's centroid.
+    /// The chord through the panel's centroid: its luff end, and from there to the leech.
     ///
     /// The chord through the centroid G divides both edges in the same ratio h. With p = AG,
     /// u = AB, d = AD, w = BC - AD it runs through G where (u + h w) × (p - h d) = 0; of a convex
     /// panel one root lies between 0 and 1.
-    pub fn point_on_chord(&self, centroid: Point, share: f64) -> Point {
+    pub fn chord_through(&self, centroid: Point) -> (Point, Vec2) {
         let [a, b, c, d] = self.corners();
         let (gravity, foot, luff) = (centroid - a, b - a, d - a);
         let spread = (c - b) - luff;
@@ -105,7 +105,8 @@ impl Panel {
         } else {
             lesser(greater(2.0 * constant / under, 0.0), 1.0)
         };
-        a.lerp(d, height).lerp(b.lerp(c, height), share)
+        let luff = a.lerp(d, height);
+        (luff, b.lerp(c, height) - luff)
     }
 
     /// Where the cloth lets the upper spar lie when both spars lie parallel at `distance` [m].
@@ -186,7 +187,8 @@ mod tests {
                 leech_round: 0.0,
             };
             let centroid = panel.moments().centroid().unwrap();
-            let [luff, leech] = [0.0, 1.0].map(|share| panel.point_on_chord(centroid, share));
+            let (luff, chord) = panel.chord_through(centroid);
+            let leech = luff + chord;
             let [a, b, c, d] = panel.corners();
             assert!((leech - luff).cross(centroid - luff).abs() < 1e-12);
             let (up_luff, up_leech) = (

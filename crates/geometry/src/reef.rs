@@ -83,6 +83,8 @@ pub struct ReefState {
     pub centroid: Option<Point>,
     /// The wind's force on what stands, at the chord share of each panel (u, v) [m].
     pub pressure: Option<Point>,
+    /// Mean chord of what stands, luff to leech, by area [m]; moves the force to another share.
+    pub chord: Option<Vec2>,
     /// Sling point (u, v) [m].
     pub sling: Point,
     /// Sling point aft of its place at full hoist [m].
@@ -253,6 +255,8 @@ struct Work<'a> {
     standing: [(f64, Vec2); MOST_PANELS + 1],
     /// The same, area times place of the wind's force.
     pressure: [Vec2; MOST_PANELS + 1],
+    /// The same, area times chord.
+    chord: [Vec2; MOST_PANELS + 1],
     sling: Point,
     /// Length of each spar ahead of the mast at full hoist, where it has one.
     ahead: [Option<f64>; MOST_PANELS + 1],
@@ -289,6 +293,7 @@ impl<'a> Work<'a> {
             spans: [(0.0, 0.0); MOST_PANELS],
             standing: [(0.0, Vec2::ZERO); MOST_PANELS + 1],
             pressure: [Vec2::ZERO; MOST_PANELS + 1],
+            chord: [Vec2::ZERO; MOST_PANELS + 1],
             sling: plan.sling_point(),
             ahead: [None; MOST_PANELS + 1],
         };
@@ -324,19 +329,23 @@ impl<'a> Work<'a> {
     /// Sums up areas and their places from the yard down.
     fn sum(&mut self) {
         let (mut area, mut first, mut force) = (0.0, Vec2::ZERO, Vec2::ZERO);
+        let mut chords = Vec2::ZERO;
         for i in (0..self.plan.n_panels().min(MOST_PANELS)).rev() {
             let plan = self.plan;
             let (Some(panel), Some(m)) = (plan.panel(i + 1), plan.panel_moments.get(i)) else {
                 continue;
             };
-            let at = m.centroid().map_or(Point::ORIGIN, |c| {
-                panel.point_on_chord(c, self.input.chord_share)
-            });
+            let (luff, chord) = m
+                .centroid()
+                .map_or((Point::ORIGIN, Vec2::ZERO), |c| panel.chord_through(c));
+            let at = luff + chord * self.input.chord_share;
             area += m.area;
             first += m.first;
             force += at.to_vec2() * m.area;
             self.standing[i] = (area, first);
             self.pressure[i] = force;
+            chords += chord * m.area;
+            self.chord[i] = chords;
         }
     }
 
@@ -389,6 +398,7 @@ impl<'a> Work<'a> {
         let stands = area.abs() > 1e-12 && first.is_finite();
         let centroid = stands.then(|| on_area(first));
         let pressure = stands.then(|| on_area(self.pressure[k]));
+        let chord = stands.then(|| turned(self.chord[k] / area, carry.spin));
         let sling = sling + body;
         let lowest = spars.get(k).map_or(self.boom, |p| p.spar);
         let top_depth = match k {
@@ -408,6 +418,7 @@ impl<'a> Work<'a> {
             },
             centroid,
             pressure,
+            chord,
             sling,
             sling_offset: sling.x - self.sling.x,
             halyard_angle: (sling.x / self.halyard(sling)).atan(),

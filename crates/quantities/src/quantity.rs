@@ -6,12 +6,8 @@ use crate::units::{self, UnitKind, Units};
 /// Name, symbol and spelling of one quantity. Statics only: compared by key.
 #[derive(Debug)]
 pub struct Quantity {
-    /// Short name, unique in the table.
-    pub key: &'static str,
-    /// Catalogue key of its label.
+    /// Catalogue key of its label: `label.` and its short name, unique in the table.
     pub label: &'static str,
-    /// Catalogue key of its help: meaning, equation, basis.
-    pub help: &'static str,
     /// The trade's symbol; empty where there is none.
     pub symbol: &'static str,
     /// Kind of unit.
@@ -24,7 +20,7 @@ pub struct Quantity {
 
 impl PartialEq for Quantity {
     fn eq(&self, other: &Quantity) -> bool {
-        self.key == other.key
+        self.label == other.label
     }
 }
 
@@ -34,11 +30,21 @@ impl Eq for Quantity {}
 #[cfg(feature = "serde")]
 impl serde::Serialize for Quantity {
     fn serialize<S: serde::Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
-        serializer.serialize_str(self.key)
+        serializer.serialize_str(self.key())
     }
 }
 
 impl Quantity {
+    /// Short name.
+    pub fn key(&self) -> &'static str {
+        self.label.get("label.".len()..).unwrap_or("")
+    }
+
+    /// Catalogue key of its help: meaning, equation, basis.
+    pub fn help(&self) -> String {
+        ["help.", self.key()].concat()
+    }
+
     /// Spelled number alone; `value` in document units.
     pub fn spell(&self, value: f64, units: Units) -> String {
         units::spell(self.kind, self.decimals, value, units)
@@ -86,21 +92,19 @@ fn with_unit(number: String, unit: &str) -> String {
 
 /// The quantity of a key.
 pub fn quantity(key: &str) -> Option<&'static Quantity> {
-    ALL.iter().find(|quantity| quantity.key == key).copied()
+    ALL.iter().find(|quantity| quantity.key() == key).copied()
 }
 
 macro_rules! quantities {
-    ($($(#[$doc:meta])* $name:ident $key:literal $symbol:literal $kind:ident $decimals:literal $basis:ident;)*) => {
+    ($($(#[$doc:meta])* $name:ident $key:literal $symbol:literal $kind:ident $decimals:literal $basis:ident $(($source:literal))?;)*) => {
         $(
             $(#[$doc])*
             pub static $name: Quantity = Quantity {
-                key: $key,
                 label: concat!("label.", $key),
-                help: concat!("help.", $key),
                 symbol: $symbol,
                 kind: UnitKind::$kind,
                 decimals: $decimals,
-                basis: Basis::$basis,
+                basis: Basis::$basis $(($source))?,
             };
         )*
         /// Every quantity, inputs first.
@@ -257,6 +261,114 @@ quantities! {
     /// Panels lowered.
     PANELS_LOWERED "panels_lowered" "" Count 0 CommonPractice;
 
+    // Inputs: what she weighs, what rights her, and the wind.
+    /// Mass in sailing trim.
+    DISPLACEMENT "displacement" "" Mass 0 CommonPractice;
+    /// Fixed ballast.
+    BALLAST "ballast" "" Mass 0 CommonPractice;
+    /// Beam of the waterline.
+    BWL "bwl" "" Length 2 CommonPractice;
+    /// Draught of the canoe body.
+    CANOE_DRAUGHT "canoe_draught" "" Length 2 CommonPractice;
+    /// Sea or fresh water.
+    WATER "water" "" Count 0 CommonPractice;
+    /// Waterplane coefficient.
+    WATERPLANE "waterplane" "" Percent 0 CommonPractice;
+    /// Second moment of the waterplane.
+    INERTIA "inertia" "" Percent 1 CommonPractice;
+    /// Height of the centre of gravity.
+    KG_SHARE "kg_share" "" Percent 0 CommonPractice;
+    /// Where the stability comes from.
+    STABILITY "stability" "" Count 0 CommonPractice;
+    /// Length of the pendulum.
+    PENDULUM "pendulum" "" Length 2 CommonPractice;
+    /// Weight moved in the test.
+    TEST_WEIGHT "test_weight" "" Mass 0 CommonPractice;
+    /// Arm of the weight.
+    TEST_ARM "test_arm" "" Length 2 CommonPractice;
+    /// Deflection of the pendulum.
+    DEFLECTION "deflection" "" Fine 0 CommonPractice;
+    /// Time of one whole roll.
+    ROLL_PERIOD "roll_period" "" Time 1 CommonPractice;
+    /// Radius of gyration over beam.
+    GYRATION "gyration" "" Percent 0 CommonPractice;
+    /// Heel of a row of the table.
+    TABLE_HEEL "table_heel" "" Angle 0 CommonPractice;
+    /// Righting lever of a row.
+    TABLE_GZ "table_gz" "" Length 3 CommonPractice;
+    /// Loading worked with.
+    LOADING "loading" "" Count 0 CommonPractice;
+    /// Displacement, light.
+    LIGHT "light" "" Mass 0 CommonPractice;
+    /// Displacement, laden.
+    LADEN "laden" "" Mass 0 CommonPractice;
+    /// Height of stores.
+    STORES_HEIGHT "stores_height" "" Length 2 CommonPractice;
+    /// Crew sitting to weather.
+    CREW_WEATHER "crew_weather" "" Count 0 CommonPractice;
+    /// Mass of each of the crew.
+    CREW_MASS "crew_mass" "" Mass 0 Published("ISO 12217");
+    /// Arm of the crew over beam.
+    CREW_ARM "crew_arm" "" Percent 0 CommonPractice;
+    /// Factor of the greatest moment.
+    GREATEST_FACTOR "greatest_factor" "" Ratio 1 CommonPractice;
+    /// Mass of a part of the rig.
+    PART_MASS "part_mass" "" Mass 1 CommonPractice;
+    /// Part of the rig, place aft.
+    PART_X "part_x" "" Length 2 CommonPractice;
+    /// Part of the rig, height.
+    PART_Z "part_z" "" Length 2 CommonPractice;
+    /// Band of the displacement.
+    DISPLACEMENT_BAND "displacement_band" "" Percent 0 CommonPractice;
+    /// Band of the estimate.
+    GM_BAND "gm_band" "" Percent 0 CommonPractice;
+    /// Method of the CLR.
+    CLR_METHOD "clr_method" "" Count 0 CommonPractice;
+    /// Point of an outline, aft.
+    POINT_X "point_x" "" Length 2 CommonPractice;
+    /// Point of an outline, up.
+    POINT_Z "point_z" "" Length 2 CommonPractice;
+    /// Leading edge at the root.
+    FIN_ROOT_FROM "fin_root_from" "" Length 2 CommonPractice;
+    /// Trailing edge at the root.
+    FIN_ROOT_TO "fin_root_to" "" Length 2 CommonPractice;
+    /// Leading edge at the tip.
+    FIN_TIP_FROM "fin_tip_from" "" Length 2 CommonPractice;
+    /// Trailing edge at the tip.
+    FIN_TIP_TO "fin_tip_to" "" Length 2 CommonPractice;
+    /// Foremost place of the mast.
+    MAST_FROM "mast_from" "" Length 2 CommonPractice;
+    /// Aftermost place of the mast.
+    MAST_TO "mast_to" "" Length 2 CommonPractice;
+    /// Coefficient of the heeling force.
+    SIDE_FORCE "side_force" "" Ratio 2 CommonPractice;
+    /// Place of the attached force.
+    ATTACHED "attached" "" Percent 0 CommonPractice;
+    /// Weight of a sail in the lead.
+    EFFICIENCY "efficiency" "" Percent 0 CommonPractice;
+    /// Boat speed.
+    BOAT_SPEED "boat_speed" "" Speed 1 CommonPractice;
+    /// True wind angle.
+    WIND_ANGLE "wind_angle" "" Angle 0 CommonPractice;
+    /// Exponent of the gradient.
+    GRADIENT "gradient" "" Percent 1 Published("46 CFR 28.575");
+    /// Heel at which to reef.
+    COMFORT_HEEL "comfort_heel" "" Angle 0 CommonPractice;
+    /// Exponent of the heeling moment.
+    HEEL_EXPONENT "heel_exponent" "" Ratio 1 Published("MCA Passenger Yacht Code, 14.6");
+    /// Coefficient before the wind.
+    RUNNING_FORCE "running_force" "" Ratio 2 CommonPractice;
+    /// Windage of the hull.
+    HULL_DRAG "hull_drag" "" Ratio 2 Published("MCA Passenger Yacht Code, 14.6");
+    /// Windage of the bundle.
+    BUNDLE_DRAG "bundle_drag" "" Ratio 2 CommonPractice;
+    /// Windage of the mast.
+    MAST_DRAG "mast_drag" "" Ratio 2 CommonPractice;
+    /// Margin against overbalance.
+    OVERBALANCE_MARGIN "overbalance_margin" "" Percent 0 CommonPractice;
+    /// Tolerance of the shift.
+    SHIFT_LIMIT "shift_limit" "" Percent 1 CommonPractice;
+
     // Results: the outline.
     /// Sail area, or area hoisted.
     AREA "area" "A" Area 1 Derived;
@@ -374,4 +486,68 @@ quantities! {
     SHEETING_ANGLE "sheeting_angle" "" Angle 0 CommonPractice;
     /// Centre of effort moved against full sail.
     CE_SHIFT "ce_shift" "" Length 2 Derived;
+
+    // Results: stability, balance, wind.
+    /// Metacentric height.
+    GM "gm" "" Length 2 Derived;
+    /// Righting moment per sin of heel.
+    STIFFNESS "stiffness" "" Moment 1 Derived;
+    /// The rig, old or new.
+    RIG "rig" "" Count 0 Derived;
+    /// GM from a timed roll.
+    GM_ROLLED "gm_rolled" "" Length 2 Derived;
+    /// Beaufort number of the true wind.
+    BEAUFORT "beaufort" "" Count 0 Published("WMO, Manual on Codes, table 1100");
+    /// Lead of the rig she has now.
+    NOW_LEAD "now_lead" "" Percent 1 Derived;
+    /// Sail area over wetted surface.
+    WETTED_RATIO "wetted_ratio" "" Ratio 2 Derived;
+    /// Half width of the band of m g GM.
+    STIFFNESS_BAND "stiffness_band" "" Percent 0 Derived;
+    /// Righting moment.
+    RIGHTING_MOMENT "righting_moment" "" Moment 2 Derived;
+    /// Greatest righting moment.
+    GREATEST_MOMENT "greatest_moment" "" Moment 1 Derived;
+    /// Heel under a wind.
+    HEEL "heel" "" Angle 0 Derived;
+    /// Apparent wind at the CE.
+    APPARENT_WIND "apparent_wind" "" Speed 0 Derived;
+    /// True wind at 10 m.
+    TRUE_WIND "true_wind" "" Speed 0 Derived;
+    /// True wind before the wind.
+    TRUE_WIND_RUNNING "true_wind_running" "" Speed 0 Derived;
+    /// Centre of lateral resistance.
+    CLR "clr" "" Length 2 Derived;
+    /// Lead of the CE.
+    LEAD "lead" "" Percent 1 Derived;
+    /// Shift of the CE over LWL.
+    LEAD_SHIFT "lead_shift" "" Percent 1 Derived;
+    /// Force aft of the mast.
+    OVERBALANCE "overbalance" "" Percent 1 Derived;
+    /// Yaw arm squared off.
+    YAW_ARM "yaw_arm" "" Length 2 Derived;
+    /// Sail area over displacement.
+    SAIL_AREA_RATIO "sail_area_ratio" "" Ratio 1 Derived;
+    /// Displacement over length.
+    LENGTH_RATIO "length_ratio" "" Ratio 0 Derived;
+    /// Roll period from GM.
+    ROLL "roll" "" Time 1 Derived;
+    /// Sinkage.
+    SINKAGE "sinkage" "" Fine 0 Derived;
+    /// Change of trim.
+    TRIM "trim" "" Fine 0 Derived;
+    /// Area of the present rig.
+    NOW_AREA "now_area" "" Area 1 Derived;
+    /// CE of the present rig.
+    NOW_CE "now_ce" "" Length 2 Derived;
+    /// List in the test.
+    LIST "list" "" Angle 1 Derived;
+    /// Greatest heel in the test.
+    TEST_HEEL "test_heel" "" Angle 1 Derived;
+    /// Scatter of the readings.
+    SCATTER "scatter" "" Percent 1 Derived;
+    /// Angle of vanishing stability.
+    VANISHING "vanishing" "" Angle 0 Derived;
+    /// Limit of the wall-sided curve.
+    LIMIT_HEEL "limit_heel" "" Angle 0 Derived;
 }

@@ -17,6 +17,11 @@ pub const INCH: f64 = 0.0254;
 /// Kilograms per pound, exact (NIST SP 811).
 pub const POUND: f64 = 0.453_592_37;
 
+/// Metres a second per knot, exact: 1852 m an hour (NIST SP 811).
+pub const KNOT: f64 = 1852.0 / 3600.0;
+/// Newton metres per pound-force foot (NIST SP 811, from exact factors).
+pub const POUND_FOOT: f64 = POUND * 9.80665 * FOOT;
+
 /// The units a user reads and types.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Default)]
 pub enum Units {
@@ -48,6 +53,12 @@ pub enum UnitKind {
     Count,
     /// Second moment of area; document m⁴; shown m⁴ or ft⁴.
     SecondMoment,
+    /// Speed; document knots; shown knots.
+    Speed,
+    /// Time; document seconds.
+    Time,
+    /// Moment of a force; document N m; shown kN m or lbf ft.
+    Moment,
 }
 
 /// Reads what a user typed, in any of the spellings understood, as a value in document units.
@@ -81,6 +92,8 @@ pub fn spell_given(kind: UnitKind, decimals: u8, most: u8, value: f64, units: Un
         (UnitKind::Area, Units::Imperial) => (value / (FOOT * FOOT), 1),
         (UnitKind::Mass, Units::Imperial) => (value / POUND, 0),
         (UnitKind::SecondMoment, Units::Imperial) => (value / (FOOT * FOOT * FOOT * FOOT), 2),
+        (UnitKind::Moment, Units::Metric) => (value / 1000.0, 0),
+        (UnitKind::Moment, Units::Imperial) => (value / POUND_FOOT, 2),
         _ => (value, 0),
     };
     let decimals = decimals.saturating_sub(fewer);
@@ -177,23 +190,29 @@ pub const fn label(kind: UnitKind, units: Units) -> &'static str {
         (UnitKind::Ratio | UnitKind::Count, _) => "",
         (UnitKind::SecondMoment, Units::Metric) => "m⁴",
         (UnitKind::SecondMoment, Units::Imperial) => "ft⁴",
+        (UnitKind::Speed, _) => "kn",
+        (UnitKind::Time, _) => "s",
+        (UnitKind::Moment, Units::Metric) => "kN\u{a0}m",
+        (UnitKind::Moment, Units::Imperial) => "lbf\u{a0}ft",
     }
 }
 
-/// From SI (radians, shares of one) to document units (degrees, per cent).
+/// From SI (radians, shares of one) to document units (degrees, per cent, knots).
 pub fn document_from_si(kind: UnitKind, si: f64) -> f64 {
     match kind {
         UnitKind::Angle => si.to_degrees(),
         UnitKind::Percent => si * 100.0,
+        UnitKind::Speed => si / KNOT,
         _ => si,
     }
 }
 
-/// From document units (degrees, per cent) to SI (radians, shares of one).
+/// From document units (degrees, per cent, knots) to SI (radians, shares of one).
 pub fn si_from_document(kind: UnitKind, value: f64) -> f64 {
     match kind {
         UnitKind::Angle => value.to_radians(),
         UnitKind::Percent => value / 100.0,
+        UnitKind::Speed => value * KNOT,
         _ => value,
     }
 }

@@ -126,7 +126,7 @@ fn every_row_has_its_words() {
     };
     for row in ROWS.iter().chain([&TARGET_AREA]) {
         has(row.quantity.label);
-        has(row.quantity.help);
+        has(&row.quantity.help());
         if let Usual::Rule(key) = row.usual {
             has(key);
         }

@@ -3,7 +3,7 @@
 //! 4.535 923 7 E-01 kg (exact), degree 1.745 329 E-02 rad. The fourth power of the foot,
 //! 8.630 975 E-03 m⁴, is the same table's, from memory.
 
-use quantities::UnitKind::{Angle, Area, Fine, Length, Mass, Percent, SecondMoment};
+use quantities::UnitKind::{Angle, Area, Fine, Length, Mass, Moment, Percent, SecondMoment, Speed};
 use quantities::Units::{Imperial, Metric};
 use quantities::units::{document_from_si, parse, si_from_document, spell};
 
@@ -35,6 +35,9 @@ fn areas() {
 fn masses() {
     close(parse(Mass, "1 lb", Metric).unwrap(), 4.535_923_7e-1, 15);
     // A stone of 14 lb is printed as 6.350 293 kg.
+    // foot pound-force 1.355 818 E+00 N m; knot 5.144 444 E-01 m/s.
+    assert_eq!(spell(Moment, 3, 1_355.818, Imperial), "1000.0");
+    close(document_from_si(Speed, 5.144_444e-1), 1.0, 7);
     close(parse(Mass, "14 lb", Metric).unwrap(), 6.350_293, 7);
     assert_eq!(spell(Mass, 4, 6.350_293_18, Imperial), "14.0000");
 }

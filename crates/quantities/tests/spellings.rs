@@ -1,12 +1,14 @@
 //! What people type, and how it is spelled again.
 
 use proptest::prelude::*;
-use quantities::UnitKind::{Angle, Area, Count, Fine, Length, Mass, Percent, Ratio, SecondMoment};
+use quantities::UnitKind::{
+    Angle, Area, Count, Fine, Length, Mass, Moment, Percent, Ratio, SecondMoment, Speed, Time,
+};
 use quantities::Units::{Imperial, Metric};
 use quantities::units::{fixed, label, parse, spell, spell_given};
 use quantities::{Catalogue, UnitKind, Units};
 
-const KINDS: [UnitKind; 9] = [
+const KINDS: [UnitKind; 12] = [
     Length,
     Fine,
     Area,
@@ -16,6 +18,9 @@ const KINDS: [UnitKind; 9] = [
     Ratio,
     Count,
     SecondMoment,
+    Speed,
+    Time,
+    Moment,
 ];
 
 /// Typed; what it stands for in document units, in the metric and in the imperial mode.
@@ -170,6 +175,17 @@ fn other_kinds() {
             ("339 square feet", 339.0 * FT * FT),
         ],
     );
+    both(
+        Speed,
+        &[
+            ("12", 12.0),
+            ("12,5 kn", 12.5),
+            ("12 knots", 12.0),
+            ("6 m/s", 6.0 * 3600.0 / 1852.0),
+            ("6 M / S", 6.0 * 3600.0 / 1852.0),
+        ],
+    );
+    both(Time, &[("2.4", 2.4), ("2,4 s", 2.4), ("3 seconds", 3.0)]);
     check(Mass, &[("80", 80.0, 80.0 * 0.453_592_37)]);
     both(
         Mass,
@@ -356,6 +372,11 @@ fn what_is_refused_is_named_with_what_is_allowed() {
         ),
         (Mass, "80 m", "“80 m” is not a mass. Write 80 kg or 180 lb."),
         (
+            Speed,
+            "12 m",
+            "“12 m” is not a speed. Write 12, 12 kn or 6 m/s.",
+        ),
+        (
             Ratio,
             "a",
             "“a” is not a number. Write it like 1.4 or -0.2.",
@@ -484,6 +505,9 @@ fn metric_and_the_rest_are_spelled_with_fixed_decimals() {
         (Ratio, 2, 2.5, "2.50", "2.50"),
         (Count, 0, 6.0, "6", "6"),
         (SecondMoment, 2, 12.345, "12.35", "1430"),
+        (Speed, 1, 12.25, "12.3", "12.3"),
+        (Time, 1, 2.4, "2.4", "2.4"),
+        (Moment, 2, 12_345.6, "12.35", "9106"),
     ] {
         assert_eq!(
             spell(kind, decimals, value, Metric),

@@ -1,5 +1,6 @@
 //! What needs attention: inputs that cannot be, results outside their limits.
 
+use quantities::listed::Listed as _;
 use quantities::{Check, Part, Problem, Severity, Text, bounds, units};
 use serde_json::Value;
 
@@ -10,13 +11,23 @@ use crate::rows::Attention;
 impl Bench {
     /// Problems, then checks not passed; danger before what is worth a look.
     pub fn attention(&self) -> Vec<Attention> {
-        let problems = self.problems().map(|problem| self.problem_row(problem));
-        let checks = self.account.checks.iter();
-        let checks = checks.filter_map(|check| self.check_row(check));
-        let (mut rows, worth_a_look): (Vec<Attention>, Vec<Attention>) = problems
-            .chain(checks)
-            .partition(|row| row.severity == DANGER);
-        rows.extend(worth_a_look);
+        let (mut rows, mut worth_a_look) = (Vec::new(), Vec::new());
+        let mut add = |row: Attention| {
+            if row.severity == DANGER {
+                rows.push(row);
+            } else {
+                worth_a_look.push(row);
+            }
+        };
+        for problem in self.problems() {
+            add(self.problem_row(problem));
+        }
+        for check in &self.account.checks {
+            if let Some(row) = self.check_row(check) {
+                add(row);
+            }
+        }
+        rows.append(&mut worth_a_look);
         rows
     }
 
@@ -47,6 +58,8 @@ impl Bench {
             // A place that is no field of its own cannot be gone to.
             path: row.map_or_else(String::new, |_| problem.path.clone()),
             part: String::new(),
+            mast: None,
+            hoist: Vec::new(),
         }
     }
 
@@ -85,7 +98,29 @@ impl Bench {
             text: self.say(&check.advice),
             path: String::new(),
             part: part_word(check.part),
+            mast: check.mast.map(|mast| mast as u32),
+            hoist: self.hoist_of(check),
         })
+    }
+
+    /// Panels lowered per mast in the state a check was found in.
+    pub(crate) fn hoist_of(&self, check: &Check) -> Vec<f64> {
+        let Some(state) = check.state else {
+            return Vec::new();
+        };
+        let Some(mast) = check.mast else {
+            let step = self.account.rig.sequence.get(state);
+            return step.map_or_else(Vec::new, |step| {
+                step.lowered.iter().map(|lowered| *lowered as f64).listed()
+            });
+        };
+        let rows = self.account.masts.get(mast).map(|mast| &mast.rows);
+        let row = rows.and_then(|rows| rows.get(state));
+        let mut hoist = vec![0.0; self.n_masts()];
+        if let (Some(at), Some(row)) = (hoist.get_mut(mast), row) {
+            *at = row.lowered as f64;
+        }
+        hoist
     }
 
     /// Words about one of several masts.
@@ -111,25 +146,49 @@ fn fault_of(problem: &Problem) -> &'static str {
 const DANGER: &str = "danger";
 const LOOK: &str = "look";
 
+/// Every part without a number, by its word.
+const PARTS: [(&str, Part); 12] = [
+    ("hull", Part::Hull),
+    ("coachroof", Part::Coachroof),
+    ("cockpit", Part::Cockpit),
+    ("mast", Part::Mast),
+    ("boom", Part::Boom),
+    ("yard", Part::Yard),
+    ("luff", Part::Luff),
+    ("leech", Part::Leech),
+    ("bundle", Part::Bundle),
+    ("halyard", Part::Halyard),
+    ("lifts", Part::Lifts),
+    ("sail", Part::Sail),
+];
+
+/// The part of a word.
+pub(crate) fn part_of(word: &str) -> Option<Part> {
+    if let Some((name, number)) = word.split_once('-') {
+        let number = number.parse().ok()?;
+        return match name {
+            "batten" => Some(Part::Batten(number)),
+            "panel" => Some(Part::Panel(number)),
+            "parrel" => Some(Part::Parrel(number)),
+            _ => None,
+        };
+    }
+    PARTS
+        .iter()
+        .find(|(name, _)| *name == word)
+        .map(|(_, part)| *part)
+}
+
 /// A name for a part of the drawing.
-fn part_word(part: Part) -> String {
+pub(crate) fn part_word(part: Part) -> String {
     let (word, number) = match part {
-        Part::None => ("", None),
-        Part::Hull => ("hull", None),
-        Part::Coachroof => ("coachroof", None),
-        Part::Cockpit => ("cockpit", None),
-        Part::Mast => ("mast", None),
-        Part::Boom => ("boom", None),
         Part::Batten(number) => ("batten", Some(number)),
-        Part::Yard => ("yard", None),
         Part::Panel(number) => ("panel", Some(number)),
-        Part::Luff => ("luff", None),
-        Part::Leech => ("leech", None),
-        Part::Bundle => ("bundle", None),
-        Part::Halyard => ("halyard", None),
-        Part::Lifts => ("lifts", None),
         Part::Parrel(number) => ("parrel", Some(number)),
-        Part::Sail => ("sail", None),
+        _ => {
+            let known = PARTS.iter().find(|(_, known)| *known == part);
+            (known.map_or("", |(word, _)| *word), None)
+        }
     };
     match number {
         Some(number) => [word, "-", &units::fixed(number as f64, 0)].concat(),

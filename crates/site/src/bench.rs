@@ -2,12 +2,14 @@
 //!
 //! Everything the page can ask is answered here, without a browser, so that it is tested natively.
 
+use quantities::listed::Listed as _;
 use std::f64::consts::TAU;
 
 use design::{Account, Design, Document, Edit, Pose, Shown, StateRow, Step, View};
 use drawing::{Frame, Medium, Moment, Scene, Scheme, sail_plan, svg};
 use geometry::mast::Mast;
 use kurbo::Point;
+use quantities::units::KNOT;
 use quantities::{Catalogue, Problem, Quantity, Text, Units};
 
 use crate::fields::Usuals;
@@ -16,6 +18,9 @@ use crate::rows::ViewGiven;
 /// The room a drawing has on paper at 96 px to the inch [px]: A4 and letter upright, each inside
 /// its margins, over the cautions. Letters of 12 px are 9 pt there.
 const SHEET: (f64, f64) = (703.0, 860.0);
+
+/// Most wind that is looked at [kn].
+const MOST_WIND: f64 = 100.0;
 
 /// A design being worked on.
 #[derive(Debug)]
@@ -85,9 +90,10 @@ impl Bench {
             },
             // A number that is no mast is the nearest one.
             mast: given.mast.max(0.0).min(last as f64) as usize,
-            hoist: given.hoist.into_iter().take(masts).collect(),
+            hoist: given.hoist.into_iter().take(masts).listed(),
             // Not by %: its exact remainder of doubles weighs a kilobyte.
             sheeting: turns.fract() * TAU,
+            wind: given.wind_kn.max(0.0).min(MOST_WIND) * KNOT,
             dark: given.dark,
             shown: Shown {
                 dimensions: given.shown.dimensions,
@@ -99,6 +105,7 @@ impl Bench {
             pan_x: given.pan_x,
             pan_y: given.pan_y,
             active: given.active,
+            pointed: crate::attention::part_of(&given.pointed),
             hands: given.hands,
         };
         if let_go {

@@ -35,7 +35,13 @@ impl Bench {
             }
         }
         let mut lines = Lines::default();
-        lines.push(heads.into_iter().map(neutral));
+        for head in &mut heads {
+            // Words that a spreadsheet would take for a formula, made plain words.
+            if head.starts_with(['=', '+', '-', '@', '\t', '\r', '\n']) {
+                head.insert(0, '\'');
+            }
+        }
+        lines.push(&heads);
         for state in self.states() {
             let mut cells = vec![
                 state_name(&state.lowered),
@@ -54,7 +60,7 @@ impl Bench {
                     cells.push(self.number_or_dash(height, &PARREL_HEIGHT));
                 }
             }
-            lines.push(cells.into_iter());
+            lines.push(&cells);
         }
         lines.text
     }
@@ -80,23 +86,14 @@ impl Bench {
     }
 }
 
-/// Words that a spreadsheet would take for a formula, made plain words.
-fn neutral(words: String) -> String {
-    if words.starts_with(['=', '+', '-', '@', '\t', '\r', '\n']) {
-        ["'", &words].concat()
-    } else {
-        words
-    }
-}
-
 #[derive(Default)]
 struct Lines {
     text: String,
 }
 
 impl Lines {
-    fn push(&mut self, cells: impl Iterator<Item = String>) {
-        for (i, cell) in cells.enumerate() {
+    fn push(&mut self, cells: &[String]) {
+        for (i, cell) in cells.iter().enumerate() {
             if i > 0 {
                 self.text.push(',');
             }
@@ -105,7 +102,7 @@ impl Lines {
                 self.text.push_str(&cell.replace('"', "\"\""));
                 self.text.push('"');
             } else {
-                self.text.push_str(&cell);
+                self.text.push_str(cell);
             }
         }
         self.text.push_str("\r\n");

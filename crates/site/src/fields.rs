@@ -1,7 +1,8 @@
 //! Fields of the forms: what stands in the document, what holds where nothing does, what is wrong.
 
-use design::{Edit, Family, in_use};
+use design::{Family, in_use};
 use quantities::bounds::{self, Row, TARGET_AREA};
+use quantities::listed::Listed as _;
 use quantities::{Kind, Problem, Quantity, UnitKind, Units, Usual};
 use serde_json::Value;
 
@@ -29,7 +30,7 @@ impl Bench {
         if self.usuals.stale && self.view.active.is_empty() {
             self.usuals = Usuals::default();
         }
-        paths.iter().filter_map(|path| self.field(path)).collect()
+        paths.iter().filter_map(|path| self.field(path)).listed()
     }
 
     fn field(&mut self, path: &str) -> Option<FieldRow> {
@@ -60,6 +61,7 @@ impl Bench {
                     Some(value) => row.quantity.spell(value, self.view.units),
                     None => String::new(),
                 };
+                field.by_rule &= number.is_some();
                 field.number = number.filter(|value| value.is_finite());
                 field.usual = match row.usual {
                     Usual::Value(value) => row.spell(value, self.view.units),
@@ -95,7 +97,7 @@ impl Bench {
                             value: (*word).to_owned(),
                             label: self.choice_word(path, word),
                         })
-                        .collect();
+                        .listed();
                 }
                 if !usual.is_empty() {
                     field.usual = self.choice_word(path, usual);
@@ -145,7 +147,7 @@ impl Bench {
             usual: String::new(),
             by_rule: false,
             problem: String::new(),
-            help: self.at_rest(|| self.word(quantity.help)),
+            help: self.at_rest(|| self.word(&quantity.help())),
             basis: self.at_rest(|| self.say(&quantity.basis.text())),
             kind: kind_word(row.kind),
             options: Vec::new(),
@@ -159,10 +161,11 @@ impl Bench {
 
     /// What a rule or the usual value comes to where nothing is typed.
     fn ruled(&self, path: &str, row: &Row) -> Option<f64> {
-        if row.usual == Usual::Nothing {
-            return None;
+        match row.usual {
+            Usual::Value(value) => Some(value),
+            Usual::Nothing => None,
+            _ => in_use(self.design(), &self.account, path),
         }
-        in_use(self.design(), &self.account, path)
     }
 
     /// What the rule would give, were nothing typed.
@@ -181,9 +184,7 @@ impl Bench {
     }
 
     fn unruled(&self, path: &str) -> Option<f64> {
-        let mut other = self.document.clone();
-        let edits: Vec<Edit> = self.cleared(path);
-        other.edit(&edits).ok()?;
+        let (other, _) = self.document.edited(&self.cleared(path)).ok()?;
         in_use(other.design(), &design::account(other.design()), path)
     }
 

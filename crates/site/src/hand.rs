@@ -3,6 +3,7 @@
 use design::Edit;
 use drawing::{Axis, Dragged, Handle, Medium, dragged, handles};
 use kurbo::Point;
+use quantities::listed::Listed as _;
 use quantities::{Text, bounds, units};
 
 use crate::bench::Bench;
@@ -17,7 +18,7 @@ impl Bench {
         found
             .into_iter()
             .map(|handle| self.handle_row(handle))
-            .collect()
+            .listed()
     }
 
     fn handle_row(&self, handle: Handle) -> HandleRow {
@@ -116,7 +117,7 @@ impl Bench {
                 pose.as_ref().map_or(0.0, |pose| pose.hoist)
             }
         });
-        hoist_words(&hoist.collect::<Vec<_>>())
+        hoist_words(&hoist.listed())
     }
 
     fn edits_of(&self, path: &str, value: f64) -> String {
@@ -136,6 +137,6 @@ fn hoist_words(hoist: &[f64]) -> String {
     let numbers: Vec<String> = hoist
         .iter()
         .map(|lowered| units::fixed(*lowered, 4))
-        .collect();
+        .listed();
     ["{\"hoist\":[", &numbers.join(","), "]}"].concat()
 }

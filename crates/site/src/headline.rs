@@ -35,13 +35,13 @@ impl Bench {
         vec![first, second, third]
     }
 
-    fn figure(&self, quantity: &'static Quantity, si: Option<f64>) -> Figure {
+    pub(crate) fn figure(&self, quantity: &'static Quantity, si: Option<f64>) -> Figure {
         Figure {
-            key: quantity.key,
+            key: quantity.key(),
             label: self.word(quantity.label),
             value: self.number_or_dash(si, quantity),
             unit: quantity.unit(self.view.units).to_owned(),
-            help: self.at_rest(|| self.word(quantity.help)),
+            help: self.at_rest(|| self.word(&quantity.help())),
             basis: self.at_rest(|| self.say(&quantity.basis.text())),
         }
     }

@@ -1,5 +1,6 @@
 //! The scales of the hoist control: one per mast, and the reef sequence of several.
 
+use quantities::listed::Listed as _;
 use quantities::quantity::{AREA, TOTAL_AREA};
 use quantities::{Quantity, Text, units};
 
@@ -42,7 +43,7 @@ impl Bench {
             .masts
             .iter()
             .map(|pose| pose.as_ref().map_or(0.0, |pose| pose.hoist))
-            .collect();
+            .listed();
         // The place on the way from all standing to all down that is nearest to where the sails are.
         let mut nearest = (f64::INFINITY, 0.0);
         for (i, step) in steps.iter().enumerate() {
@@ -54,7 +55,7 @@ impl Bench {
         }
         let lowered: Vec<usize> = (0..self.n_masts())
             .map(|mast| self.state_now(mast).map_or(0, |row| row.lowered))
-            .collect();
+            .listed();
         let area = self.pose.standing.map_or(0.0, |standing| standing.area);
         HoistScale {
             mast: -1,

@@ -29,6 +29,8 @@ mod headline;
 
 mod attention;
 
+mod balance;
+
 mod reef_table;
 
 mod csv;

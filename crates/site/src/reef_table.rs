@@ -1,6 +1,7 @@
 //! The reef table: one row per state, and every spar of each.
 
 use design::StateRow;
+use quantities::listed::Listed as _;
 use quantities::quantity::{
     AREA, AREA_SHARE, BUNDLE_HEIGHT, CE_AFT, CE_AFT_WATERLINE, CE_UP, CHORD_BALANCE, PARREL_HEIGHT,
     PARREL_LENGTH, SLIDE, YARD_HEIGHT,
@@ -46,7 +47,7 @@ impl Bench {
         columns.extend(of_sail.iter().map(|(quantity, _)| self.column(quantity)));
         let now: Vec<Option<usize>> = (0..self.n_masts())
             .map(|mast| self.state_now(mast).map(|row| row.lowered))
-            .collect();
+            .listed();
         let rows = self.states().into_iter().enumerate().map(|(i, state)| {
             let mut cells = vec![
                 self.number(state.area, &AREA),
@@ -59,7 +60,7 @@ impl Bench {
                     let value = self.state(mast, *lowered).and_then(value);
                     self.number_or_dash(value, quantity)
                 });
-                cells.push(of_each.collect::<Vec<_>>().join(" / "));
+                cells.push(of_each.listed().join(" / "));
             }
             let holds = |(mast, lowered): (usize, &usize)| {
                 now.get(mast).copied().flatten().unwrap_or(0) == *lowered
@@ -67,18 +68,14 @@ impl Bench {
             ReefRow {
                 id: units::fixed(i as f64, 0),
                 name: state_name(&state.lowered),
-                hoist: state
-                    .lowered
-                    .iter()
-                    .map(|lowered| *lowered as f64)
-                    .collect(),
+                hoist: state.lowered.iter().map(|lowered| *lowered as f64).listed(),
                 cells,
                 now: state.lowered.iter().enumerate().all(holds),
                 detail: self.detail(&state.lowered),
             }
         });
         ReefTable {
-            rows: rows.collect(),
+            rows: rows.listed(),
             columns,
         }
     }
@@ -95,7 +92,7 @@ impl Bench {
                     aft: row.aft_of_mast,
                     up: row.centre.map(|centre| centre.z),
                 })
-                .collect();
+                .listed();
         }
         let steps = self.account.rig.sequence.iter();
         steps
@@ -106,13 +103,13 @@ impl Bench {
                 aft: step.standing.map(|standing| standing.x),
                 up: step.standing.map(|standing| standing.z),
             })
-            .collect()
+            .listed()
     }
 
     /// What each sail has of its own; with several masts each centre from its own mast too.
     pub(crate) fn columns_of_sail(&self) -> Vec<OfSail> {
         let several = (self.n_masts() > 1).then_some(AFT_OF_MAST);
-        several.into_iter().chain(OF_SAIL).collect()
+        several.into_iter().chain(OF_SAIL).listed()
     }
 
     /// The states of one sail, all standing first; without the one in which the boom has only
@@ -169,12 +166,12 @@ impl Bench {
         Detail { columns, rows }
     }
 
-    fn column(&self, quantity: &'static Quantity) -> Column {
+    pub(crate) fn column(&self, quantity: &'static Quantity) -> Column {
         Column {
-            key: quantity.key,
+            key: quantity.key(),
             label: self.word(quantity.label),
             unit: quantity.unit(self.view.units).to_owned(),
-            help: self.word(quantity.help),
+            help: self.word(&quantity.help()),
         }
     }
 }
@@ -184,5 +181,5 @@ pub(crate) fn state_name(lowered: &[usize]) -> String {
     let numbers = lowered
         .iter()
         .map(|lowered| units::fixed(*lowered as f64, 0));
-    numbers.collect::<Vec<_>>().join(" + ")
+    numbers.listed().join(" + ")
 }

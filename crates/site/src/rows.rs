@@ -28,6 +28,10 @@ pub struct ViewGiven {
     pub active: String,
     /// Whether there are handles: not where the design is only looked at.
     pub hands: bool,
+    /// True wind at 10 m [kn].
+    pub wind_kn: f64,
+    /// Part of the drawing that is pointed at, or empty.
+    pub pointed: String,
 }
 
 impl Default for ViewGiven {
@@ -44,6 +48,8 @@ impl Default for ViewGiven {
             pan_y: 0.0,
             active: String::new(),
             hands: true,
+            wind_kn: 14.0,
+            pointed: String::new(),
         }
     }
 }
@@ -146,7 +152,7 @@ pub struct Figure {
 /// One thing that needs attention.
 #[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct Attention {
-    /// `look` or `danger`.
+    /// `look` or `danger`; in the list of all checks `passed` too.
     pub severity: &'static str,
     /// What it is about.
     pub title: String,
@@ -156,6 +162,12 @@ pub struct Attention {
     pub path: String,
     /// Part of the drawing, or empty.
     pub part: String,
+    /// The mast it concerns.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub mast: Option<u32>,
+    /// Panels lowered per mast where it was found; empty where that does not matter.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub hoist: Vec<f64>,
 }
 
 /// Head of one column.
@@ -204,6 +216,29 @@ pub struct Detail {
     pub columns: Vec<Column>,
     /// Boom at the bottom, yard at the top.
     pub rows: Vec<Vec<String>>,
+}
+
+/// Section Balance.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct Balance {
+    /// The wind looked at: knots, Beaufort, metres a second.
+    pub wind: String,
+    /// What to stand in it on the wind, panels lowered per mast; empty where nobody knows.
+    pub hoist: Vec<f64>,
+    /// Label and sentence: on the wind, running, heel now, apparent wind.
+    pub advice: Vec<Vec<String>>,
+    /// What is not known of her, each with the field to go to.
+    pub needs: Vec<Attention>,
+    /// Numbers of the boat as a whole.
+    pub figures: Vec<Figure>,
+    /// Winds and balance of every step; each detail holds label and words.
+    pub reefs: ReefTable,
+    /// Stability light, sailing, laden; the first column names the loading.
+    pub loadings: Detail,
+    /// Stability with the old rig and with the new; empty without a change.
+    pub swap: Detail,
+    /// Every check, with value, limit and basis.
+    pub checks: Vec<Attention>,
 }
 
 /// One scale of the hoist control.

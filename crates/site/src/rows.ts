@@ -19,6 +19,10 @@ export interface View {
   active: string;
   /** Whether there are handles to take hold of. */
   hands: boolean;
+  /** True wind at 10 m. */
+  wind_kn: number;
+  /** Part of the drawing that is pointed at, or "". */
+  pointed: string;
 }
 
 /** One field of a form; texts are finished, numbers in document units. */
@@ -58,13 +62,18 @@ export interface Figure {
 
 /** One thing that needs attention. */
 export interface Attention {
-  severity: "look" | "danger";
+  /** Passed only in the list of all checks. */
+  severity: "passed" | "look" | "danger";
   title: string;
   text: string;
   /** Field to go to, or "". */
   path: string;
   /** Part of the drawing, or "". */
   part: string;
+  /** The mast it concerns. */
+  mast?: number;
+  /** Panels lowered per mast where it was found. */
+  hoist?: number[];
 }
 
 export interface Column {
@@ -74,18 +83,40 @@ export interface Column {
   help: string;
 }
 
+/** A table of finished words; the first cell names the row. */
+export interface Detail {
+  columns: Column[];
+  rows: string[][];
+}
+
 export interface ReefRow {
   id: string;
   name: string;
   hoist: number[];
   cells: string[];
   now: boolean;
-  detail: { columns: Column[]; rows: string[][] };
+  detail: Detail;
 }
 
 export interface ReefTable {
   columns: Column[];
   rows: ReefRow[];
+}
+
+/** Section Balance. */
+export interface Balance {
+  /** Knots, Beaufort, metres a second. */
+  wind: string;
+  /** Panels lowered per mast that stand in this wind; empty where nobody knows. */
+  hoist: number[];
+  /** Label and sentence. */
+  advice: string[][];
+  needs: Attention[];
+  figures: Figure[];
+  reefs: ReefTable;
+  loadings: Detail;
+  swap: Detail;
+  checks: Attention[];
 }
 
 /** One scale of the hoist control; mast -1 = all of them by the reef sequence. */

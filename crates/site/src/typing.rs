@@ -2,6 +2,7 @@
 
 use design::{Edit, Family, SailDesign};
 use quantities::bounds::{self, MOST_PANELS, Row, TARGET_AREA};
+use quantities::listed::Listed as _;
 use quantities::{Kind, Problem, Usual, units};
 use serde_json::{Map, Value};
 
@@ -112,7 +113,7 @@ impl Bench {
                 // Spars below that are not there yet are read from their neighbours.
                 let mut edits: Vec<Edit> = (self.list(list).len()..spar)
                     .map(|i| Edit::value(format!("{list}.{i}"), Value::Object(Map::new())))
-                    .collect();
+                    .listed();
                 edits.push(Edit::number(path, value));
                 edits
             }
@@ -203,7 +204,7 @@ fn table_of(sail: &SailDesign, panels: usize) -> Value {
                 spar.length,
             ]
         })
-        .collect();
+        .listed();
     let yard = sail.table.last();
     let yard = yard.map(|spar| {
         [
@@ -225,5 +226,5 @@ fn table_of(sail: &SailDesign, panels: usize) -> Value {
         }
     }
     let rows = rows.into_iter().map(design::tree::spar_row);
-    Value::Array(rows.collect())
+    Value::Array(rows.listed())
 }

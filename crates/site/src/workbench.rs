@@ -2,6 +2,7 @@
 
 use design::{Edit, Step};
 use js_sys::{Array, Error, Object, Reflect};
+use quantities::listed::Listed as _;
 use quantities::{Catalogue, Problem, Units};
 use serde::Serialize;
 use wasm_bindgen::prelude::*;
@@ -18,7 +19,7 @@ const ROWS: &'static str = include_str!("rows.ts");
 #[wasm_bindgen]
 pub fn demo_keys() -> Vec<String> {
     let demos = design::demos().iter();
-    demos.map(|demo| demo.key.to_owned()).collect()
+    demos.map(|demo| demo.key.to_owned()).listed()
 }
 
 /// The document of one of them; empty for any other name.
@@ -127,6 +128,19 @@ impl Workbench {
         row(&self.bench.reef_table())
     }
 
+    /// Section Balance.
+    #[wasm_bindgen(unchecked_return_type = "Balance")]
+    pub fn balance(&self) -> Result<JsValue, JsValue> {
+        row(&self.bench.balance())
+    }
+
+    /// The mast moved so that the centre of effort falls on that of the rig she has; with edits and a
+    /// problem both, as near as it may stand.
+    #[wasm_bindgen(unchecked_return_type = "{ edits?: string; problem?: string }")]
+    pub fn fit_centre(&self) -> Result<JsValue, JsValue> {
+        row(&self.bench.fit_centre())
+    }
+
     /// The reef table as comma-separated values.
     pub fn csv(&self) -> String {
         self.bench.csv()
@@ -176,6 +190,19 @@ impl Workbench {
         painter::paint(ctx, &scene, self.bench.scheme(), ratio);
     }
 
+    /// Draws a plot of section Balance, `stern`, `righting` or `travel`, on a canvas as [`Self::paint`] does.
+    pub fn paint_plot(
+        &self,
+        ctx: &CanvasRenderingContext2d,
+        name: &str,
+        width: f64,
+        height: f64,
+        ratio: f64,
+    ) {
+        let scene = self.bench.plot(name, width, height);
+        painter::paint(ctx, &scene, self.bench.scheme(), ratio);
+    }
+
     fn error(&self, problem: &Problem) -> Error {
         error(problem, &self.bench.words, self.bench.view.units)
     }
@@ -197,25 +224,27 @@ fn error(problem: &Problem, words: &Catalogue, units: Units) -> Error {
 fn read_view(view: &JsValue) -> Result<ViewGiven, JsValue> {
     let usual = ViewGiven::default();
     let object = |value: &JsValue| value.is_object().then(|| value.clone());
-    let shown = read(view, "shown", object, Object::new().into())?;
-    let on = |key, usual| read(&shown, key, JsValue::as_bool, usual);
+    let shown = read(view, "shown", &object, Object::new().into())?;
+    let on = |key, usual| read(&shown, key, &JsValue::as_bool, usual);
     Ok(ViewGiven {
-        units: read(view, "units", JsValue::as_string, usual.units)?,
-        mast: read(view, "mast", JsValue::as_f64, usual.mast)?,
-        hoist: read(view, "hoist", numbers, usual.hoist)?,
-        sheet_deg: read(view, "sheet_deg", JsValue::as_f64, usual.sheet_deg)?,
-        dark: read(view, "dark", JsValue::as_bool, usual.dark)?,
+        units: read(view, "units", &JsValue::as_string, usual.units)?,
+        mast: read(view, "mast", &JsValue::as_f64, usual.mast)?,
+        hoist: read(view, "hoist", &numbers, usual.hoist)?,
+        sheet_deg: read(view, "sheet_deg", &JsValue::as_f64, usual.sheet_deg)?,
+        dark: read(view, "dark", &JsValue::as_bool, usual.dark)?,
         shown: ShownGiven {
             dimensions: on("dimensions", usual.shown.dimensions)?,
             parrels: on("parrels", usual.shown.parrels)?,
             lifts: on("lifts", usual.shown.lifts)?,
             trail: on("trail", usual.shown.trail)?,
         },
-        zoom: read(view, "zoom", JsValue::as_f64, usual.zoom)?,
-        pan_x: read(view, "pan_x", JsValue::as_f64, usual.pan_x)?,
-        pan_y: read(view, "pan_y", JsValue::as_f64, usual.pan_y)?,
-        active: read(view, "active", JsValue::as_string, usual.active)?,
-        hands: read(view, "hands", JsValue::as_bool, usual.hands)?,
+        zoom: read(view, "zoom", &JsValue::as_f64, usual.zoom)?,
+        pan_x: read(view, "pan_x", &JsValue::as_f64, usual.pan_x)?,
+        pan_y: read(view, "pan_y", &JsValue::as_f64, usual.pan_y)?,
+        active: read(view, "active", &JsValue::as_string, usual.active)?,
+        hands: read(view, "hands", &JsValue::as_bool, usual.hands)?,
+        wind_kn: read(view, "wind_kn", &JsValue::as_f64, usual.wind_kn)?,
+        pointed: read(view, "pointed", &JsValue::as_string, usual.pointed)?,
     })
 }
 
@@ -223,7 +252,7 @@ fn read_view(view: &JsValue) -> Result<ViewGiven, JsValue> {
 fn read<T>(
     object: &JsValue,
     key: &str,
-    as_type: impl Fn(&JsValue) -> Option<T>,
+    as_type: &dyn Fn(&JsValue) -> Option<T>,
     usual: T,
 ) -> Result<T, JsValue> {
     let value = Reflect::get(object, &key.into())?;

@@ -339,7 +339,12 @@ fn another_family_takes_its_own_shape_at_once_and_is_undone_as_one_step() {
                 let length = field(&mut bench, &at("yard_length_pct"));
                 assert!(length.by_rule && length.number == Some(yard_length));
             }
-            assert!(bench.attention().iter().all(|row| row.severity == "look"));
+            // A full fan brings its boom forward at the first reef, and may overbalance there.
+            let danger = bench
+                .attention()
+                .into_iter()
+                .find(|row| row.severity != "look" && !row.title.starts_with("Attached force"));
+            assert_eq!(danger, None, "{family}");
             let account = account(&bench);
             assert!(account.problems.is_empty(), "{:?}", account.problems);
             for mast in &account.masts {
@@ -1113,7 +1118,14 @@ fn rows_have_the_fields_that_their_types_say() {
         fields_of("FieldRow")
     );
     assert_eq!(keys(&bench.headline()[0]), fields_of("Figure"));
-    assert_eq!(keys(&bench.attention()[0]), fields_of("Attention"));
+    // A mast and a state stand only where a check has them.
+    edit(&mut bench, r#"[["masts.0.sail.travel_pct",2]]"#);
+    let attention = bench.attention();
+    let lowered = attention.iter().find(|row| !row.hoist.is_empty()).unwrap();
+    assert_eq!(keys(lowered), fields_of("Attention"));
+    let balance = bench.balance();
+    assert_eq!(keys(&balance), fields_of("Balance"));
+    assert_eq!(keys(&balance.loadings), fields_of("Detail"));
     let table = bench.reef_table();
     assert_eq!(keys(&table), fields_of("ReefTable"));
     assert_eq!(keys(&table.rows[0]), fields_of("ReefRow"));

@@ -302,3 +302,22 @@ fn a_laden_boat_carries_more() {
     assert!(wind(0) != wind(1) && wind(1) != wind(2));
     assert_eq!(wind(7), wind(1));
 }
+
+/// She goes no faster than the wind: in a calm nothing heels her; in 4 m/s abeam, at 10 m, she goes 4 of
+/// her 6 m/s and feels √(4² + 4²) m/s; in more than 6 m/s her own speed holds.
+#[test]
+fn in_light_air_she_makes_no_wind_of_her_own() {
+    let mut input = barge();
+    input.conditions.course.boat_speed = 6.0;
+    input.conditions.course.wind_angle = core::f64::consts::FRAC_PI_2;
+    input.conditions.gradient = Gradient {
+        exponent: 0.0,
+        ..Gradient::default()
+    };
+    let found = account(&input);
+    assert_eq!(found.felt(0, 0.0), Some(0.0));
+    assert_eq!(found.heeling(0, 0.0), Some(0.0));
+    near(found.felt(0, 4.0).unwrap(), 32f64.sqrt(), 1e-12);
+    near(found.felt(0, 8.0).unwrap(), 10.0, 1e-12);
+    assert_eq!(found.felt(99, 8.0), None);
+}

@@ -40,6 +40,24 @@ fn stiffness_after_is_that_of_the_reckoned_box() {
     near(after.draught - before.draught, swap.sinkage, 1e-9);
 }
 
+/// The ratios are those of the boat with the new rig on: 45 kg more of displacement, V = 4965/1025.
+#[test]
+fn ratios_go_by_the_new_rig() {
+    let (before, after) = (account(&barge()).ratios, account(&swapped()).ratios);
+    let change = |old: Option<f64>, new: Option<f64>| new.unwrap() / old.unwrap();
+    let heavier: f64 = 4965.0 / 4920.0;
+    near(
+        change(before.displacement_length, after.displacement_length),
+        heavier,
+        1e-12,
+    );
+    near(
+        change(before.area_displacement, after.area_displacement),
+        heavier.powf(-2.0 / 3.0),
+        1e-12,
+    );
+}
+
 /// Tonnes per centimetre in salt water A_w / 97.56 (Derrett & Barrass): 12 m² sink 1 cm for 0.123 t.
 #[test]
 fn sinkage_is_that_of_tonnes_per_centimetre() {

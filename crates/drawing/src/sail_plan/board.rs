@@ -3,6 +3,7 @@
 use design::{MastAccount, MastDesign, MastPose};
 use geometry::{SailPlan, Spar};
 use kurbo::{Affine, Point, Rect, Vec2};
+use quantities::listed::Listed as _;
 
 use crate::fit::Frame;
 use crate::moment::{Medium, Moment};
@@ -10,12 +11,12 @@ use crate::scene::{Scene, Stroke, Words};
 
 /// Line weights [px], in the ratio yard 1, boom 0.8, batten 0.4, cloth edge 0.2, dimension 0.15.
 #[derive(Clone, Copy, Debug)]
-pub(super) struct Pens {
-    pub(super) yard: f64,
-    pub(super) boom: f64,
-    pub(super) batten: f64,
-    pub(super) edge: f64,
-    pub(super) dimension: f64,
+pub(crate) struct Pens {
+    pub(crate) yard: f64,
+    pub(crate) boom: f64,
+    pub(crate) batten: f64,
+    pub(crate) edge: f64,
+    pub(crate) dimension: f64,
 }
 
 impl Pens {
@@ -33,22 +34,22 @@ impl Pens {
 }
 
 /// One sail with all that drawing it needs.
-pub(super) struct Sail<'a> {
+pub(crate) struct Sail<'a> {
     /// Which mast.
-    pub(super) index: usize,
-    pub(super) design: &'a MastDesign,
-    pub(super) account: &'a MastAccount,
-    pub(super) plan: &'a SailPlan,
-    pub(super) pose: &'a MastPose,
+    pub(crate) index: usize,
+    pub(crate) design: &'a MastDesign,
+    pub(crate) account: &'a MastAccount,
+    pub(crate) plan: &'a SailPlan,
+    pub(crate) pose: &'a MastPose,
     /// From the sail's plane to pixels.
-    pub(super) plane: Affine,
+    pub(crate) plane: Affine,
     /// From the plane of the mast along the ship to pixels.
-    pub(super) mast: Affine,
+    pub(crate) mast: Affine,
 }
 
 /// What a panel does at this moment.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub(super) enum PanelState {
+pub(crate) enum PanelState {
     Lying,
     Folding,
     Standing,
@@ -56,7 +57,7 @@ pub(super) enum PanelState {
 
 impl Sail<'_> {
     /// What panel `number` (1 = lowest) does.
-    pub(super) fn panel_state(&self, number: usize) -> PanelState {
+    pub(crate) fn panel_state(&self, number: usize) -> PanelState {
         if self.pose.folding == Some(number) {
             PanelState::Folding
         } else if (number as f64) <= self.pose.hoist + 1e-9 {
@@ -67,7 +68,7 @@ impl Sail<'_> {
     }
 
     /// How many spars stand clear of the bundle.
-    pub(super) fn standing_spars(&self) -> usize {
+    pub(crate) fn standing_spars(&self) -> usize {
         let lying = self.pose.hoist.floor().max(0.0) as usize;
         if lying == 0 {
             return self.pose.spars.len();
@@ -76,12 +77,12 @@ impl Sail<'_> {
     }
 
     /// A spar's luff end and leech end [px].
-    pub(super) fn ends(&self, spar: &Spar) -> (Point, Point) {
+    pub(crate) fn ends(&self, spar: &Spar) -> (Point, Point) {
         (self.plane * spar.luff, self.plane * spar.leech())
     }
 
     /// Where a spar crosses the mast's axis, on the axis [px].
-    pub(super) fn on_mast(&self, spar: &Spar) -> Option<Point> {
+    pub(crate) fn on_mast(&self, spar: &Spar) -> Option<Point> {
         if !spar.crosses_mast() {
             return None;
         }
@@ -90,34 +91,34 @@ impl Sail<'_> {
     }
 
     /// True when no panel is lowered, not in part either.
-    pub(super) fn fully_hoisted(&self) -> bool {
+    pub(crate) fn fully_hoisted(&self) -> bool {
         self.pose.hoist < 1e-6
     }
 }
 
 /// No words come nearer to the edge of the pane [px].
-pub(super) const EDGE: f64 = 2.0;
+pub(crate) const EDGE: f64 = 2.0;
 
 /// Four corners of something that wants its place alone.
-pub(super) type Quad = [Point; 4];
+pub(crate) type Quad = [Point; 4];
 
 /// The scene under the pen.
-pub(super) struct Board<'a> {
-    pub(super) scene: Scene,
-    pub(super) moment: &'a Moment<'a>,
-    pub(super) frame: &'a Frame,
-    pub(super) pens: Pens,
+pub(crate) struct Board<'a> {
+    pub(crate) scene: Scene,
+    pub(crate) moment: &'a Moment<'a>,
+    pub(crate) frame: &'a Frame,
+    pub(crate) pens: Pens,
     /// False on a phone: fewer notes then.
-    pub(super) roomy: bool,
+    pub(crate) roomy: bool,
     /// Cloth drawn, panel by panel, with the number of its mast.
-    pub(super) cloth: Vec<(usize, Quad)>,
+    pub(crate) cloth: Vec<(usize, Quad)>,
     taken: Vec<(Rect, Quad)>,
     /// Boxes round all words lettered so far.
     lettered: Vec<Quad>,
 }
 
 impl<'a> Board<'a> {
-    pub(super) fn new(moment: &'a Moment<'a>, frame: &'a Frame) -> Self {
+    pub(crate) fn new(moment: &'a Moment<'a>, frame: &'a Frame) -> Self {
         Self {
             scene: Scene::new(frame.width, frame.height),
             moment,
@@ -130,12 +131,12 @@ impl<'a> Board<'a> {
         }
     }
 
-    pub(super) fn on_paper(&self) -> bool {
+    pub(crate) fn on_paper(&self) -> bool {
         self.moment.medium == Medium::Paper
     }
 
     /// All sails that can be drawn.
-    pub(super) fn sails(&self) -> Vec<Sail<'a>> {
+    pub(crate) fn sails(&self) -> Vec<Sail<'a>> {
         let moment = self.moment;
         moment
             .design
@@ -156,18 +157,18 @@ impl<'a> Board<'a> {
                     mast: self.frame.mast(&account.mast),
                 })
             })
-            .collect()
+            .listed()
     }
 
     /// Height of deck or coachroof at a place across the page [px].
-    pub(super) fn deck_at(&self, x: f64) -> f64 {
+    pub(crate) fn deck_at(&self, x: f64) -> f64 {
         let ship = (x - self.frame.origin.x) / self.frame.scale;
         let top = self.moment.design.boat.hull.top_at(ship);
         self.frame.origin.y - top * self.frame.scale
     }
 
     /// Whether a line with its number in it clears deck and coachroof.
-    pub(super) fn above_deck(&self, from: Point, to: Point) -> bool {
+    pub(crate) fn above_deck(&self, from: Point, to: Point) -> bool {
         (0..=12).all(|i| {
             let at = from.lerp(to, f64::from(i) / 12.0);
             at.y < self.deck_at(at.x) - 2.0
@@ -175,19 +176,19 @@ impl<'a> Board<'a> {
     }
 
     /// Keeps a place from being lettered over.
-    pub(super) fn take(&mut self, quad: Quad) {
+    pub(crate) fn take(&mut self, quad: Quad) {
         if let Some(bounds) = bounds(&quad) {
             self.taken.push((bounds, quad));
         }
     }
 
     /// Keeps a line from being lettered over; `clear` [px] on either side of it.
-    pub(super) fn take_line(&mut self, from: Point, to: Point, clear: f64) {
+    pub(crate) fn take_line(&mut self, from: Point, to: Point, clear: f64) {
         self.take(strip(from, to, clear));
     }
 
     /// Keeps the surroundings of a point from being lettered over.
-    pub(super) fn take_point(&mut self, at: Point, clear: f64) {
+    pub(crate) fn take_point(&mut self, at: Point, clear: f64) {
         self.take_line(at, at + Vec2::new(0.01, 0.0), clear);
         self.take_line(
             at - Vec2::new(clear, 0.0),
@@ -198,7 +199,7 @@ impl<'a> Board<'a> {
 
     /// Whether words could stand here: within the pane, on nothing taken, with a gap [px] along
     /// and across their line.
-    pub(super) fn free(&self, words: &Words, gap: (f64, f64)) -> bool {
+    pub(crate) fn free(&self, words: &Words, gap: (f64, f64)) -> bool {
         let quad = grown(words.corners(), gap);
         let Some(bounds) = bounds(&quad) else {
             return false;
@@ -214,7 +215,7 @@ impl<'a> Board<'a> {
     }
 
     /// Whether a line crosses the cloth of another sail than this mast's.
-    pub(super) fn crosses_another_sail(&self, mast: usize, from: Point, to: Point) -> bool {
+    pub(crate) fn crosses_another_sail(&self, mast: usize, from: Point, to: Point) -> bool {
         let quad = strip(from, to, 2.0);
         self.cloth
             .iter()
@@ -222,7 +223,7 @@ impl<'a> Board<'a> {
     }
 
     /// Letters words where they have room; false where they have none.
-    pub(super) fn letter(&mut self, words: &Words, gap: (f64, f64)) -> bool {
+    pub(crate) fn letter(&mut self, words: &Words, gap: (f64, f64)) -> bool {
         let free = self.free(words, gap);
         if free {
             self.letter_here(words.clone());
@@ -231,7 +232,7 @@ impl<'a> Board<'a> {
     }
 
     /// Letters words, whatever stands there.
-    pub(super) fn letter_here(&mut self, words: Words) {
+    pub(crate) fn letter_here(&mut self, words: Words) {
         let corners = words.corners();
         self.take(corners);
         self.lettered.push(grown(corners, (2.0, 1.0)));
@@ -239,12 +240,12 @@ impl<'a> Board<'a> {
     }
 
     /// Whether a line crosses no words.
-    pub(super) fn clear_of_words(&self, from: Point, to: Point) -> bool {
+    pub(crate) fn clear_of_words(&self, from: Point, to: Point) -> bool {
         covered(from, to, &self.lettered).is_empty()
     }
 
     /// A line that breaks where words stand in its way.
-    pub(super) fn line_round_words(&mut self, from: Point, to: Point, stroke: Stroke) {
+    pub(crate) fn line_round_words(&mut self, from: Point, to: Point, stroke: Stroke) {
         let mut start = 0.0;
         for (left_off, taken_up) in covered(from, to, &self.lettered) {
             self.scene
@@ -300,7 +301,7 @@ fn grown(quad: Quad, by: (f64, f64)) -> Quad {
 }
 
 /// Whether two convex quadrilaterals share any place: they do unless a side of one parts them.
-pub(super) fn crossing(one: &Quad, other: &Quad) -> bool {
+pub(crate) fn crossing(one: &Quad, other: &Quad) -> bool {
     let parted = |by: &Quad| {
         (0..4).any(|i| {
             let (from, to) = (by[i], by[(i + 1) % 4]);
@@ -320,7 +321,7 @@ pub(super) fn crossing(one: &Quad, other: &Quad) -> bool {
 }
 
 /// Which stretches of a line, as shares of it, lie on these; neighbours joined.
-pub(super) fn covered(from: Point, to: Point, quads: &[Quad]) -> Vec<(f64, f64)> {
+pub(crate) fn covered(from: Point, to: Point, quads: &[Quad]) -> Vec<(f64, f64)> {
     let mut stretches: Vec<(f64, f64)> = Vec::new();
     for stretch in quads.iter().filter_map(|quad| within(from, to, quad)) {
         let before = stretches.iter().take_while(|s| s.0 <= stretch.0).count();

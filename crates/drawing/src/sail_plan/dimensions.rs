@@ -3,7 +3,7 @@
 use core::f64::consts::{FRAC_PI_2, PI};
 
 use geometry::Panel;
-use kurbo::{Arc, BezPath, Point, Shape as _, Vec2};
+use kurbo::{BezPath, Point, Vec2};
 use quantities::{quantity, units};
 
 use super::board::{Board, PanelState, Sail};
@@ -11,7 +11,7 @@ use super::parrels;
 use super::sail::{cloth_role, placed, station};
 use crate::lettering::CAP_HEIGHT;
 use crate::palette::Role;
-use crate::scene::{Anchor, Stroke, Words};
+use crate::scene::{Anchor, Stroke, Words, arc};
 
 /// Length and half width of an arrowhead [px].
 const HEAD: (f64, f64) = (7.0, 1.9);
@@ -198,7 +198,7 @@ fn yard_angle(board: &mut Board, sail: &Sail) {
             if board.letter(&words, (2.0, 1.0)) {
                 let pen = Stroke::new(Role::Dimension, board.pens.dimension);
                 board.scene.line(throat, level, pen);
-                let arc = Arc::new(throat, (radius, radius), 0.0, -angle, 0.0).to_path(0.1);
+                let arc = arc(throat, radius, 0.0, -angle);
                 board.scene.stroke(arc, pen);
                 return;
             }

@@ -1,12 +1,14 @@
 //! Water, hull, deck and what stands on it.
 
-use kurbo::{BezPath, PathEl, Point, Rect, Shape as _};
+use kurbo::{BezPath, PathEl, Point, Rect, Vec2};
 
 use super::board::Board;
+use super::centres;
 use crate::palette::Role;
-use crate::scene::{Dash, Stroke};
+use crate::scene::{Dash, Stroke, boxed, through};
 
-pub(super) fn draw(board: &mut Board) {
+/// Gives back the outline under water, edge by edge.
+pub(super) fn draw(board: &mut Board) -> Vec<(Point, Point)> {
     let frame = board.frame;
     let ship = frame.ship();
     let hull = &board.moment.design.boat.hull;
@@ -16,11 +18,9 @@ pub(super) fn draw(board: &mut Board) {
     let fine = Stroke::new(Role::HullLine, board.pens.edge);
 
     let pane = Rect::new(0.0, 0.0, frame.width, frame.height);
-    board.scene.fill(pane.to_path(0.1), Role::Paper);
-    if surface < frame.height {
-        let sea = Rect::new(0.0, surface.max(0.0), frame.width, frame.height);
-        board.scene.fill(sea.to_path(0.1), Role::Water);
-    }
+    board.scene.fill(boxed(pane), Role::Paper);
+    sea(board);
+    centres::rig_now(board);
     // No note may sit on the sheer or on the coachroof's top.
     let deck = |x: f64| ship * Point::new(x, hull.deck_height(x));
     let (bow, stern) = hull.ends();
@@ -36,38 +36,106 @@ pub(super) fn draw(board: &mut Board) {
         board.scene.figure(roof, Some(Role::Roof), Some(fine));
     }
     let rudder = ship * hull.rudder();
-    for part in [&rudder, &outline] {
-        board.scene.fill(part.clone(), Role::Hull);
-        board.scene.fill(below(part, surface), Role::Underbody);
+    let traced = traced(board);
+    let under = below(traced.as_ref().unwrap_or(&outline), surface);
+    let mut edges = Vec::with_capacity(64);
+    let mut last = None;
+    for element in under.elements() {
+        if let PathEl::MoveTo(to) | PathEl::LineTo(to) = *element {
+            if let Some(from) = last {
+                edges.push((from, to));
+            }
+            last = Some(to);
+        }
+    }
+    if traced.is_some() {
+        // What is drawn by rule goes under the sea again.
+        for (part, pen) in [(&rudder, fine), (&outline, line)] {
+            board
+                .scene
+                .figure(part.clone(), Some(Role::Hull), Some(pen));
+        }
+        sea(board);
+        board.scene.figure(under, Some(Role::Underbody), Some(line));
+    } else {
+        board.scene.fill(rudder.clone(), Role::Hull);
+        board.scene.fill(below(&rudder, surface), Role::Underbody);
+        board.scene.fill(outline.clone(), Role::Hull);
+        board.scene.fill(under, Role::Underbody);
     }
     board.scene.line(
         Point::new(0.0, surface),
         Point::new(frame.width, surface),
         Stroke::new(Role::Waterline, board.pens.dimension),
     );
-    if let Some(cockpit) = hull.cockpit
-        && cockpit.to > cockpit.from
-    {
-        // Seen through the topside, so broken.
-        let seat = |x: f64| ship * Point::new(x, cockpit.seat);
-        let mut well = BezPath::new();
-        well.move_to(deck(cockpit.from));
-        well.line_to(seat(cockpit.from));
-        well.line_to(seat(cockpit.to));
-        well.line_to(deck(cockpit.to));
-        let hidden = Stroke::new(Role::HullLine, board.pens.dimension).dashed(Dash::Dashed);
-        board.scene.stroke(well, hidden);
+    // Seen through the topside, so broken.
+    let hidden = Stroke::new(Role::HullLine, board.pens.dimension).dashed(Dash::Dashed);
+    board.scene.stroke(well(board), hidden);
+    if traced.is_none() {
+        board.scene.stroke(rudder, fine);
+        if let Some(plate) = hull.plate() {
+            board.scene.stroke(ship * plate, hidden);
+        }
+        board.scene.stroke(outline, line);
     }
-    board.scene.stroke(rudder, fine);
-    if let Some(plate) = hull.plate() {
-        let lowered = Stroke::new(Role::HullLine, board.pens.dimension).dashed(Dash::Dashed);
-        board.scene.stroke(ship * plate, lowered);
+    board
+        .scene
+        .stroke(ship * through(&board.moment.design.boat.deck), fine);
+    edges
+}
+
+/// What of the pane lies under water.
+fn sea(board: &mut Board) {
+    let frame = board.frame;
+    if frame.origin.y < frame.height {
+        let sea = Rect::new(0.0, frame.origin.y.max(0.0), frame.width, frame.height);
+        board.scene.fill(boxed(sea), Role::Water);
     }
-    board.scene.stroke(outline, line);
+}
+
+/// The underwater profile as it was traced, closed [px].
+pub(super) fn traced(board: &Board) -> Option<BezPath> {
+    let points = &board.moment.design.boat.particulars.lateral.profile;
+    let mut path = board.frame.ship() * through(points);
+    (points.len() > 2).then(|| {
+        path.close_path();
+        path
+    })
+}
+
+/// Brackets on deck between which a mast may stand; their lines break for words.
+pub(super) fn ranges(board: &mut Board) {
+    let ship = board.frame.ship();
+    let line = Stroke::new(Role::HullLine, board.pens.edge).square();
+    for mast in &board.moment.design.masts {
+        for (limit, inward) in [(mast.from, 3.5), (mast.to, -3.5)] {
+            let Some(x) = limit else { continue };
+            let top = board.moment.design.boat.hull.top_at(x);
+            let foot = ship * Point::new(x, top);
+            let head = foot - Vec2::new(0.0, 9.0);
+            let aside = Vec2::new(inward, 0.0);
+            for (from, to) in [(foot, head), (foot, foot + aside), (head, head + aside)] {
+                board.line_round_words(from, to, line);
+            }
+        }
+    }
+}
+
+/// The cockpit: down to the seat and up again; nothing where there is none.
+pub(super) fn well(board: &Board) -> BezPath {
+    let hull = &board.moment.design.boat.hull;
+    let mut well = BezPath::new();
+    if let Some(cockpit) = hull.cockpit.filter(|c| c.to > c.from) {
+        well.move_to((cockpit.from, hull.deck_height(cockpit.from)));
+        well.line_to((cockpit.from, cockpit.seat));
+        well.line_to((cockpit.to, cockpit.seat));
+        well.line_to((cockpit.to, hull.deck_height(cockpit.to)));
+    }
+    board.frame.ship() * well
 }
 
 /// The coachroof: sides in from the deck, a roof with a little crown to it.
-fn roof(board: &Board) -> Option<BezPath> {
+pub(super) fn roof(board: &Board) -> Option<BezPath> {
     let hull = &board.moment.design.boat.hull;
     let roof = hull.coachroof?;
     let length = roof.to - roof.from;
@@ -96,7 +164,7 @@ fn roof(board: &Board) -> Option<BezPath> {
 }
 
 /// What of an outline lies below a height on the page.
-fn below(outline: &BezPath, surface: f64) -> BezPath {
+pub(crate) fn below(outline: &BezPath, surface: f64) -> BezPath {
     let mut corners: Vec<Point> = Vec::with_capacity(128);
     kurbo::flatten(outline, 0.2, |element| match element {
         PathEl::MoveTo(p) | PathEl::LineTo(p) => corners.push(p),
@@ -132,10 +200,11 @@ fn below(outline: &BezPath, surface: f64) -> BezPath {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use kurbo::Shape as _;
 
     #[test]
     fn a_square_is_cut_at_the_surface() {
-        let square = Rect::new(0.0, 0.0, 10.0, 10.0).to_path(0.1);
+        let square = boxed(Rect::new(0.0, 0.0, 10.0, 10.0));
         assert!((below(&square, 4.0).area().abs() - 60.0).abs() < 1e-9);
         assert!(below(&square, 11.0).is_empty());
         assert!((below(&square, -1.0).area().abs() - 100.0).abs() < 1e-9);

@@ -1,10 +1,10 @@
 //! Halyard, sling point and lifts, in outline: their lengths and pull are another trade's.
 
-use kurbo::{Circle, Point, Shape as _};
+use kurbo::Point;
 
 use super::board::{Board, Sail};
 use crate::palette::Role;
-use crate::scene::{Dash, Stroke};
+use crate::scene::{Dash, Stroke, circle};
 
 /// Where the lifts take the boom, shares of its length from the tack (common practice).
 const LIFTS_AT: [f64; 2] = [0.30, 0.88];
@@ -23,7 +23,7 @@ pub(super) fn draw(board: &mut Board, sail: &Sail) {
 
     // The sling: a lashing on the yard, drawn as a filled mark across it.
     let radius = (0.85 * board.pens.yard).max(2.4);
-    let mark = Circle::new(sling, radius).to_path(0.1);
+    let mark = circle(sling, radius);
     board.scene.figure(
         mark,
         Some(Role::Sling),
@@ -41,7 +41,7 @@ pub(super) fn take_lifts(board: &mut Board, sail: &Sail) {
 }
 
 /// Where the lifts take the boom [px]; nowhere when they are not shown.
-fn feet(board: &Board, sail: &Sail) -> Vec<Point> {
+pub(super) fn feet(board: &Board, sail: &Sail) -> Vec<Point> {
     let boom = sail.pose.spars.first();
     let boom = boom.filter(|_| board.moment.view.shown.lifts);
     boom.map_or(Vec::new(), |boom| {

@@ -29,7 +29,7 @@ fn deck(board: &Board, mast: &Mast) -> f64 {
 }
 
 /// The mast's outline between two heights, heel end first, starting on the fore side.
-fn stretch(mast: &Mast, from: f64, to: f64) -> BezPath {
+pub(crate) fn stretch(mast: &Mast, from: f64, to: f64) -> BezPath {
     let parallel = (mast.parallel.max(0.0).min(1.0) * mast.lap)
         .max(from)
         .min(to.max(from));

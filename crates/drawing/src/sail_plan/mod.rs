@@ -3,16 +3,17 @@
 //! Painted from back to front: water, hull, masts, sails (cloth, the mast behind it as a ghost,
 //! spars), lines, marks, centres, dimensions and notes, handles.
 
-mod board;
+pub(crate) mod board;
 mod bundle;
-mod centres;
+pub(crate) mod centres;
 mod dimensions;
-mod hull;
+pub(crate) mod hull;
 mod lines;
-mod mast;
+pub(crate) mod mast;
 mod numbers;
 mod parrels;
-mod sail;
+mod pointed;
+pub(crate) mod sail;
 mod scale_bar;
 
 use quantities::Text;
@@ -30,7 +31,7 @@ pub fn sail_plan(moment: &Moment, frame: &Frame) -> Scene {
     board.scene.description = description(moment);
 
     let sails = board.sails();
-    hull::draw(&mut board);
+    let under = hull::draw(&mut board);
     mast::draw_all(&mut board);
     for sail in &sails {
         sail::draw(&mut board, sail);
@@ -39,7 +40,8 @@ pub fn sail_plan(moment: &Moment, frame: &Frame) -> Scene {
         lines::draw(&mut board, sail);
         parrels::draw_rings(&mut board, sail);
     }
-    let centre = centres::draw(&mut board, &sails);
+    let named = centres::draw(&mut board, &sails);
+    pointed::draw(&mut board, &sails);
     scale_bar::draw(&mut board);
     let rings = handles::rings(moment, frame);
     for ring in &rings {
@@ -51,10 +53,15 @@ pub fn sail_plan(moment: &Moment, frame: &Frame) -> Scene {
         numbers::draw(&mut board, sail);
         lines::take_lifts(&mut board, sail);
     }
-    if let Some(centre) = centre {
-        centres::name(&mut board, centre);
+    // Only the name of the CLR can come near it.
+    for (from, to) in under {
+        board.take_line(from, to, 1.0);
+    }
+    for mark in named {
+        centres::name(&mut board, mark);
     }
     dimensions::draw(&mut board, &sails);
+    hull::ranges(&mut board);
     handles::draw(&mut board.scene, &rings);
     board.scene
 }

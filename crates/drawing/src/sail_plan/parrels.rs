@@ -1,20 +1,21 @@
 //! Parrel marks: open rings where spars cross the mast, with their heights.
 
-use kurbo::{Circle, Point, Shape as _, Vec2};
+use kurbo::{Point, Vec2};
+use quantities::listed::Listed as _;
 use quantities::quantity::PARREL_HEIGHT;
 
 use super::board::{Board, EDGE, Sail, crossing};
 use super::sail::{cloth_role, weight};
 use crate::lettering::{self, CAP_HEIGHT, LEAST_SIZE, TAIL_DEPTH};
 use crate::palette::Role;
-use crate::scene::{Anchor, Stroke, Weight, Words};
+use crate::scene::{Anchor, Stroke, Weight, Words, circle};
 
 pub(super) fn draw_rings(board: &mut Board, sail: &Sail) {
     let radius = 0.9 * board.pens.yard;
     let stroke = Stroke::new(Role::Parrel, 1.4 * board.pens.edge);
     for spar in &sail.pose.spars {
         if let Some(at) = sail.on_mast(spar) {
-            let ring = Circle::new(at, radius).to_path(0.1);
+            let ring = circle(at, radius);
             board.scene.figure(ring, Some(Role::Paper), Some(stroke));
             board.take_point(at, radius + 0.5);
         }
@@ -198,6 +199,8 @@ fn draw_column(board: &mut Board, sail: &Sail, marks: &[Mark]) {
             continue;
         }
         let start = Point::new(words.at.x + 3.0, y);
+        // The outline of another rig breaks for it.
+        words.halo = Some(Role::Paper);
         board.letter_here(words);
         let elbow = Point::new(column + 10.0, y);
         board.scene.line(start, elbow, leader);
@@ -290,7 +293,7 @@ fn spread(marks: &[Mark], apart: f64, lowest: f64) -> Vec<f64> {
             let foot = centre + 0.5 * apart * (*n as f64 - 1.0);
             (0..*n).map(move |i| foot - apart * i as f64)
         })
-        .collect()
+        .listed()
 }
 
 #[cfg(test)]

@@ -57,7 +57,7 @@ pub(super) fn draw(board: &mut Board, sail: &Sail) {
 }
 
 /// Cloth alternates, so that panels count themselves.
-pub(super) fn cloth_role(number: usize) -> Role {
+pub(crate) fn cloth_role(number: usize) -> Role {
     if number % 2 == 1 {
         Role::Cloth
     } else {

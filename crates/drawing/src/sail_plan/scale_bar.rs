@@ -1,12 +1,12 @@
 //! The scale bar, and the name of the drawing; on paper what of the sails stands.
 
-use kurbo::{Point, Rect, Shape as _};
+use kurbo::{Point, Rect};
 use quantities::Units;
 use quantities::units::FOOT;
 
 use super::board::Board;
 use crate::palette::Role;
-use crate::scene::{Anchor, Stroke, Weight, Words};
+use crate::scene::{Anchor, Stroke, Weight, Words, boxed};
 
 pub(super) fn draw(board: &mut Board) {
     bar(board);
@@ -74,7 +74,7 @@ fn bar(board: &mut Board) {
     let line = Stroke::new(Role::ScaleBar, board.pens.dimension);
     for i in 0..*parts {
         let x = left + part * f64::from(i);
-        let field = Rect::new(x, top, x + part, top + tall).to_path(0.1);
+        let field = boxed(Rect::new(x, top, x + part, top + tall));
         let ink = if i % 2 == 0 {
             Role::ScaleBar
         } else {

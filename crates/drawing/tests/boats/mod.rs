@@ -3,8 +3,8 @@
 // Each test file uses its own part of this.
 #![allow(dead_code, unreachable_pub)]
 
-use design::{Account, Demo, Design, Pose, View, account, demos, pose};
-use drawing::{Frame, Medium, Moment, Scene, sail_plan};
+use design::{Account, Demo, Design, Pose, View, account, blank, demos, pose};
+use drawing::{Frame, Medium, Moment, Plot, Scene, plot, sail_plan};
 use quantities::Catalogue;
 
 /// Panes [px]: on a broad phone, beside the hoist on one 390 px wide, on a wide screen.
@@ -30,6 +30,24 @@ pub struct Boat {
 pub fn boats() -> Vec<Boat> {
     demos().iter().map(boat).collect()
 }
+
+/// The same, one whose stability and CLR nobody knows, and one so tender that the wind knocks her down.
+pub fn boats_and_others() -> Vec<Boat> {
+    let mut boats = boats();
+    boats.push(boat(&blank()));
+    let mut tender = boat(&demos()[2]);
+    tender.key = "tender";
+    let particulars = &mut tender.design.boat.particulars;
+    // Vanishing at 60 degrees.
+    particulars.table = [(0.0, 0.0), (0.3, 0.08), (0.6, 0.10), (1.05, 0.0)].to_vec();
+    particulars.bands.displacement = 0.2;
+    tender.account = account(&tender.design);
+    boats.push(tender);
+    boats
+}
+
+/// Every plot.
+pub const PLOTS: [Plot; 3] = [Plot::Stern, Plot::Righting, Plot::Travel];
 
 pub fn boat(demo: &Demo) -> Boat {
     let document = demo.open().expect("a demo opens");
@@ -66,6 +84,18 @@ impl Boat {
     pub fn draw(&self, view: &View, pane: (f64, f64), medium: Medium) -> Scene {
         let pose = self.pose(view);
         sail_plan(&self.moment(&pose, view, medium), &self.frame(pane, view))
+    }
+
+    pub fn plot(
+        &self,
+        which: Plot,
+        view: &View,
+        step: usize,
+        (width, height): (f64, f64),
+    ) -> Scene {
+        let pose = self.pose(view);
+        let moment = self.moment(&pose, view, Medium::Screen);
+        plot(which, &moment, step, width, height)
     }
 
     /// The same hoist on every mast, as far as each goes.

@@ -15,7 +15,7 @@
 //! per cent, and `4,430` is 4.43 m; millimetres, inches, areas and masses may, and `4,430 mm` is
 //! refused. More than one separator is refused anyhow.
 
-use super::{FOOT, INCH, POUND, UnitKind, Units};
+use super::{FOOT, INCH, KNOT, POUND, UnitKind, Units};
 use crate::Text;
 
 /// Longer than any measure; keeps the work and the message bounded.
@@ -92,7 +92,10 @@ fn not_understood(kind: UnitKind) -> &'static str {
         UnitKind::Angle => "problem.not_an_angle",
         UnitKind::Percent => "problem.not_a_percentage",
         UnitKind::Mass => "problem.not_a_mass",
-        UnitKind::Ratio | UnitKind::SecondMoment => "problem.not_a_number",
+        UnitKind::Speed => "problem.not_a_speed",
+        UnitKind::Ratio | UnitKind::SecondMoment | UnitKind::Time | UnitKind::Moment => {
+            "problem.not_a_number"
+        }
         UnitKind::Count => "problem.not_whole",
     }
 }
@@ -389,6 +392,7 @@ fn other(kind: UnitKind, pieces: &[Piece], units: Units) -> Result<f64, Fault> {
     for piece in amount.rest {
         match piece {
             Piece::Word(word) => unit.push_str(word),
+            Piece::Slash if kind == UnitKind::Speed => unit.push('/'),
             _ => return Err(Fault::NotUnderstood),
         }
     }
@@ -413,7 +417,10 @@ fn other(kind: UnitKind, pieces: &[Piece], units: Units) -> Result<f64, Fault> {
         }),
         (UnitKind::Angle, "" | "°" | "deg" | "degree" | "degrees") => Ok(value),
         (UnitKind::Percent, "" | "%" | "percent") => Ok(value),
-        (UnitKind::Ratio | UnitKind::SecondMoment, "") => Ok(value),
+        (UnitKind::Ratio | UnitKind::SecondMoment | UnitKind::Moment, "") => Ok(value),
+        (UnitKind::Speed, "" | "kn" | "kt" | "kts" | "knot" | "knots") => Ok(value),
+        (UnitKind::Speed, "m/s") => Ok(value / KNOT),
+        (UnitKind::Time, "" | "s" | "sec" | "second" | "seconds") => Ok(value),
         (UnitKind::Count, "") if value.fract() == 0.0 => Ok(value),
         (UnitKind::Count, "") => Err(Fault::NotWhole),
         _ => Err(Fault::NotUnderstood),

@@ -1,0 +1,246 @@
+//! Plots of the boat under her rig: heel from astern, righting moment, travel of the CE.
+//!
+//! Each is lettered directly, without a legend; the accent marks what holds now. Their scales follow
+//! boat and sail plan alone, so that nothing jumps while wind or reef change.
+
+mod righting;
+mod stern;
+mod travel;
+
+use boat::{Banded, Heel};
+use kurbo::{Point, Rect, Vec2};
+use quantities::{Quantity, Text, quantity, units};
+
+use crate::fit::Frame;
+use crate::lettering::{CAP_HEIGHT, LEAST_SIZE};
+use crate::moment::Moment;
+use crate::palette::Role;
+use crate::sail_plan::board::Board;
+use crate::scene::{Anchor, Scene, Stroke, Weight, Words, boxed, circle, through};
+
+/// Which plot.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Plot {
+    /// The boat from astern, heeled by the wind that is looked at.
+    Stern,
+    /// Righting and heeling moment against heel.
+    Righting,
+    /// CE through the reefs against the CLR.
+    Travel,
+}
+
+/// Draws a plot for a step of the reef sequence, in the true wind of the view, on a pane [px].
+pub fn plot(which: Plot, moment: &Moment, step: usize, width: f64, height: f64) -> Scene {
+    let pane = Scene::new(width, height);
+    // Lines and letters keep their size: a larger pane is not a magnified one.
+    let mut frame = Frame {
+        width: pane.width.max(1.0).min(1e5),
+        height: pane.height.max(1.0).min(1e5),
+        scale: 1.0,
+        origin: Point::ORIGIN,
+        zoom: 1.0,
+        drawn: Rect::ZERO,
+        pan: Vec2::ZERO,
+    };
+    if which == Plot::Stern {
+        stern::fit(moment, &mut frame);
+    }
+    let mut board = Board::new(moment, &frame);
+    let sheet = Rect::new(0.0, 0.0, frame.width, frame.height);
+    board.scene.fill(boxed(sheet), Role::Paper);
+    let (title, said) = match which {
+        Plot::Stern => ("plot.stern", stern::draw(&mut board, step)),
+        Plot::Righting => ("plot.righting", righting::draw(&mut board, step)),
+        Plot::Travel => ("plot.travel", travel::draw(&mut board, step)),
+    };
+    board.scene.title = say(&board, title, &[]);
+    board.scene.description = said;
+    board.scene
+}
+
+/// A sentence with numbers in it, from SI.
+fn say(
+    board: &Board,
+    key: &'static str,
+    numbers: &[(&'static str, f64, &'static Quantity)],
+) -> String {
+    let mut text = Text::new(key);
+    for (name, si, quantity) in numbers {
+        text = text.with(name, (quantity.document_from_si(*si), *quantity));
+    }
+    board.moment.words.say(&text, board.moment.view.units)
+}
+
+/// An angle in degrees, from radians.
+fn degrees(board: &Board, angle: f64) -> String {
+    quantity::HEEL.say(
+        quantity::HEEL.document_from_si(angle),
+        board.moment.view.units,
+    )
+}
+
+/// The heel of a step in the wind of the view; `None` without stability or step.
+fn heel(moment: &Moment, step: usize) -> Option<Heel> {
+    let heel = moment.account.boat.heel(step, moment.view.wind)?;
+    let angle = match heel {
+        Heel::At(Banded { value, .. }) | Heel::Past(value) => value,
+        Heel::KnockedDown => 0.0,
+    };
+    angle.is_finite().then_some(heel)
+}
+
+/// What a heel is, in words.
+fn heel_said(board: &Board, heel: Option<&Heel>) -> String {
+    let mut band = (0.0, 0.0);
+    let (key, heel) = match heel {
+        None => ("plot.unknown", 0.0),
+        Some(Heel::At(found)) => {
+            band = (found.least.max(0.0), found.most);
+            let key = match band_key(found) {
+                "" => "plot.heels",
+                "plot.band" => "plot.heels_band",
+                _ => "plot.heels_open",
+            };
+            (key, found.value)
+        }
+        Some(Heel::Past(end)) => ("plot.heels_past", *end),
+        Some(Heel::KnockedDown) => ("plot.heels_down", 0.0),
+    };
+    let numbers = [
+        ("heel", heel, &quantity::HEEL),
+        ("least", band.0, &quantity::HEEL),
+        ("most", band.1, &quantity::HEEL),
+        ("wind", board.moment.view.wind, &quantity::TRUE_WIND),
+    ];
+    say(board, key, &numbers)
+}
+
+/// How the band of a heel is told: its ends, or the lower one where the other finds no balance; not
+/// at all where whole degrees tell no ends apart.
+fn band_key(heel: &Banded) -> &'static str {
+    let whole = |angle: f64| angle.max(0.0).to_degrees().round();
+    if !heel.most.is_finite() {
+        "plot.band_open"
+    } else if whole(heel.most) > whole(heel.least) {
+        "plot.band"
+    } else {
+        ""
+    }
+}
+
+/// How words are set.
+struct Look {
+    role: Role,
+    size: f64,
+    weight: Weight,
+}
+
+const NOTE: Look = Look {
+    role: Role::Note,
+    size: LEAST_SIZE,
+    weight: Weight::Regular,
+};
+/// Beside an axis.
+const AXIS: Look = Look {
+    role: Role::Dimension,
+    ..NOTE
+};
+const NUMBER: Look = Look {
+    role: Role::Number,
+    size: 13.0,
+    weight: Weight::Strong,
+};
+/// What holds now.
+const NOW: Look = Look {
+    role: Role::Accent,
+    size: 16.0,
+    weight: Weight::Strong,
+};
+
+/// Where words may stand about a point [px]: how far right and down their middle or end lies.
+type Spot = (f64, f64, Anchor);
+
+/// Letters words at the first of some places that is free; false where none is.
+fn letter(board: &mut Board, said: &str, look: &Look, at: Point, spots: &[Spot]) -> bool {
+    let mut words = Words::new(said, look.role, at, Anchor::Start);
+    words.size = look.size;
+    words.weight = look.weight;
+    for (x, y, anchor) in spots {
+        words.at = at + Vec2::new(*x, *y + 0.5 * CAP_HEIGHT * look.size);
+        words.anchor = *anchor;
+        if board.letter(&words, (2.0, 1.0)) {
+            return true;
+        }
+    }
+    false
+}
+
+/// The same on either side of a point, `aside` from it (first to the left where that is negative), at the first height that is free.
+fn letter_beside(
+    board: &mut Board,
+    said: &str,
+    look: &Look,
+    at: Point,
+    aside: f64,
+    heights: &[f64],
+) -> bool {
+    for y in heights {
+        let mut spots = [(aside, *y, Anchor::Start), (-aside, *y, Anchor::End)];
+        if aside < 0.0 {
+            // To the left first.
+            spots = [(aside, *y, Anchor::End), (-aside, *y, Anchor::Start)];
+        }
+        if letter(board, said, look, at, &spots) {
+            return true;
+        }
+    }
+    false
+}
+
+/// A thin line.
+fn hair(board: &mut Board, from: Point, to: Point) {
+    let pen = Stroke::new(Role::Dimension, board.pens.dimension);
+    board.scene.line(from, to, pen);
+}
+
+/// Strokes a line through points and keeps words off it.
+fn trace(board: &mut Board, points: &[Point], stroke: Stroke) {
+    for pair in points.windows(2) {
+        board.take_line(pair[0], pair[1], 0.5 * stroke.weight + 1.0);
+    }
+    board.scene.stroke(through(points), stroke);
+}
+
+/// A filled dot with a rim of paper, so that it stands clear of what it lies on.
+fn dot(board: &mut Board, at: Point, radius: f64, role: Role) {
+    let path = circle(at, radius);
+    let rim = Stroke::new(Role::Paper, 1.5);
+    board.scene.figure(path, Some(role), Some(rim));
+    board.take_point(at, radius + 1.0);
+}
+
+/// A round distance between ticks: 1, 2 or 5 by a power of ten, at least this.
+fn tick(least: f64) -> f64 {
+    let mut step = 1e-3;
+    for _ in 0..12 {
+        for times in [1.0, 2.0, 5.0] {
+            if step * times >= least {
+                return step * times;
+            }
+        }
+        step *= 10.0;
+    }
+    step
+}
+
+/// A number beside a tick, with no more decimals than the ticks are apart.
+fn tick_number(value: f64, step: f64) -> String {
+    let decimals = if step >= 1.0 {
+        0
+    } else if step >= 0.1 {
+        1
+    } else {
+        2
+    };
+    units::fixed(value, decimals)
+}

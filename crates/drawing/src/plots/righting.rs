@@ -1,0 +1,290 @@
+//! What rights her against what heels her.
+
+use core::f64::consts::{FRAC_PI_2, PI};
+
+use boat::{Heel, Source};
+use kurbo::{Point, Vec2};
+use quantities::{Units, quantity, units};
+
+use super::{
+    AXIS, NOTE, NOW, degrees, dot, hair, heel, heel_said, letter, letter_beside, say, tick,
+    tick_number, trace,
+};
+use crate::lettering::{self, LEAST_SIZE};
+use crate::palette::Role;
+use crate::sail_plan::board::Board;
+use crate::scene::{Anchor, Dash, Stroke, Weight, Words, circle, through};
+
+/// Pieces a curve is drawn in.
+const PIECES: u16 = 48;
+
+/// Where moments and heels lie on the pane.
+struct Axes {
+    left: f64,
+    right: f64,
+    top: f64,
+    bottom: f64,
+    /// Heel at the right [rad].
+    most_heel: f64,
+    /// Moments at bottom and top [N m].
+    least: f64,
+    most: f64,
+}
+
+impl Axes {
+    fn x(&self, heel: f64) -> f64 {
+        self.left + (self.right - self.left) * heel / self.most_heel
+    }
+
+    fn y(&self, moment: f64) -> f64 {
+        self.bottom - (self.bottom - self.top) * (moment - self.least) / (self.most - self.least)
+    }
+
+    fn at(&self, heel: f64, moment: f64) -> Point {
+        Point::new(self.x(heel), self.y(moment))
+    }
+}
+
+pub(super) fn draw(board: &mut Board, step: usize) -> String {
+    let moment = board.moment;
+    let boat = &moment.account.boat;
+    let conditions = &moment.design.boat.particulars;
+    let found = heel(moment, step);
+    let said = heel_said(board, found.as_ref());
+    let loading = boat.loadings.get(conditions.loading);
+    let loading = loading.and_then(Option::as_ref);
+    let (Some(curve), Some(loading)) = (&boat.curve, loading) else {
+        let at = Point::new(0.5 * board.frame.width, 0.5 * board.frame.height);
+        letter(board, &said, &NOTE, at, &[(0.0, 0.0, Anchor::Middle)]);
+        return said;
+    };
+    let greatest = loading.greatest.value;
+
+    // Along the curve: heel, then moment and the ends of its band.
+    let mut along = Vec::with_capacity(usize::from(PIECES) + 1);
+    let (mut least, mut most) = (0.0_f64, greatest);
+    for i in 0..=PIECES {
+        let heel = curve.limit * f64::from(i) / f64::from(PIECES);
+        if let Some(found) = curve.banded(heel) {
+            least = least.min(found.value);
+            most = most.max(found.most);
+            along.push((heel, found));
+        }
+    }
+    let (unit, label) = match moment.view.units {
+        Units::Metric => (1000.0, "kN\u{a0}m"),
+        Units::Imperial => (units::POUND_FOOT, "lbf\u{a0}ft"),
+    };
+    let apart = tick((most - least) / unit / 4.0);
+    let widest = tick_number(most / unit, apart);
+    // Past its end there is room for what is only estimated.
+    let beyond = if loading.estimated { 1.3 } else { 1.08 };
+    let axes = Axes {
+        left: 14.0 + lettering::width(&widest, LEAST_SIZE, Weight::Regular),
+        right: board.frame.width - 12.0,
+        top: 30.0,
+        bottom: board.frame.height - 26.0,
+        most_heel: (beyond * curve.limit).max(0.02).min(PI),
+        least: 1.1 * least,
+        most: 1.12 * most,
+    };
+    if !(axes.most - axes.least > 1e-3 && axes.most - axes.least < 1e12) {
+        return said;
+    }
+    let mut rights = Vec::with_capacity(along.len());
+    let mut band = Vec::with_capacity(2 * along.len());
+    for (i, (heel, found)) in along.iter().enumerate() {
+        let [low, high] = [found.least.max(axes.least), found.most].map(|m| axes.at(*heel, m));
+        if let Some([a, b]) = i
+            .checked_sub(1)
+            .and_then(|i| band.get(2 * i..)?.first_chunk())
+        {
+            board.take([*a, low, high, *b]);
+        }
+        band.extend([low, high]);
+        rights.push(axes.at(*heel, found.value));
+    }
+    // Out along the lower ends, back along the upper ones.
+    let mut round = Vec::with_capacity(band.len());
+    for low in band.iter().step_by(2) {
+        round.push(*low);
+    }
+    for high in band.iter().skip(1).step_by(2).rev() {
+        round.push(*high);
+    }
+    let mut band = through(&round);
+    band.close_path();
+    let thin = Stroke::new(Role::Dimension, board.pens.dimension);
+    board.scene.figure(band, Some(Role::Water), Some(thin));
+    frame(board, &axes, (unit, label, apart));
+
+    let upright = boat.heeling(step, moment.view.wind).unwrap_or(0.0);
+    let exponent = conditions.conditions.exponent;
+    let heels = |heel: f64| axes.at(heel, upright * heel.cos().max(0.0).powf(exponent));
+    let pressed = heeling(&heels, axes.top, curve.limit.min(FRAC_PI_2));
+    trace(board, &rights, Stroke::new(Role::HullLine, 2.0));
+    let broken = Stroke::new(Role::Centre, 1.6).dashed(Dash::Dashed);
+    trace(board, &pressed, broken);
+
+    // Where the curve ends, and why.
+    let limit = axes.x(curve.limit);
+    let [foot, head] = [axes.y(0.0), axes.top].map(|y| Point::new(limit, y));
+    trace(board, &[foot, head], thin.dashed(Dash::Chain));
+    let why = say(
+        board,
+        if conditions.source == Source::Table {
+            "plot.table_ends"
+        } else {
+            "plot.sides_end"
+        },
+        &[],
+    );
+    let at = foot + Vec2::new(13.0, -6.0);
+    let mut why = Words::new(why, Role::Dimension, at, Anchor::Start);
+    why.angle = -FRAC_PI_2;
+    board.letter(&why, (1.0, 1.0));
+
+    let accent = Stroke::new(Role::Accent, 1.4);
+    match &found {
+        Some(Heel::At(heel)) => {
+            let at = heels(heel.value);
+            trace(board, &[at, Point::new(at.x, foot.y)], accent);
+            dot(board, at, 5.0, Role::Accent);
+            let said = degrees(board, heel.value);
+            // Further off where the lines are close.
+            let _ = letter_beside(board, &said, &NOW, at, 9.0, &BESIDE)
+                || letter_beside(board, &said, &NOW, at, 34.0, &BESIDE);
+        }
+        Some(Heel::Past(end)) => {
+            let mut at = heels(*end);
+            at.y = at.y.max(axes.top);
+            let ring = circle(at, 5.0);
+            board.scene.figure(ring, Some(Role::Paper), Some(accent));
+            board.take_point(at, 6.0);
+            let said = say(board, "plot.past", &[("heel", *end, &quantity::HEEL)]);
+            letter_beside(board, &said, &NOW, at, -9.0, &BESIDE);
+        }
+        _ => {
+            let said = say(board, "plot.knocked", &[]);
+            letter_beside(board, &said, &NOW, head, -9.0, &BESIDE);
+        }
+    }
+
+    // The greatest: on the curve, or by rule past its end.
+    let numbers = [("moment", greatest, &quantity::GREATEST_MOMENT)];
+    if loading.estimated {
+        let said = say(board, "plot.greatest_estimate", &numbers);
+        let from = Point::new(limit, axes.y(greatest));
+        let rule = Stroke::new(Role::HullLine, 1.2).dashed(Dash::Dashed);
+        trace(board, &[from, Point::new(axes.right, from.y)], rule);
+        letter_beside(board, &said, &NOTE, from, -7.0, &[0.0, -14.0, 14.0, 28.0]);
+    } else {
+        let said = say(board, "plot.greatest", &numbers);
+        let mut top = foot;
+        for point in &rights {
+            if point.y < top.y {
+                top = *point;
+            }
+        }
+        let half = Vec2::new(0.0, 5.0);
+        let mark = Stroke::new(Role::HullLine, 1.2);
+        trace(board, &[top - half, top + half], mark);
+        for x in [0.0, 40.0, 80.0] {
+            let spots = [-14.0, -24.0, -34.0, -48.0, -62.0].map(|y| (x, y, Anchor::Middle));
+            if letter(board, &said, &NOTE, top, &spots) {
+                break;
+            }
+        }
+    }
+    let wind = [("wind", moment.view.wind, &quantity::TRUE_WIND)];
+    let wind = say(board, "plot.heeling", &wind);
+    name(board, &pressed, &wind);
+    let righting = say(board, "plot.rights", &[]);
+    name(board, &rights, &righting);
+    said
+}
+
+/// How far under or over a mark its words may stand [px].
+const BESIDE: [f64; 11] = [
+    17.0, -16.0, 0.0, 32.0, 50.0, -32.0, 70.0, 95.0, -50.0, -70.0, 125.0,
+];
+
+/// Axes with few ticks: the unit [N m], its name, and how many of it they are apart.
+fn frame(board: &mut Board, axes: &Axes, (unit, label, step): (f64, &str, f64)) {
+    let corner = Point::new(axes.left, axes.y(0.0));
+    let right = Point::new(axes.right, corner.y);
+    hair(board, corner, right);
+    board.take_line(corner, right, 1.0);
+    let [top, bottom] = [axes.top - 6.0, axes.bottom].map(|y| Point::new(axes.left, y));
+    hair(board, top, bottom);
+    for i in 0..=8 {
+        let value = f64::from(i) * step;
+        let at = axes.at(0.0, value * unit);
+        if at.y < axes.top - 2.0 {
+            break;
+        }
+        hair(board, at - Vec2::new(4.0, 0.0), at);
+        let number = tick_number(value, step);
+        letter(board, &number, &AXIS, at, &[(-7.0, 0.0, Anchor::End)]);
+    }
+    letter(
+        board,
+        label,
+        &AXIS,
+        top,
+        &[(6.0 - top.x, -12.0, Anchor::Start)],
+    );
+
+    let tens = match axes.most_heel {
+        most if most > FRAC_PI_2 => 3,
+        most if most > 0.8 => 2,
+        _ => 1,
+    };
+    for i in 1..=18 / tens {
+        let heel = f64::from(10 * tens * i).to_radians();
+        if heel > axes.most_heel {
+            break;
+        }
+        let at = axes.at(heel, 0.0);
+        hair(board, at, at + Vec2::new(0.0, 4.0));
+        let said = degrees(board, heel);
+        letter(board, &said, &AXIS, at, &[(0.0, 14.0, Anchor::Middle)]);
+    }
+}
+
+/// The heeling moment up to a heel, as far as it lies under the top of the axes.
+fn heeling(heels: &dyn Fn(f64) -> Point, top: f64, last: f64) -> Vec<Point> {
+    let mut points = Vec::with_capacity(usize::from(PIECES) + 2);
+    let mut before = None;
+    for i in 0..=PIECES {
+        let at = heels(last * f64::from(i) / f64::from(PIECES));
+        if at.y >= top {
+            if let (Some(before), true) = (before, points.is_empty()) {
+                // It comes into the plot from above.
+                points.push(at.lerp(before, (at.y - top) / (at.y - before.y)));
+            }
+            points.push(at);
+        }
+        before = Some(at);
+    }
+    points
+}
+
+/// Names a line beside it, where there is room.
+fn name(board: &mut Board, points: &[Point], said: &str) {
+    let spots = [
+        (4.0, 14.0, Anchor::Start),
+        (-4.0, -12.0, Anchor::End),
+        (4.0, -12.0, Anchor::Start),
+        (-4.0, 14.0, Anchor::End),
+        (18.0, -14.0, Anchor::Start),
+        (-18.0, -14.0, Anchor::End),
+    ];
+    for share in [70, 55, 80, 40, 90, 30, 20, 10, 2] {
+        if let Some(at) = points.get(points.len() * share / 100)
+            && letter(board, said, &NOTE, *at, &spots)
+        {
+            return;
+        }
+    }
+}
