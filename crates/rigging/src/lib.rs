@@ -1,0 +1,40 @@
+//! Floor 3: the lines. Every rope is a path of named points with its parts; its length, its movement
+//! from reef to reef, what it carries and what a careful crew does with it follow.
+//!
+//! SI and radians; x aft from the forward end of the waterline, y to starboard, z up from the
+//! waterline; sheeting positive with the boom to starboard. Ropes are thin, smooth and do not
+//! stretch unless it is said; blocks have no weight.
+
+#![cfg_attr(test, allow(clippy::unwrap_used))]
+
+pub mod account;
+pub mod drill;
+pub mod findings;
+pub mod input;
+mod loads;
+pub mod net;
+pub mod path;
+pub mod ropes;
+pub mod sheet;
+pub mod space;
+pub mod tackle;
+mod usual;
+mod work;
+
+pub use account::{Account, Effort, Length, LineAccount, Loads, Working};
+pub use drill::{Does, DrillStep};
+pub use findings::{Allowed, Finding, What};
+pub use input::{
+    Deck, End, Fall, Fault, Halyard, Hauling, Hauls, Hold, Input, Knot, Lifts, Line, Lines,
+    Parrels, Ropes, Rules, Sheet, Span, State, Tails, Weights,
+};
+pub use path::{Named, Path, Stop};
+pub use ropes::{Rope, Row};
+pub use sheet::{Hanging, Pull};
+pub use work::account;
+
+/// Standard gravity [m/s²], exact by definition.
+pub const GRAVITY: f64 = 9.80665;
+
+/// Most blocks of one sheet that hang on spans, and most batten ends on one span.
+pub const MOST_BLOCKS: usize = 8;

@@ -1,0 +1,8 @@
+//! The account of the lines against things outside it: closed forms, statics, brute force, tables, common practice.
+#![allow(missing_docs, clippy::unwrap_used)]
+
+mod carried;
+mod paths;
+mod rigs;
+mod spans;
+mod totality;
