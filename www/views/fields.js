@@ -249,7 +249,12 @@ class Field {
     } else if (input) {
       if (input.dataset.dirty !== "" && !this.#refusal) {
         const value = row.by_rule ? "" : row.text;
-        if (input.value !== value) input.value = value;
+        if (input.value !== value) {
+          // What was chosen whole, to be typed over, stays chosen.
+          const whole = document.activeElement === input && input.value !== "" && input.selectionStart === 0 && input.selectionEnd === input.value.length;
+          input.value = value;
+          if (whole) input.select();
+        }
       }
       setAttribute(input, "placeholder", row.by_rule ? row.text || row.usual : null);
       if (row.inputmode) setAttribute(input, "inputmode", row.inputmode);
