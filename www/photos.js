@@ -103,7 +103,9 @@ export async function takeIn(file, ours = false) {
     ink.fillStyle = "#fff";
     ink.fillRect(0, 0, width, height);
     // Beside the page's own work; refuses what breaks off.
-    ink.drawImage(await createImageBitmap(file, { resizeWidth: width, resizeHeight: height, resizeQuality: "medium" }), 0, 0);
+    const picture = await createImageBitmap(file, { resizeWidth: width, resizeHeight: height, resizeQuality: "medium" });
+    ink.drawImage(picture, 0, 0);
+    picture.close();
     /** @type {Blob | null} */
     const blob = await new Promise((done) => canvas.toBlob(done, "image/jpeg", 0.82));
     return blob ? { bytes: await blob.arrayBuffer(), width, height } : "page.photo.broken";
