@@ -76,12 +76,24 @@ pub(super) fn draw(board: &mut Board, step: usize) -> String {
         Units::Imperial => (units::POUND_FOOT, "lbf\u{a0}ft"),
     };
     let apart = tick((most - least) / unit / 4.0);
+    // The same curve read as a lever, where her weight is known and nobody sits to weather.
+    let lever = loading
+        .displacement
+        .filter(|_| curve.crew == 0.0)
+        .map(|mass| {
+            let (metre, label) = match moment.view.units {
+                Units::Metric => (1.0, "GZ\u{a0}m"),
+                Units::Imperial => (units::FOOT, "GZ\u{a0}ft"),
+            };
+            let unit = mass * boat::GRAVITY * metre;
+            (unit, label, tick((most - least) / unit / 4.0))
+        });
     let widest = tick_number(most / unit, apart);
     // Past its end there is room for what is only estimated.
     let beyond = if loading.estimated { 1.3 } else { 1.08 };
     let axes = Axes {
         left: 14.0 + lettering::width(&widest, LEAST_SIZE, Weight::Regular),
-        right: board.frame.width - 12.0,
+        right: board.frame.width - if lever.is_some() { 40.0 } else { 12.0 },
         top: 30.0,
         bottom: board.frame.height - 26.0,
         most_heel: (beyond * curve.limit).max(0.02).min(PI),
@@ -117,6 +129,9 @@ pub(super) fn draw(board: &mut Board, step: usize) -> String {
     let thin = Stroke::new(Role::Dimension, board.pens.dimension);
     board.scene.figure(band, Some(Role::Water), Some(thin));
     frame(board, &axes, (unit, label, apart));
+    if let Some(lever) = lever {
+        levers(board, &axes, lever);
+    }
 
     let upright = boat.heeling(step, moment.view.wind).unwrap_or(0.0);
     let exponent = conditions.conditions.exponent;
@@ -250,6 +265,23 @@ fn frame(board: &mut Board, axes: &Axes, (unit, label, step): (f64, &str, f64)) 
         let said = degrees(board, heel);
         letter(board, &said, &AXIS, at, &[(0.0, 14.0, Anchor::Middle)]);
     }
+}
+
+/// The scale of levers on the right: GZ = M / (m g).
+fn levers(board: &mut Board, axes: &Axes, (unit, label, step): (f64, &str, f64)) {
+    let [top, bottom] = [axes.top - 6.0, axes.bottom].map(|y| Point::new(axes.right, y));
+    hair(board, top, bottom);
+    for i in 0..=8 {
+        let value = f64::from(i) * step;
+        let at = Point::new(axes.right, axes.y(value * unit));
+        if at.y < axes.top - 2.0 {
+            break;
+        }
+        hair(board, at, at + Vec2::new(4.0, 0.0));
+        let number = tick_number(value, step);
+        letter(board, &number, &AXIS, at, &[(7.0, 0.0, Anchor::Start)]);
+    }
+    letter(board, label, &AXIS, top, &[(34.0, -12.0, Anchor::End)]);
 }
 
 /// The heeling moment up to a heel, as far as it lies under the top of the axes.
