@@ -13,6 +13,11 @@
     clippy::indexing_slicing
 )]
 
+/// Half the size of the standard library's own, and faster.
+#[cfg(target_family = "wasm")]
+#[global_allocator]
+static MEMORY: talc::wasm::WasmDynamicTalc = talc::wasm::new_wasm_dynamic_allocator();
+
 mod workbench;
 
 pub mod rows;
