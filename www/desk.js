@@ -79,11 +79,11 @@ export class Desk {
   #project = null;
   #lookOnly = false;
   #unsaved = false;
-  /** @type {{ active: string, hoist: number[], steps: Step[] } | null} */
+  /** @type {{ active: string, hoist: number[], sheet_deg: number, steps: Step[] } | null} */
   #gesture = null;
   /** @type {(() => void) | null} */
   #move = null;
-  /** @type {{ from: number[], to: number[], began: number } | null} */
+  /** @type {{ from: number[], to: number[], began: number, lasts: number } | null} */
   #slide = null;
   /** The run of key presses under way, and where the hoist was before it. @type {{ burst: string, hoist: number[] } | null} */
   #run = null;
@@ -116,8 +116,12 @@ export class Desk {
       hands: true,
       wind_kn: 14,
       pointed: "",
+      line: "",
+      lines: false,
     };
     this.ownership = new Ownership(() => this.#lost());
+    /** Told of a line that was tapped on a drawing. @type {(line: string) => void} */
+    this.onLine = () => {};
     /** Told when no document can lie on the desk: the reason in words and the id of the project, if any. @type {(reason: string, id: string) => void} */
     this.onEmpty = () => {};
     addEventListener("pagehide", () => this.leave());
@@ -185,6 +189,21 @@ export class Desk {
 
   get text() {
     return this.#text;
+  }
+
+  /**
+   * A tap on a drawing means the line nearest to it, or to let go of the one in hand.
+   * @param {boolean} above @param {number} x @param {number} y @param {number} width @param {number} height
+   */
+  tap(above, x, y, width, height) {
+    if (!this.view.lines) return;
+    const [mast, line = ""] = this.ask("line_at", (bench) => bench.line_at(above, x, y, width, height), "").split(" ");
+    if (line === "") {
+      if (this.view.line) this.setView({ line: "" });
+      return;
+    }
+    if (Number(mast) !== this.view.mast) this.setView({ mast: Number(mast), line: "" });
+    this.onLine(line);
   }
 
   /** Adds a view; frames reach views in the order they were added. @param {(change: Change) => void} view */
@@ -308,7 +327,7 @@ export class Desk {
     this.#text = this.ask("text", (bench) => bench.text(), "");
     this.#engine?.remember(this.#text);
     const masts = this.#mastCount();
-    this.view = { ...this.view, mast: 0, hoist: Array(masts).fill(0), zoom: 1, pan_x: 0, pan_y: 0, active: "", pointed: "", hands: !this.#lookOnly };
+    this.view = { ...this.view, mast: 0, hoist: Array(masts).fill(0), zoom: 1, pan_x: 0, pan_y: 0, active: "", pointed: "", line: "", sheet_deg: 0, hands: !this.#lookOnly };
     this.setSettings({ project: this.#project?.id ?? "" });
     this.store.writeOpen(this.settings.project);
     this.#passView();
@@ -490,7 +509,7 @@ export class Desk {
   grasp(active) {
     this.settle();
     this.#slide = null;
-    this.#gesture = { active, hoist: [...this.view.hoist], steps: [] };
+    this.#gesture = { active, hoist: [...this.view.hoist], sheet_deg: this.view.sheet_deg, steps: [] };
     this.view = { ...this.view, active };
     this.#passView();
     this.request();
@@ -540,7 +559,7 @@ export class Desk {
     this.#gesture = null;
     if (gesture.steps.length > 0)
       this.ask("revert", (bench) => bench.apply(writeSteps(gesture.steps), true), undefined);
-    this.view = { ...this.view, active: "", hoist: gesture.hoist };
+    this.view = { ...this.view, active: "", hoist: gesture.hoist, sheet_deg: gesture.sheet_deg };
     this.#passView();
     this.#changed = true;
     this.announce();
@@ -563,6 +582,8 @@ export class Desk {
 
   /** @param {Partial<View>} patch */
   setView(patch) {
+    // A line in hand is of the mast it was taken on.
+    if (patch.mast !== undefined && patch.mast !== this.view.mast) patch = { line: "", ...patch };
     this.view = { ...this.view, ...patch };
     this.view.zoom = Math.min(MOST_ZOOM, Math.max(LEAST_ZOOM, this.view.zoom));
     if (this.view.zoom === LEAST_ZOOM) this.view = { ...this.view, pan_x: 0, pan_y: 0 };
@@ -571,14 +592,14 @@ export class Desk {
     this.request();
   }
 
-  /** Slides the sail to a state, as the halyard would; at once where motion is not wanted. @param {number[]} hoist */
-  slideTo(hoist) {
+  /** Slides the sail to a state, as the halyard would; at once where motion is not wanted. @param {number[]} hoist @param {number} [lasts] ms */
+  slideTo(hoist, lasts = SLIDE_MS) {
     this.settle();
     if (matchMedia("(prefers-reduced-motion: reduce)").matches || document.visibilityState === "hidden") {
       this.setView({ hoist });
       return;
     }
-    this.#slide = { from: [...this.view.hoist], to: hoist, began: performance.now() };
+    this.#slide = { from: [...this.view.hoist], to: hoist, began: performance.now(), lasts };
     this.request();
   }
 
@@ -638,7 +659,7 @@ export class Desk {
     this.#runMove();
     const slide = this.#slide;
     if (slide) {
-      const share = Math.min(1, Math.max(0, (now - slide.began) / SLIDE_MS));
+      const share = Math.min(1, Math.max(0, (now - slide.began) / slide.lasts));
       const eased = share * share * (3 - 2 * share);
       const hoist = slide.to.map((to, mast) => {
         const from = slide.from[mast] ?? 0;

@@ -16,6 +16,9 @@ import { carriedWords } from "./words.js";
 /** @typedef {import("./pkg/site.js").Detail} Detail */
 /** @typedef {import("./pkg/site.js").Balance} Balance */
 /** @typedef {import("./pkg/site.js").HoistScale} HoistScale */
+/** @typedef {import("./pkg/site.js").LineInHand} LineInHand */
+/** @typedef {import("./pkg/site.js").Lines} Lines */
+/** @typedef {import("./pkg/site.js").Paper} Paper */
 /** @typedef {import("./pkg/site.js").Handle} Handle */
 /** @typedef {import("./pkg/site.js").TypedIn} TypedIn */
 

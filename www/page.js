@@ -13,6 +13,7 @@ import { makeDisplay } from "./views/display.js";
 import { makeHeader } from "./views/header.js";
 import { makeHeadline } from "./views/headline.js";
 import { makeHoist } from "./views/hoist.js";
+import { makeLines } from "./views/lines.js";
 import { makePaper } from "./views/paper.js";
 import { makeProjects } from "./views/projects.js";
 import { makeReefs } from "./views/reefs.js";
@@ -21,7 +22,7 @@ import { makeSail } from "./views/sail.js";
 /** @typedef {import("./desk.js").Desk} Desk */
 /** @typedef {ReturnType<typeof import("./views/drawing.js").makeDrawing>} Drawing */
 
-const SECTIONS = ["boat", "sail", "reefs", "balance"];
+const SECTIONS = ["boat", "sail", "reefs", "balance", "lines"];
 
 /**
  * @param {Desk} desk
@@ -67,6 +68,11 @@ export function layOut(desk, drawing, part) {
     section = name;
     unveiled = true;
     if (desk.view.pointed) desk.setView({ pointed: "" });
+    if (name !== "lines") {
+      lines.leave();
+      // The other sections work on the sail as it lies in profile.
+      desk.setView({ line: "", lines: false, sheet_deg: 0 });
+    } else desk.setView({ lines: true });
     desk.setSettings({ section });
     for (const [known, panel] of panels) panel.hidden = known !== name;
     for (const [known, tab] of tabOf) {
@@ -84,15 +90,16 @@ export function layOut(desk, drawing, part) {
   const sail = makeSail(panelOf("sail"), desk);
   const reefs = makeReefs(panelOf("reefs"), desk, print);
   const balance = makeBalance(panelOf("balance"), desk, goTo);
+  const lines = makeLines(panelOf("lines"), desk, print);
 
   /** Leads to the field of a path. @param {string} path */
   function goTo(path) {
     const mast = /^masts\.(\d+)\./.exec(path)?.[1];
     if (mast !== undefined && Number(mast) !== desk.view.mast) desk.setView({ mast: Number(mast) });
-    choose(/^masts\.\d+\.sail\./.test(path) ? "sail" : path.startsWith("reefs") ? "reefs" : "boat");
+    choose(/^masts\.\d+\.sail\./.test(path) ? "sail" : /^(masts\.\d+\.)?(lines|weights)\./.test(path) ? "lines" : path.startsWith("reefs") ? "reefs" : "boat");
     // Built once: a second building would fold its groups again.
     const now = { opened: reopened.delete(section), document: false, dragging: false };
-    const view = section === "boat" ? boat : section === "sail" ? sail : null;
+    const view = section === "boat" ? boat : section === "sail" ? sail : section === "lines" ? lines : null;
     view?.update(now);
     view?.find(path);
   }
@@ -126,6 +133,7 @@ export function layOut(desk, drawing, part) {
     if (section === "boat") boat.update(now);
     else if (section === "sail") sail.update(now);
     else if (section === "balance") balance.update(now);
+    else if (section === "lines") lines.update(now);
     else reefs(change.dragging);
     if (!change.dragging) {
       attention.update();

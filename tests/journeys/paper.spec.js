@@ -25,7 +25,8 @@ test("two-master in feet, half reefed in the dark-printed-comes on white, to be 
   await page.setViewportSize(PAPER);
   await page.evaluate(() => dispatchEvent(new Event("beforeprint")));
   const paper = page.locator("#paper");
-  const drawing = paper.locator("svg");
+  const drawing = paper.locator("svg").first();
+  await expect(paper.locator(".paper-plan svg"), "all lines in profile and from above").toHaveCount(2);
   await expect(drawing).toBeVisible();
 
   const letters = await drawing.evaluate((svg) => {
@@ -45,7 +46,7 @@ test("two-master in feet, half reefed in the dark-printed-comes on white, to be 
   expect((await spot(box.x + box.width - 10, box.y + box.height - 10)).equals(white), "sea").toBe(true);
 
   // Fore and main, seven and eight spars, each from all standing to all down, and the parrels' lengths.
-  const tables = await paper.locator("section:not(.paper-balance) table").evaluateAll((found) => found.map((table) => Array.from(/** @type {HTMLTableElement} */ (table).tBodies[0]?.rows ?? [], (row) => Array.from(row.cells, (cell) => cell.textContent ?? ""))));
+  const tables = await paper.locator("section:not(.paper-balance):not(.paper-lines) table").evaluateAll((found) => found.map((table) => Array.from(/** @type {HTMLTableElement} */ (table).tBodies[0]?.rows ?? [], (row) => Array.from(row.cells, (cell) => cell.textContent ?? ""))));
   expect(tables.map((rows) => rows.length)).toEqual([14, 7, 8]);
   expect(tables.slice(1).map((rows) => rows[0]?.length)).toEqual([1 + 7 + 1, 1 + 8 + 1]);
   for (const cell of tables.slice(1).flat(2)) expect(cell).not.toMatch(/^[–\s]*$/);
@@ -64,7 +65,7 @@ test("two-master in feet, half reefed in the dark-printed-comes on white, to be 
 
   for (const caution of ["aid", "checked", "rules", "measured"]) {
     const said = paper.getByText(say(`page.caution.${caution}`), { exact: true });
-    await expect(said, "with the drawing, the reefs and the balance").toHaveCount(3);
+    await expect(said, "with the drawing, the reefs, the balance and the line plan, the papers of the lines").toHaveCount(9);
     await expect(said.first()).toBeVisible();
   }
 

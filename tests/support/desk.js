@@ -22,6 +22,12 @@ export class Desk {
     this.touch = touch;
   }
 
+  /** Taps a place of the window. @param {number} x @param {number} y */
+  async tapAt(x, y) {
+    if (this.touch) await this.page.touchscreen.tap(x, y);
+    else await this.page.mouse.click(x, y);
+  }
+
   /** Taps or clicks, as the device has it. @param {Locator} target */
   async tap(target) {
     if (this.touch) await target.tap();
@@ -141,7 +147,7 @@ export class Desk {
 
   // --- Sections and fields -------------------------------------------------------------------------
 
-  /** @param {"boat" | "sail" | "reefs"} name */
+  /** @param {"boat" | "sail" | "reefs" | "balance" | "lines"} name */
   async section(name) {
     const tab = this.page.getByRole("tab", { name: say(`page.section.${name}`), exact: true });
     await this.tap(tab);

@@ -20,7 +20,7 @@ const MOST_WIND = 50;
  * A plot of the engine's, as sharp as the screen.
  * @param {Desk} desk @param {string} name @param {number} height [CSS px]
  */
-function makePlot(desk, name, height) {
+export function makePlot(desk, name, height) {
   const canvas = make("canvas", { class: "plot", id: `plot-${name}`, role: "img", label: `page.plot.${name}` });
   canvas.style.height = `${height}px`;
   const ink = canvas.getContext("2d");
@@ -41,6 +41,20 @@ function makePlot(desk, name, height) {
   }).observe(canvas);
   return { canvas, paint };
 }
+
+/** Builds the children of an element anew when what they show has changed. @param {HTMLElement} element @param {unknown} shown @param {() => (Node | string)[]} build */
+export function renew(element, shown, build) {
+  const key = JSON.stringify(shown);
+  if (element.dataset.shown === key) return;
+  const held = document.activeElement instanceof HTMLElement && element.contains(document.activeElement) ? [...element.querySelectorAll("button")].findIndex((button) => button === document.activeElement) : -1;
+  element.dataset.shown = key;
+  element.replaceChildren(...build());
+  if (held >= 0) element.querySelectorAll("button")[held]?.focus();
+}
+
+/** @param {Figure} figure */
+export const figureLine = ({ label, value, unit, help, basis }) =>
+  make("li", {}, make("button", { type: "button", class: "known-line", "aria-haspopup": "dialog", onclick: () => showHelp({ label, help, basis }) }, make("span", { text: label }), make("span", { class: "known-value" }, make("strong", { text: value }), /^[°%]/.test(unit) ? unit : ` ${unit}`)));
 
 /**
  * @param {HTMLElement} root
@@ -138,20 +152,6 @@ export function makeBalance(root, desk, goTo) {
     group("checks", "page.balance.checks", make("p", { class: "group-note", word: "page.balance.tap" }), checks),
     make("p", { class: "group-note wind-caution", word: "page.balance.caution" }),
   );
-
-  /** Builds the children of an element anew when what they show has changed. @param {HTMLElement} element @param {unknown} shown @param {() => Node[]} build */
-  function renew(element, shown, build) {
-    const key = JSON.stringify(shown);
-    if (element.dataset.shown === key) return;
-    const held = document.activeElement instanceof HTMLElement && element.contains(document.activeElement) ? [...element.querySelectorAll("button")].findIndex((button) => button === document.activeElement) : -1;
-    element.dataset.shown = key;
-    element.replaceChildren(...build());
-    if (held >= 0) element.querySelectorAll("button")[held]?.focus();
-  }
-
-  /** @param {Figure} figure */
-  const figureLine = ({ label, value, unit, help, basis }) =>
-    make("li", {}, make("button", { type: "button", class: "known-line", "aria-haspopup": "dialog", onclick: () => showHelp({ label, help, basis }) }, make("span", { text: label }), make("span", { class: "known-value" }, make("strong", { text: value }), /^[°%]/.test(unit) ? unit : ` ${unit}`)));
 
   return {
     /** @param {import("../desk.js").Change} change */

@@ -9,9 +9,105 @@ import { say } from "../words.js";
 /** @typedef {import("../desk.js").Desk} Desk */
 /** @typedef {import("../desk.js").Change} Change */
 /** @typedef {import("../engine.js").Handle} HandleRow */
+/** @typedef {import("../pkg/site.js").Workbench} Workbench */
 
+/** A press that moves less than this is a tap, CSS px. */
+const STILL_PX = 8;
 const WHEEL = 0.0016;
 const WIDE = "(min-width: 900px), (orientation: landscape) and (min-width: 640px)";
+
+/**
+ * A drag or a key press gives either edits of the design or another hoist.
+ * @param {Desk} desk @param {string} answer @param {(edits: string) => void} edit
+ */
+export function takeAnswer(desk, answer, edit) {
+  if (answer === "" || answer === "[]") return;
+  const found = JSON.parse(answer);
+  if (Array.isArray(found)) edit(answer);
+  else if (Array.isArray(found.hoist)) desk.setView({ hoist: found.hoist });
+}
+
+/**
+ * Handles laid over a picture, as real sliders.
+ * @param {HTMLElement} overlay
+ * @param {Desk} desk
+ * @param {{ rows: (bench: Workbench) => HandleRow[], nudge: (bench: Workbench, id: string, steps: number, upright: boolean) => string, letGo: () => boolean }} how
+ *   `letGo`: the hand lets go of what it holds, if it holds anything
+ */
+export function makeHandles(overlay, desk, how) {
+  /** @type {Map<string, HandleRow>} */
+  const rows = new Map();
+  /** @type {Map<string, HTMLElement>} */
+  const nodes = new Map();
+
+  /** @param {string} id */
+  function addHandle(id) {
+    const name = `nudge ${id}`;
+    const node = make("div", { class: "handle", role: "slider", tabindex: "0", "data-handle": id }, make("span"));
+    node.addEventListener("keydown", (event) => {
+      if (event.key === "Escape") {
+        if (how.letGo()) desk.revert();
+        else if (!desk.revertBurst(name)) return;
+        event.preventDefault();
+        event.stopPropagation();
+        return;
+      }
+      if (event.ctrlKey || event.metaKey || event.altKey || desk.lookOnly) return;
+      const sign = new Map([
+        ["ArrowRight", 1],
+        ["ArrowUp", 1],
+        ["ArrowLeft", -1],
+        ["ArrowDown", -1],
+        ["PageUp", 10],
+        ["PageDown", -10],
+      ]).get(event.key);
+      if (sign === undefined) return;
+      event.preventDefault();
+      const steps = event.shiftKey && Math.abs(sign) === 1 ? sign * 10 : sign;
+      desk.press(name);
+      takeAnswer(desk, desk.ask(`nudge ${id}`, (bench) => how.nudge(bench, id, steps, /Up|Down/.test(event.key)), ""), (edits) => desk.commit(edits, name));
+    });
+    node.addEventListener("blur", () => desk.sealBurst(name));
+    overlay.append(node);
+    nodes.set(id, node);
+    return node;
+  }
+
+  return {
+    /** @param {string} id */
+    row: (id) => rows.get(id),
+    /** @param {boolean} dragging @param {number} width @param {number} height */
+    place(dragging, width, height) {
+      const found = desk.ask("handles", how.rows, /** @type {HandleRow[]} */ ([]));
+      if (!dragging)
+        for (const [id, node] of nodes)
+          if (!found.some((row) => row.id === id)) {
+            node.remove();
+            nodes.delete(id);
+            rows.delete(id);
+          }
+      for (const row of found) {
+        const before = rows.get(row.id);
+        rows.set(row.id, row);
+        const node = nodes.get(row.id) ?? addHandle(row.id);
+        node.classList.toggle("held", desk.view.active === row.id);
+        // While dragging only places are seen, and the number of what is held; the rest comes afterwards.
+        if (dragging && before && before.x === row.x && before.y === row.y) continue;
+        node.style.transform = `translate(${row.x}px, ${row.y}px)`;
+        const inside = row.x >= 0 && row.y >= 0 && row.x <= width && row.y <= height;
+        node.hidden = !inside && desk.view.active !== row.id;
+        if (dragging && before && row.id !== desk.view.active) continue;
+        setAttribute(node, "aria-label", row.label ?? null);
+        setAttribute(node, "aria-valuemin", String(row.min));
+        setAttribute(node, "aria-valuemax", String(row.max));
+        setAttribute(node, "aria-valuenow", String(row.now));
+        setAttribute(node, "aria-valuetext", row.valuetext ?? null);
+        setAttribute(node, "aria-orientation", row.axis === "turn" ? null : row.axis === "x" ? "horizontal" : "vertical");
+        node.dataset.axis = row.axis;
+      }
+    },
+  };
+}
 
 /**
  * @param {HTMLElement} pane
@@ -106,6 +202,8 @@ export function makeDrawing(pane, desk) {
   const fingers = new Map();
   /** @type {{ kind: "handle", id: number, handle: string, offX: number, offY: number, moved: boolean } | { kind: "pan", id: number } | { kind: "pinch" } | null} */
   let hold = null;
+  /** Where a finger came down that may be a tap. @type {{ x: number, y: number } | null} */
+  let tap = null;
 
   /** Where the pane lay when the first finger came down: asking at each move would cost a layout. */
   let corner = { left: 0, top: 0 };
@@ -119,6 +217,7 @@ export function makeDrawing(pane, desk) {
     fingers.set(event.pointerId, at);
     // Captured, so that its end is seen wherever it comes.
     pane.setPointerCapture(event.pointerId);
+    tap = fingers.size === 1 && !(event.target instanceof Element && event.target.closest("[data-handle]")) ? at : null;
     if (fingers.size === 2) {
       // A second finger takes back what the first has done, and the two zoom.
       if (hold?.kind === "handle") desk.revert();
@@ -128,7 +227,7 @@ export function makeDrawing(pane, desk) {
     if (fingers.size > 2) return;
     const target = event.target instanceof Element ? event.target.closest("[data-handle]") : null;
     if (target instanceof HTMLElement && !desk.lookOnly) {
-      const row = rows.get(target.dataset.handle ?? "");
+      const row = handles.row(target.dataset.handle ?? "");
       if (!row) return;
       event.preventDefault();
       target.focus({ preventScroll: true });
@@ -167,15 +266,7 @@ export function makeDrawing(pane, desk) {
 
   /** @param {string} handle @param {number} x @param {number} y */
   function follow(handle, x, y) {
-    take(desk.ask(`drag ${handle}`, (bench) => bench.drag(handle, x, y, width, height), ""), (edits) => desk.live(edits));
-  }
-
-  /** A drag or a key press gives either edits of the design or another hoist. @param {string} answer @param {(edits: string) => void} edit */
-  function take(answer, edit) {
-    if (answer === "" || answer === "[]") return;
-    const found = JSON.parse(answer);
-    if (Array.isArray(found)) edit(answer);
-    else if (Array.isArray(found.hoist)) desk.setView({ hoist: found.hoist });
+    takeAnswer(desk, desk.ask(`drag ${handle}`, (bench) => bench.drag(handle, x, y, width, height), ""), (edits) => desk.live(edits));
   }
 
   /** @param {PointerEvent} event @param {boolean} kept */
@@ -195,81 +286,29 @@ export function makeDrawing(pane, desk) {
     if (kept) desk.release();
     else desk.revert();
   }
-  pane.addEventListener("pointerup", (event) => letGo(event, true));
+  pane.addEventListener("pointerup", (event) => {
+    const at = place(event);
+    const meant = tap !== null && fingers.size === 1 && Math.hypot(at.x - tap.x, at.y - tap.y) < STILL_PX;
+    letGo(event, true);
+    tap = null;
+    if (meant) desk.tap(false, at.x, at.y, width, height);
+  });
   pane.addEventListener("pointercancel", (event) => letGo(event, false));
   pane.addEventListener("lostpointercapture", (event) => letGo(event, false));
 
-  // --- Handles ---------------------------------------------------------------------------------
-
-  /** @type {Map<string, HandleRow>} */
-  const rows = new Map();
-  /** @type {Map<string, HTMLElement>} */
-  const nodes = new Map();
-
-  /** @param {string} id */
-  function addHandle(id) {
-    const name = `nudge ${id}`;
-    const node = make("div", { class: "handle", role: "slider", tabindex: "0", "data-handle": id }, make("span"));
-    node.addEventListener("keydown", (event) => {
-      if (event.key === "Escape") {
-        if (hold?.kind === "handle") {
-          hold = null;
-          desk.revert();
-        } else if (!desk.revertBurst(name)) return;
-        event.preventDefault();
-        event.stopPropagation();
-        return;
-      }
-      if (event.ctrlKey || event.metaKey || event.altKey || desk.lookOnly) return;
-      const sign = new Map([
-        ["ArrowRight", 1],
-        ["ArrowUp", 1],
-        ["ArrowLeft", -1],
-        ["ArrowDown", -1],
-        ["PageUp", 10],
-        ["PageDown", -10],
-      ]).get(event.key);
-      if (sign === undefined) return;
-      event.preventDefault();
-      const steps = event.shiftKey && Math.abs(sign) === 1 ? sign * 10 : sign;
-      desk.press(name);
-      take(desk.ask(`nudge ${id}`, (bench) => bench.nudge(id, steps), ""), (edits) => desk.commit(edits, name));
-    });
-    node.addEventListener("blur", () => desk.sealBurst(name));
-    overlay.append(node);
-    nodes.set(id, node);
-    return node;
-  }
+  const handles = makeHandles(overlay, desk, {
+    rows: (bench) => bench.handles(width, height),
+    nudge: (bench, id, steps, upright) => bench.nudge(id, steps, upright, false),
+    letGo() {
+      if (hold?.kind !== "handle") return false;
+      hold = null;
+      return true;
+    },
+  });
 
   function placeHandles(/** @type {boolean} */ dragging) {
-    const found = desk.ask("handles", (bench) => bench.handles(width, height), /** @type {HandleRow[]} */ ([]));
-    if (!dragging)
-      for (const [id, node] of nodes)
-        if (!found.some((row) => row.id === id)) {
-          node.remove();
-          nodes.delete(id);
-          rows.delete(id);
-        }
-    for (const row of found) {
-      const before = rows.get(row.id);
-      rows.set(row.id, row);
-      const node = nodes.get(row.id) ?? addHandle(row.id);
-      node.classList.toggle("held", desk.view.active === row.id);
-      // While dragging only places are seen, and the number of what is held; the rest comes afterwards.
-      if (dragging && before && before.x === row.x && before.y === row.y) continue;
-      node.style.transform = `translate(${row.x}px, ${row.y}px)`;
-      const inside = row.x >= 0 && row.y >= 0 && row.x <= width && row.y <= height;
-      node.hidden = !inside && desk.view.active !== row.id;
-      if (dragging && before && row.id !== desk.view.active) continue;
-      setAttribute(node, "aria-label", row.label ?? null);
-      setAttribute(node, "aria-valuemin", String(row.min));
-      setAttribute(node, "aria-valuemax", String(row.max));
-      setAttribute(node, "aria-valuenow", String(row.now));
-      setAttribute(node, "aria-valuetext", row.valuetext ?? null);
-      setAttribute(node, "aria-orientation", row.axis === "turn" ? null : row.axis === "x" ? "horizontal" : "vertical");
-      node.dataset.axis = row.axis;
-    }
-    const held = rows.get(desk.view.active);
+    handles.place(dragging, width, height);
+    const held = handles.row(desk.view.active);
     tag.hidden = !held;
     if (held) {
       setText(tag.firstElementChild ?? tag, held.label ?? "");

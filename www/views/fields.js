@@ -13,9 +13,10 @@ import { helpButton, showHelp } from "./help.js";
 /** @typedef {import("../types/rows.d.ts").Path} Path */
 
 /**
- * One control of a section: a field, a field with its lock, a list of like fields, the table of spars, rows
+ * One control of a section: a field, a field with its lock, a list of like fields, the table of spars or of
+ * places (`heads`: words over its columns), rows
  * of a list that can be added to (`rows`: its path).
- * @typedef {Path | { path: Path, lock: Path } | { list: Path[] } | { spars: Path[][], names: string[] } | { rows: string, leaves: string[], add: string } | { element: HTMLElement }} Item
+ * @typedef {Path | { path: Path, lock: Path } | { list: Path[] } | { spars: Path[][], names: string[], heads?: string[] } | { rows: string, leaves: string[], add: string } | { element: HTMLElement }} Item
  */
 /** @typedef {{ key: string, title: string, open?: boolean, items: Item[], note?: string }} Group */
 
@@ -157,7 +158,11 @@ class Field {
       const select = make("select", { id: this.id }, ...row.options.map(({ value, label }) => make("option", { value, text: label })));
       select.addEventListener("change", () => this.#choose(select.value));
       this.#input = select;
-      this.root.append(this.#heading(), make("div", { class: "field-entry" }, this.usual, make("div", { class: "entry choice" }, select, icon("down"))), this.problem);
+      const entry = make("div", { class: "entry choice" }, select, icon("down"));
+      if (this.bare) {
+        setAttribute(select, "aria-label", this.bare);
+        this.root.append(entry, this.problem);
+      } else this.root.append(this.#heading(), make("div", { class: "field-entry" }, this.usual, entry), this.problem);
       return;
     }
     this.label = make("span", { class: "label", id: `${this.id}-label`, text: row.label });
@@ -388,7 +393,7 @@ export class FieldSection {
               ),
             );
           } else if ("rows" in item) group.append(this.#rowTable(item, rows, field));
-          else group.append(this.#sparTable(item.spars, item.names, rows, field));
+          else group.append(this.#sparTable(item, rows, field));
         }
         return group;
       }),
@@ -396,29 +401,27 @@ export class FieldSection {
   }
 
   /**
-   * @param {string[][]} spars
-   * @param {string[]} names
+   * @param {{ spars: string[][], names: string[], heads?: string[] }} item
    * @param {Map<string, FieldRow>} rows
    * @param {(path: string, lock: undefined, bare: string) => Field | null} field
    */
-  #sparTable(spars, names, rows, field) {
+  #sparTable({ spars, names, heads: words }, rows, field) {
     const heads = (spars[0] ?? []).map((path) => rows.get(path));
+    const rowsOf = spars.map((paths, at) =>
+      make("tr", {}, make("th", { scope: "row", text: names[at] ?? "" }), ...paths.map((path, column) => make("td", {}, field(path, undefined, `${names[at]}, ${words ? say(words[column] ?? "") : (heads[column]?.label ?? "")}`)?.root ?? null))),
+    );
     return make(
       "div",
-      { class: "scroller", tabindex: "0", role: "region", label: "page.spars" },
+      words ? { class: "scroller" } : { class: "scroller", tabindex: "0", role: "region", label: "page.spars" },
       make(
         "table",
-        { class: "cell-table spar-table" },
-        make("thead", {}, make("tr", {}, make("th", { scope: "col", word: "page.spar" }), ...heads.map((head) => make("th", { scope: "col" }, head ? this.#columnHead(head) : null)))),
+        { class: words ? "cell-table place-table" : "cell-table spar-table" },
+        make("thead", {}, make("tr", {}, make("th", words ? {} : { scope: "col", word: "page.spar" }), ...heads.map((head, column) => make("th", { scope: "col" }, head ? this.#columnHead(words ? { ...head, label: say(words[column] ?? "") } : head) : null)))),
         make(
           "tbody",
           {},
           // The yard stands at the top, as it does on the water.
-          ...spars
-            .map((paths, at) =>
-              make("tr", {}, make("th", { scope: "row", text: names[at] ?? "" }), ...paths.map((path, column) => make("td", {}, field(path, undefined, `${names[at]}, ${heads[column]?.label ?? ""}`)?.root ?? null))),
-            )
-            .reverse(),
+          ...(words ? rowsOf : rowsOf.reverse()),
         ),
       ),
     );

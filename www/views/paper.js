@@ -6,6 +6,7 @@
 import { make } from "../elements.js";
 import { region, say } from "../words.js";
 import { listAt } from "./fields.js";
+import { linePapers } from "./lines.js";
 import { plainSvg } from "./reefs.js";
 
 /** @typedef {import("../desk.js").Desk} Desk */
@@ -21,8 +22,8 @@ export const CAUTIONS = ["page.caution.aid", "page.caution.checked", "page.cauti
 /** States that stand side by side on a page upright; a sail of more panels takes more tables. */
 const MOST_STATES = 8;
 
-/** A measure is never broken; of several masts in one cell each may have its own line. @param {string} text */
-const measures = (text) => text.split(" / ").flatMap((part, at) => [at > 0 ? " / " : "", make("span", { class: "measure", text: part })]);
+/** A measure is never broken; of several masts in one cell each may have its own line, as what is done and how much. @param {string} text */
+const measures = (text) => text.split(/( \/ |\n)/).map((part, at) => (at % 2 > 0 ? part : make("span", { class: "measure", text: part })));
 
 /** @param {Column} column */
 const head = ({ label, unit }) => make("th", { scope: "col", text: unit ? `${label} ${unit}` : label });
@@ -42,7 +43,7 @@ const reefs = ({ columns, rows }, caption) =>
 
 /** @param {Detail} detail @param {string} caption */
 const plain = ({ columns, rows }, caption) =>
-  rows.length === 0 ? null : make("table", {}, make("caption", { word: caption }), make("thead", {}, make("tr", {}, ...columns.map(head))), make("tbody", {}, ...rows.map(line)));
+  rows.length === 0 ? null : make("table", {}, make("caption", { text: caption }), make("thead", {}, make("tr", {}, ...columns.map(head))), make("tbody", {}, ...rows.map(line)));
 
 /** What she is worked out from, as it is printed beside the results. */
 const PARTICULARS = ["loa_m", "lwl_m", "beam_m", "bwl_m", "draught_m", "canoe_draught_m", "freeboard_mid_m", "displacement_kg", "ballast_kg", "stability", "loading", "light_kg", "laden_kg", "crew_weather", "crew_kg", "crew_arm_pct", "water", "displacement_band_pct", "gm_band_pct", "greatest_factor", "clr"].map((leaf) => `boat.${leaf}`).concat("wind.comfort_deg", "wind.boat_speed_kn", "wind.angle_deg", "wind.gradient_pct", "wind.exponent", "wind.running_force");
@@ -62,10 +63,10 @@ function particulars(desk) {
   /** @param {FieldRow} row */
   const told = ({ text, unit, options }) => (options.find(({ value }) => value === text)?.label ?? text) + (unit ? ` ${unit}` : "");
   return [
-    plain({ columns: [], rows: fields(PARTICULARS).filter(({ text }) => text !== "").map((row) => [row.label, told(row)]) }, "page.paper.particulars"),
+    plain({ columns: [], rows: fields(PARTICULARS).filter(({ text }) => text !== "").map((row) => [row.label, told(row)]) }, say("page.paper.particulars")),
     ...LISTS.map(([path, caption, leaves]) => {
       const rows = listAt(desk.text, path).map((_, at) => fields(leaves.map((leaf) => `${path}.${at}.${leaf}`)));
-      return plain({ columns: (rows[0] ?? []).map(({ path: key, label, unit, help = "" }) => ({ key, label, unit, help })), rows: rows.map((cells) => cells.map(({ text }) => text)) }, caption);
+      return plain({ columns: (rows[0] ?? []).map(({ path: key, label, unit, help = "" }) => ({ key, label, unit, help })), rows: rows.map((cells) => cells.map(({ text }) => text)) }, say(caption));
     }),
   ];
 }
@@ -73,9 +74,9 @@ function particulars(desk) {
 /** Winds, stability, what is known of her, every check. @param {Balance} balance */
 const balanceOf = ({ reefs: winds, loadings, swap, figures, checks }) => [
   reefs(winds, "page.balance.reefs"),
-  plain(loadings, "page.balance.loadings"),
-  plain(swap, "page.balance.swap"),
-  plain({ columns: [], rows: figures.map(({ label, value, unit }) => [label, `${value} ${unit}`]) }, "page.balance.known"),
+  plain(loadings, say("page.balance.loadings")),
+  plain(swap, say("page.balance.swap")),
+  plain({ columns: [], rows: figures.map(({ label, value, unit }) => [label, `${value} ${unit}`]) }, say("page.balance.known")),
   make("h2", { word: "page.balance.checks" }),
   make("ul", { class: "paper-checks" }, ...checks.map(({ severity, title, text }) => make("li", {}, make("strong", { text: `${say(`page.attention.${severity}`)} ${title}` }), ` ${text}`))),
   make("p", { class: "paper-foot", word: "page.balance.caution" }),
@@ -129,14 +130,24 @@ export function makePaper(root, desk) {
 
   function fill() {
     if (!desk.open) return;
-    const drawn = new DOMParser().parseFromString(plainSvg(desk), "image/svg+xml").documentElement;
-    const picture = drawn.localName === "svg" ? document.importNode(drawn, true) : null;
+    /** @param {Parameters<typeof plainSvg>} of */
+    const drawing = (...of) => {
+      const drawn = new DOMParser().parseFromString(plainSvg(...of), "image/svg+xml").documentElement;
+      return make("div", { class: "paper-drawing" }, drawn.localName === "svg" ? document.importNode(drawn, true) : null);
+    };
     const table = desk.ask("reef_table", (bench) => bench.reef_table(), /** @type {ReefTable | null} */ (null));
     const scales = desk.ask("hoist_scale", (bench) => bench.hoist_scale(), /** @type {HoistScale[]} */ ([]));
     const balance = desk.ask("balance", (bench) => bench.balance(), /** @type {Balance | null} */ (null));
+    const papers = linePapers(desk);
+    const angles = desk.ask("lines", (bench) => bench.lines().angles, /** @type {number[]} */ ([]));
     root.replaceChildren(
-      make("section", {}, make("div", { class: "paper-drawing" }, picture), ...foot()),
+      make("section", {}, drawing(desk), ...foot()),
       make("section", {}, make("h1", { text: desk.project?.name ?? "" }), ...(table ? [reefs(table, "page.reefs.caption"), ...parrels(table, scales.filter(({ mast }) => mast >= 0))] : []), ...foot()),
+      // The lines, close-hauled from above; what to buy, and what hangs in the cockpit, each a paper of its own.
+      ...(papers.length > 0 ? [make("section", { class: "paper-plan" }, make("h1", { word: "page.paper.lines" }), drawing(desk, "profile"), drawing(desk, "above", angles[0]), ...foot())] : []),
+      ...Array.from({ length: Math.ceil(papers.length / 3) }, (_, at) =>
+        make("section", { class: "paper-lines" }, make("h1", { text: desk.project?.name ?? "" }), ...papers.slice(3 * at, 3 * at + 3).map(({ title, detail }) => plain(detail, title) ?? ""), ...["page.lines.caution", "page.lines.free_first"].map((word) => make("p", { class: "paper-foot", word })), ...foot()),
+      ),
       ...(balance ? [make("section", { class: "paper-balance" }, make("h1", { text: desk.project?.name ?? "" }), ...[...particulars(desk), ...balanceOf(balance)].map((part) => part ?? ""), ...foot())] : []),
     );
   }

@@ -31,13 +31,14 @@ const headLabel = (column) => {
 };
 
 /** @param {Column} column */
-const headWords = (column) => [headLabel(column), column.unit ? " " : null, column.unit ? make("span", { class: "unit", text: column.unit }) : null];
+export const headWords = (column) => [headLabel(column), column.unit ? " " : null, column.unit ? make("span", { class: "unit", text: column.unit }) : null];
 
 /**
  * A table with one row per state. Choosing a row sets the hoist; a button of its own unfolds what else is known.
  * @param {Desk} desk @param {string} id @param {string} caption @param {string} more words for what unfolds
+ * @param {(row: ReefRow) => Detail} [ask] where that is asked for only as it unfolds
  */
-export function makeStateTable(desk, id, caption, more) {
+export function makeStateTable(desk, id, caption, more, ask = ({ detail }) => detail) {
   const head = make("thead");
   const body = make("tbody");
   const table = make("table", { id, class: "state-table" }, make("caption", { class: "unseen", word: caption }), head, body);
@@ -106,10 +107,11 @@ export function makeStateTable(desk, id, caption, more) {
         setAttribute(entry.unfold, "aria-expanded", String(open));
         entry.detail.hidden = !open;
         if (open) {
-          const known = JSON.stringify(row.detail);
+          const detail = ask(row);
+          const known = JSON.stringify(detail);
           if (entry.detail.dataset.known !== known) {
             entry.detail.dataset.known = known;
-            entry.detail.firstElementChild?.replaceChildren(detailTable(row.detail, say(more, { state: row.name })));
+            entry.detail.firstElementChild?.replaceChildren(detailTable(detail, say(more, { state: row.name })));
           }
         }
       }
@@ -131,28 +133,44 @@ export const detailTable = ({ columns, rows }, caption) =>
   );
 
 /**
+ * A button that copies comma-separated values.
+ * @param {Desk} desk @param {string} id @param {(bench: import("../pkg/site.js").Workbench) => string} ask
+ */
+export function makeCsvButton(desk, id, ask) {
+  const said = make("span", { word: "page.reefs.copy" });
+  return make(
+    "button",
+    {
+      type: "button",
+      class: "button",
+      id,
+      onclick: async () => {
+        const csv = desk.ask("csv", ask, "");
+        if (await copyText(csv)) {
+          setText(said, say("page.copied"));
+          setTimeout(() => setText(said, say("page.reefs.copy")), 2500);
+        } else desk.notices.show("copy", { tone: "plain", text: say("page.copy_failed"), copy: { word: "page.reefs.copy", text: csv } });
+      },
+    },
+    icon("copy"),
+    said,
+  );
+}
+
+/**
  * @param {HTMLElement} root
  * @param {Desk} desk
  * @param {() => void} print
  */
 export function makeReefs(root, desk, print) {
   const table = makeStateTable(desk, "reef-table", "page.reefs.caption", "page.reefs.parrels_of");
-  const copy = make("button", { type: "button", class: "button", id: "copy-csv" }, icon("copy"), make("span", { word: "page.reefs.copy" }));
-  const said = copy.querySelector("span");
-  copy.addEventListener("click", async () => {
-    const csv = desk.ask("csv", (bench) => bench.csv(), "");
-    if (await copyText(csv)) {
-      if (said) setText(said, say("page.copied"));
-      setTimeout(() => said && setText(said, say("page.reefs.copy")), 2500);
-    } else desk.notices.show("copy", { tone: "plain", text: say("page.copy_failed"), copy: { word: "page.reefs.copy", text: csv } });
-  });
   const order = makeOrder(desk);
   root.append(
     table.root,
     make(
       "div",
       { class: "section-buttons" },
-      copy,
+      makeCsvButton(desk, "copy-csv", (bench) => bench.csv()),
       make("button", { type: "button", class: "button", id: "save-svg", onclick: () => offerFile(`${fileName(desk.project?.name ?? "")}.svg`, plainSvg(desk), "image/svg+xml") }, icon("save"), make("span", { word: "page.reefs.svg" })),
       make("button", { type: "button", class: "button", id: "print", onclick: print }, icon("print"), make("span", { word: "page.print" })),
     ),
@@ -252,14 +270,18 @@ function makeOrder(desk) {
   };
 }
 
-/** The drawing for paper, where there is room for all measures. @param {Desk} desk */
-export function plainSvg(desk) {
+/**
+ * The drawing for paper, where there is room for all measures; or with all lines instead, in profile or from above.
+ * @param {Desk} desk @param {"" | "profile" | "above"} [which] @param {number} [sheet_deg]
+ */
+export function plainSvg(desk, which = "", sheet_deg = 0) {
   const { view } = desk;
   return desk.ask(
     "svg",
     (bench) => {
-      bench.set_view({ ...view, shown: { ...view.shown, dimensions: true, parrels: true } });
-      const svg = bench.svg();
+      const plain = which === "";
+      bench.set_view({ ...view, line: "", lines: !plain, sheet_deg, shown: { ...view.shown, dimensions: plain, parrels: plain } });
+      const svg = bench.svg(which);
       bench.set_view(view);
       return svg;
     },

@@ -29,6 +29,7 @@ pub use input::{
     Bands, Conditions, Crew, Fin, Input, Lateral, Method, Roll, Sail, Source, Step, Weight, Windage,
 };
 pub use righting::{Curve, Righting};
+pub use wind::power;
 pub use work::account;
 
 /// Standard gravity [m/s²], exact by definition.

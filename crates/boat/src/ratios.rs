@@ -7,7 +7,7 @@ const FOOT: f64 = 0.3048;
 
 /// Sail area over displaced volume to the two thirds, A / V^(2/3); `None` without displacement.
 pub fn sail_area_to_displacement(area: f64, volume: f64) -> Option<f64> {
-    finite(area / volume.powf(2.0 / 3.0))
+    finite(area / wind::power(volume, 2.0 / 3.0))
 }
 
 /// Displacement in long tons over the cube of a hundredth of the waterline in feet:

@@ -184,7 +184,7 @@ impl Curve {
     }
 
     fn balanced(&self, which: usize, exponent: f64) -> impl Fn(f64) -> f64 {
-        move |heel| self.rights(which, heel, self.crew) / heel.cos().powf(exponent)
+        move |heel| self.rights(which, heel, self.crew) / wind::power(heel.cos(), exponent)
     }
 
     /// The heel at which a moment `upright` [N m] is balanced, nought where the crew holds her upright.

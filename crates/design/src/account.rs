@@ -13,6 +13,7 @@ use crate::checks::checks;
 use crate::design::{Design, MastDesign};
 use crate::faults::{hull_problems, needs, placing_problems, plan_problems};
 use crate::figures::figures;
+use crate::lines::{Strength, belayed, lines, obstacles};
 use crate::mast_lengths::MastLengths;
 use crate::parrels::parrels;
 use crate::rig::rig;
@@ -23,7 +24,7 @@ use crate::state_rows::state_rows;
 /// and the rest is worked out without it.
 pub fn account(design: &Design) -> Account {
     let mut problems = hull_problems(&design.boat.hull);
-    let masts: Vec<MastAccount> = design
+    let mut masts: Vec<MastAccount> = design
         .masts
         .iter()
         .enumerate()
@@ -31,6 +32,23 @@ pub fn account(design: &Design) -> Account {
         .listed();
     let rig = rig(design, &masts, &mut problems);
     let boat = afloat(design, &masts, &rig.sequence);
+    let others = obstacles(&masts);
+    let mut taken = 0;
+    for (m, mast) in masts.iter_mut().enumerate() {
+        let found = lines(
+            design,
+            m,
+            mast,
+            (&others, taken),
+            &rig.sequence,
+            &boat.steps,
+            &mut problems,
+        );
+        if let Some(found) = &found {
+            taken += belayed(found);
+        }
+        mast.lines = found;
+    }
     let needs = needs(design, &boat, &mut problems);
     let mut account = Account {
         masts,
@@ -85,6 +103,7 @@ fn mast_account(
         drift: lengths.drift,
         drift_wanted: lengths.drift_wanted,
         squared_off,
+        lines: None,
     }
 }
 
@@ -179,6 +198,20 @@ pub struct MastAccount {
     pub drift_wanted: f64,
     /// Boom squared off to port, then to starboard; empty without a plan.
     pub squared_off: Vec<SquaredOff>,
+    /// The lines of its sail; `None` without a plan.
+    pub lines: Option<LinesAccount>,
+}
+
+/// The lines of a sail, and what they were worked out from.
+#[derive(Clone, Debug, PartialEq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize))]
+pub struct LinesAccount {
+    /// Every rule followed.
+    pub input: rigging::Input,
+    /// What comes of it.
+    pub account: rigging::Account,
+    /// What the wind for strength is made of. Each state's product of it all, over the pressure of the hand, is its loads' `times`.
+    pub strength: Strength,
 }
 
 /// What a sail plan measures, in the sail's plane (u aft of the mast, v above the partners).

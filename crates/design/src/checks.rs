@@ -5,9 +5,12 @@ use quantities::bounds::{self, ASPECT_LEAST, ASPECT_MOST, HEAD_STEP_MOST_DEG};
 use quantities::quantity as q;
 use quantities::{Arg, Basis, Check, Part, Quantity, Severity, Text};
 
-use crate::account::{Account, MastAccount, StateRow, USUAL_TRAVEL, travel_needed};
+use rigging::{Hauls, Knot, Line, What};
+
+use crate::account::{Account, LinesAccount, MastAccount, StateRow, USUAL_TRAVEL, travel_needed};
 use crate::afloat::state_of;
 use crate::design::{Design, Family, MastDesign};
+use crate::lines::wind_of;
 use crate::neighbours::{Room, rooms};
 
 /// What is always the same about one check.
@@ -111,7 +114,66 @@ check_rows! {
     SAIL_AREA "sail_area" CommonPractice Look;
     /// Every reef stands more wind than the one before.
     REEF_WINDS "reef_winds" Derived Look;
+    /// A sheet that can still be hauled in.
+    TWO_BLOCKED "two_blocked" Derived Danger;
+    /// A sheet that holds the sail in at every angle.
+    SHEET_HOLDS "sheet_holds" Derived Danger;
+    /// A span's block clear of its deck block.
+    BLOCKS_APART "blocks_apart" CommonPractice Look;
+    /// Spans that reach all their batten ends.
+    SPAN_SHORT "span_short" Derived Danger;
+    /// Deck blocks on the boat.
+    SHEET_ON_BOAT "sheet_on_boat" Derived Danger;
+    /// Spans that gather every batten end.
+    ENDS_GATHERED "ends_gathered" CommonPractice Look;
+    /// Sheets clear of the leech.
+    SHEET_LEECH "sheet_leech" CommonPractice Look below;
+    /// Sheets clear of the other masts and their sails.
+    SHEET_NEIGHBOUR "sheet_neighbour" Derived Danger;
+    /// Sheets clear of the coachroof.
+    SHEET_COACHROOF "sheet_coachroof" Derived Look;
+    /// Span blocks over the deck.
+    SHEET_DECK "sheet_deck" Derived Look;
+    /// Sheets over the lifelines.
+    SHEET_LIFELINE "sheet_lifeline" Derived Look;
+    /// Slack spans that catch no batten end.
+    SPAN_CATCHES "span_catches" CommonPractice Look;
+    /// Lifts that hold the boom wherever it moves.
+    LIFTS_OFF "lifts_off" CommonPractice Look;
+    /// Sheets that one rope can be rove to.
+    SHEET_ROVE "sheet_rove" Derived Look;
+    /// No gear left out that the sail needs.
+    GEAR "gear" CommonPractice Danger;
+    /// Pull of a hand at halyard and sheets.
+    HAND_FORCE "hand_force" CommonPractice Look;
+    /// Ropes that the tables hold.
+    ROPE_STRENGTH "rope_strength" Derived Danger;
+    /// Sheets and spans strong enough for an accidental gybe.
+    GYBE "gybe" CommonPractice Look;
+    /// A hauling parrel keeps the standing sail from swinging to hang under its sling.
+    SAIL_HELD "sail_held" Derived Look;
+    /// What stands comes down, luffing, in the wind in which it should.
+    COMES_DOWN "comes_down" CommonPractice Look;
 }
+
+/// What fouls, chafes or does not reach.
+static FINDINGS: &[(What, &CheckRow, Part)] = &[
+    (What::TwoBlocked, &TWO_BLOCKED, Part::Leech),
+    (What::NoHold, &SHEET_HOLDS, Part::Leech),
+    (What::BlockToBlock, &BLOCKS_APART, Part::Leech),
+    (What::SpanShort, &SPAN_SHORT, Part::Leech),
+    (What::OffBoat, &SHEET_ON_BOAT, Part::Hull),
+    (What::Leech, &SHEET_LEECH, Part::Leech),
+    (What::Neighbour, &SHEET_NEIGHBOUR, Part::Leech),
+    (What::Coachroof, &SHEET_COACHROOF, Part::Coachroof),
+    (What::Deck, &SHEET_DECK, Part::Hull),
+    (What::Lifeline, &SHEET_LIFELINE, Part::Hull),
+    (What::Catches, &SPAN_CATCHES, Part::Leech),
+    (What::Lifts, &LIFTS_OFF, Part::Lifts),
+];
+
+/// Lifts that are off by less are set up by hand [m] (common practice).
+const LIFTS_MOST: f64 = 0.10;
 
 /// A slide smaller than this is lost in the play of the lashings [m] (common practice).
 const PLAY: f64 = 0.005;
@@ -153,6 +215,9 @@ pub(crate) fn checks(design: &Design, account: &Account) -> Vec<Check> {
         sail.lowering(mast, result);
         sail.clearing(design, result);
         sail.placed(m, design, account);
+        if let Some(lines) = &result.lines {
+            sail.lines(mast, lines);
+        }
     }
     for room in rooms(&account.masts) {
         let mut sail = Judge {
@@ -188,6 +253,7 @@ pub(crate) fn checks(design: &Design, account: &Account) -> Vec<Check> {
 }
 
 /// What was found, in document units.
+#[derive(Clone, Copy)]
 struct Found {
     value: Option<(f64, &'static Quantity)>,
     limit: Option<(f64, &'static Quantity)>,
@@ -585,6 +651,229 @@ impl Judge<'_> {
         }
     }
 
+    /// Its lines: of each kind of finding the worst, then pulls and ropes.
+    fn lines(&mut self, mast: &MastDesign, lines: &LinesAccount) {
+        let (input, account) = (&lines.input, &lines.account);
+        if account.loads.is_empty() {
+            return;
+        }
+        for (what, row, part) in FINDINGS {
+            let there = match what {
+                What::Lifts => input.lines.lifts.is_some(),
+                What::Lifeline => input.deck.lifeline > 0.0,
+                What::Neighbour => !input.lines.sheets.is_empty() && !input.obstacles.is_empty(),
+                What::Coachroof => !input.lines.sheets.is_empty() && input.deck.roof.is_some(),
+                _ => !input.lines.sheets.is_empty(),
+            };
+            if !there {
+                continue;
+            }
+            let mut worst: Option<&rigging::Finding> = None;
+            for finding in account.findings.iter().filter(|f| f.what == *what) {
+                if worst.is_none_or(|w| finding.worse(w)) {
+                    worst = Some(finding);
+                }
+            }
+            let (quantity, limit) = match what {
+                What::BlockToBlock => (&q::BLOCKS_APART, Some(input.rules.block_to_block)),
+                What::Lifts => (&q::LINE_OFF, Some(LIFTS_MOST)),
+                What::Leech => (&q::LINE_OFF, Some(rigging::CLEAR)),
+                _ => (&q::LINE_OFF, None),
+            };
+            let value = worst.map(|found| match what {
+                What::Leech => (found.by, quantity),
+                _ => (found.by.abs(), quantity),
+            });
+            let passed = match what {
+                What::Lifts => worst.is_none_or(|found| found.by.abs() <= LIFTS_MOST),
+                _ => worst.is_none(),
+            };
+            self.hold(
+                row,
+                passed,
+                Found {
+                    value: value.filter(|_| !matches!(what, What::TwoBlocked | What::NoHold)),
+                    limit: limit.map(|limit| (limit, quantity)),
+                    part: *part,
+                    state: worst.map(|found| found.state),
+                },
+                &|text| {
+                    let angle = worst.map_or(0.0, |found| found.sheeting.abs().to_degrees());
+                    text.with("angle", (angle, &q::SHEETING_ANGLE))
+                },
+            );
+        }
+
+        let plain = Found {
+            value: None,
+            limit: None,
+            part: Part::Leech,
+            state: None,
+        };
+        if !input.lines.sheets.is_empty() {
+            let rove = input.lines.sheets.iter().all(|sheet| sheet.odd() <= 1);
+            self.hold(&SHEET_ROVE, rove, plain, &|text| text);
+        }
+        let hauling = &input.lines.hauling;
+        let yard = hauling.iter().any(|line| line.hauls == Hauls::Yard);
+        let needed = [
+            (input.lines.halyard.is_some(), "line.halyard", Part::Halyard),
+            (!input.lines.sheets.is_empty(), "line.sheet", Part::Leech),
+            (input.lines.lifts.is_some(), "line.lifts", Part::Lifts),
+            (input.lines.parrels.is_some(), "line.parrels", Part::Luff),
+            (yard, "choice.line.yard", Part::Luff),
+        ];
+        let mut there = true;
+        for (_, line, part) in needed.into_iter().filter(|(there, ..)| !there) {
+            there = false;
+            let found = Found { part, ..plain };
+            self.hold(&GEAR, false, found, &|text| text.with_key("line", line));
+        }
+        if there {
+            self.hold(&GEAR, true, plain, &|text| text);
+        }
+
+        let hoist = greatest(&mut account.loads.iter().map(|l| l.hoist));
+        let sheet = greatest(&mut account.loads.iter().map(|l| {
+            let hands = l.working.iter().map(|w| w.hand);
+            hands.fold(0.0, f64::max)
+        }));
+        let haul = greatest(&mut account.loads.iter().map(|l| {
+            let keeps = l.keeps.and_then(|line| l.hauling.get(line)?.haul);
+            keeps.unwrap_or(0.0)
+        }));
+        let (line, part, (pull, state)) = if haul.0 > hoist.0.max(sheet.0) {
+            (Line::Hauling(0), Part::Luff, haul)
+        } else if input.lines.halyard.is_some() && hoist.0 > sheet.0 {
+            (Line::Halyard, Part::Halyard, hoist)
+        } else {
+            (Line::Sheet(0), Part::Leech, sheet)
+        };
+        if pull > 0.0 {
+            self.hold(
+                &HAND_FORCE,
+                pull <= input.rules.hand,
+                Found {
+                    value: Some((pull, &q::HAND_PULL)),
+                    limit: Some((input.rules.hand, &q::HAND_LIMIT)),
+                    part,
+                    state: Some(state),
+                },
+                &|text| text.with_key("line", line_word(line)),
+            );
+        }
+
+        let thick = account.lines.iter().find(|line| line.rope.is_none());
+        if !account.lines.is_empty() {
+            self.hold(
+                &ROPE_STRENGTH,
+                thick.is_none(),
+                Found {
+                    value: thick.map(|line| (line.load, &q::LINE_PULL)),
+                    limit: None,
+                    part: thick.map_or(Part::None, |line| line_part(line.line)),
+                    state: None,
+                },
+                &|text| {
+                    let line = thick.map_or(Line::Halyard, |line| line.line);
+                    text.with_key("line", line_word(line))
+                },
+            );
+        }
+
+        let spars = mast_spars(input);
+        if !input.lines.sheets.is_empty() {
+            let sheeted = |spar: usize| {
+                let spans = input.lines.sheets.iter().flat_map(|s| &s.spans);
+                spans
+                    .flat_map(|s| &s.ends)
+                    .any(|e| e.at == Knot::Spar(spar))
+            };
+            // Uppermost ones may be left out.
+            let top = (0..spars)
+                .rev()
+                .find(|spar| sheeted(*spar))
+                .unwrap_or(spars);
+            let free = (0..top).find(|spar| !sheeted(*spar));
+            self.hold(
+                &ENDS_GATHERED,
+                free.is_none(),
+                Found {
+                    value: None,
+                    limit: None,
+                    part: Part::Leech,
+                    state: None,
+                },
+                &|text| text.with("spar", spar_name(free.unwrap_or(0), spars - 1)),
+            );
+        }
+
+        let mut worst: Option<(f64, Line)> = None;
+        for line in &account.lines {
+            if let Some(left) = line.gybe_left(input)
+                && worst.is_none_or(|(known, _)| left < known)
+            {
+                worst = Some((left, line.line));
+            }
+        }
+        if let Some((left, line)) = worst {
+            let quantity = &q::GYBE_LEFT;
+            self.hold(
+                &GYBE,
+                left >= rigging::GYBE_FACTOR - 1e-9,
+                Found {
+                    value: Some((left, quantity)),
+                    limit: Some((rigging::GYBE_FACTOR, quantity)),
+                    part: Part::Leech,
+                    state: None,
+                },
+                &|text| text.with_key("line", line_word(line)),
+            );
+        }
+
+        // Where a batten parrel or none is all there is, nothing is said to hold it.
+        if !input.lines.hauling.is_empty() {
+            let swings = |l: &rigging::Loads| l.swing > 0.0 && l.keeps.is_none();
+            let state = account.loads.iter().position(swings);
+            self.hold(
+                &SAIL_HELD,
+                state.is_none(),
+                Found {
+                    value: None,
+                    limit: None,
+                    part: Part::Luff,
+                    state,
+                },
+                &|text| text,
+            );
+        }
+
+        // Pressure it comes down in, luffing, over that in which it is reefed: the least.
+        let mut shares = input.states.iter().zip(&account.loads).map(|(state, l)| {
+            let falls = l.falls_below.filter(|_| state.pressure > 0.0)?;
+            Some(falls / (rigging::LUFFING * state.pressure))
+        });
+        if let Some((state, share)) = least(&mut shares)
+            && let Some(there) = input.states.get(state)
+        {
+            let wind = |pressure| {
+                let wind = wind_of(pressure, mast.sail.side_force);
+                Some((q::APPARENT_WIND.document_from_si(wind), &q::APPARENT_WIND))
+            };
+            self.hold(
+                &COMES_DOWN,
+                share >= 1.0,
+                Found {
+                    value: wind(share * there.pressure),
+                    limit: wind(there.pressure),
+                    part: Part::Halyard,
+                    state: Some(state),
+                },
+                &|text| text,
+            );
+        }
+    }
+
     /// The boat as a whole, all sails on her.
     fn afloat(&mut self, design: &Design, account: &Account) {
         let boat = &account.boat;
@@ -744,6 +1033,31 @@ impl Judge<'_> {
                     .with("most", (most, quantity))
             },
         );
+    }
+}
+
+fn mast_spars(input: &rigging::Input) -> usize {
+    input.states.first().map_or(0, |state| state.spars.len())
+}
+
+/// A line in a sentence's beginning; a span goes with its sheet.
+fn line_word(line: Line) -> &'static str {
+    match line {
+        Line::Halyard => "line.halyard",
+        Line::Sheet(_) | Line::Span(..) => "line.sheet",
+        Line::Lifts => "line.lifts",
+        Line::Parrel(_) => "line.parrels",
+        Line::Hauling(_) => "line.hauling",
+    }
+}
+
+fn line_part(line: Line) -> Part {
+    match line {
+        Line::Halyard => Part::Halyard,
+        Line::Sheet(_) | Line::Span(..) => Part::Leech,
+        Line::Lifts => Part::Lifts,
+        Line::Parrel(spar) => Part::Parrel(spar),
+        Line::Hauling(_) => Part::Luff,
     }
 }
 

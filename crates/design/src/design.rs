@@ -23,6 +23,8 @@ pub struct Design {
     pub masts: Vec<MastDesign>,
     /// The wind she is held against.
     pub wind: WindDesign,
+    /// What holds for the lines of all sails.
+    pub lines: LinesRules,
     /// Panels lowered per mast, step by step; rule: least change of lead.
     pub sequence: Option<Vec<Vec<usize>>>,
 }
@@ -102,6 +104,99 @@ pub struct MastDesign {
     pub to: Option<f64>,
     /// The sail.
     pub sail: SailDesign,
+    /// Its lines.
+    pub lines: LinesDesign,
+    /// What is known of its weights.
+    pub weights: WeightsDesign,
+}
+
+/// What holds for the lines of all sails.
+#[derive(Clone, Debug, PartialEq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize))]
+pub struct LinesRules {
+    /// Sheeting angle on the wind [rad].
+    pub close: f64,
+    /// Friction, factors and limits; the batten ends' tips are each sail's own.
+    pub rules: rigging::Rules,
+    /// Rope left over.
+    pub tails: rigging::Tails,
+    /// What the lines are made of.
+    pub ropes: rigging::Ropes,
+    /// Wet over dry cloth.
+    pub wet: f64,
+    /// Lifeline above the deck [m]; nought without.
+    pub lifeline: f64,
+}
+
+/// The lines of a sail as far as they are typed; rule: the usual leads of what is chosen.
+#[derive(Clone, Debug, Default, PartialEq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize))]
+pub struct LinesDesign {
+    /// Which lines there are.
+    pub choices: rigging::Choices,
+    /// Numbers typed outside the lists, by their fields (`halyard.lead_x_m`), SI.
+    pub typed: Vec<(&'static str, f64)>,
+    /// Spans; a sheet without any has the usual ones.
+    pub spans: Vec<SpanRow>,
+    /// Catch points, shares of the boom from its luff end; rule, where there are none: the usual ones.
+    pub catches: Vec<f64>,
+    /// Holds of hauling lines; a line without any has the usual ones.
+    pub holds: Vec<HoldRow>,
+}
+
+impl LinesDesign {
+    /// What is typed in a field of it, SI.
+    pub fn typed(&self, leaf: &str) -> Option<f64> {
+        let known = self.typed.iter().find(|(known, _)| *known == leaf);
+        known.map(|(_, value)| *value)
+    }
+}
+
+/// Words of the hauling lines in the document, in the order of [`rigging::Hauls::ALL`].
+pub const HAULING: [&str; 6] = ["yard", "luff", "throat", "tack", "restraint", "down"];
+
+/// A span as typed.
+#[derive(Clone, Copy, Debug, PartialEq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize))]
+pub struct SpanRow {
+    /// Place in the document's list.
+    pub at: usize,
+    /// Its sheet, from 0.
+    pub sheet: usize,
+    /// Uppermost spar whose end it gathers.
+    pub top: usize,
+    /// How many ends, downward.
+    pub ends: usize,
+    /// Its rope [m]; rule: by the distance of its ends.
+    pub length: Option<f64>,
+    /// Parts of the sheet from its block to the deck; rule: as all.
+    pub parts: Option<usize>,
+}
+
+/// A hold as typed.
+#[derive(Clone, Copy, Debug, PartialEq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize))]
+pub struct HoldRow {
+    /// Place in the document's list.
+    pub at: usize,
+    /// Its line, a place in [`HAULING`].
+    pub line: usize,
+    /// Where it holds.
+    pub hold: rigging::Hold,
+}
+
+/// Weights as far as they are known; rule: estimates by size.
+#[derive(Clone, Copy, Debug, PartialEq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize))]
+pub struct WeightsDesign {
+    /// Cloth [g/m²].
+    pub cloth: Option<f64>,
+    /// Boom [kg].
+    pub boom: Option<f64>,
+    /// Each batten [kg].
+    pub batten: Option<f64>,
+    /// Yard [kg].
+    pub yard: Option<f64>,
 }
 
 /// A sail, its spars and what its lowering needs to know.

@@ -6,12 +6,13 @@ use quantities::bounds::{self, TARGET_AREA};
 use quantities::listed::Listed as _;
 use quantities::quantity as q;
 use quantities::{Arg, Problem, Text};
+use rigging::{End, Knot, System};
 use serde_json::Value;
 
 use crate::account::Account;
-use crate::design::{Family, SailDesign};
+use crate::design::{Family, HAULING, SailDesign};
 use crate::document::Document;
-use crate::tree::{Edit, spar_row};
+use crate::tree::{Edit, list_row, spar_row};
 
 /// Leaves of a sail whose rule is its family's.
 const OF_FAMILY: [&str; 5] = [
@@ -180,6 +181,72 @@ impl Document {
             _ => vec![family],
         }
     }
+}
+
+impl Document {
+    /// The edit that writes the spans there are out as rows, to be changed. A pair's second sheet goes
+    /// with the first.
+    pub fn write_spans(&self, mast: usize, account: &Account) -> Vec<Edit> {
+        let Some(lines) = lines_of(mast, account) else {
+            return Vec::new();
+        };
+        let system = self.design().masts.get(mast);
+        let pair = system.is_some_and(|m| m.lines.choices.system == Some(System::Pair));
+        let sheets = lines.sheets.iter().take(if pair { 1 } else { 2 });
+        let mut rows = Vec::new();
+        for (i, sheet) in sheets.enumerate() {
+            for span in &sheet.spans {
+                let (
+                    Some(End {
+                        at: Knot::Spar(top),
+                        ..
+                    }),
+                    Some(fall),
+                ) = (span.ends.first(), span.falls.first())
+                else {
+                    continue;
+                };
+                rows.push(Value::Object(list_row(&[
+                    ("masts[].lines.spans[].sheet", (i + 1) as f64),
+                    ("masts[].lines.spans[].top", *top as f64),
+                    ("masts[].lines.spans[].ends", span.ends.len() as f64),
+                    ("masts[].lines.spans[].length_m", span.length),
+                    ("masts[].lines.spans[].parts", fall.parts as f64),
+                ])));
+            }
+        }
+        vec![Edit::value(
+            format!("masts.{mast}.lines.spans"),
+            Value::Array(rows),
+        )]
+    }
+
+    /// The edit that writes the holds of the hauling lines there are out as rows, to be changed.
+    pub fn write_holds(&self, mast: usize, account: &Account) -> Vec<Edit> {
+        let Some(lines) = lines_of(mast, account) else {
+            return Vec::new();
+        };
+        let mut rows = Vec::new();
+        for line in &lines.hauling {
+            let word = HAULING[line.hauls as usize];
+            for hold in &line.holds {
+                let mut row = list_row(&[
+                    ("masts[].lines.holds[].spar", hold.spar as f64),
+                    ("masts[].lines.holds[].along_pct", 100.0 * hold.share),
+                ]);
+                row.insert("line".to_owned(), Value::String(word.to_owned()));
+                rows.push(Value::Object(row));
+            }
+        }
+        vec![Edit::value(
+            format!("masts.{mast}.lines.holds"),
+            Value::Array(rows),
+        )]
+    }
+}
+
+fn lines_of(mast: usize, account: &Account) -> Option<&rigging::Lines> {
+    Some(&account.masts.get(mast)?.lines.as_ref()?.input.lines)
 }
 
 /// Path of a leaf of a mast's sail.

@@ -2,8 +2,9 @@
 
 use quantities::bounds;
 
-use crate::account::Account;
-use crate::design::Design;
+use crate::account::{Account, MastAccount};
+use crate::design::{Design, MastDesign};
+use crate::lines::{cloth, is, slots};
 
 /// The value in use at a path, in document units: what is typed if it is usable, else what its
 /// rule comes to. A plain usual value, which needs no design, is not looked up for boat and wind. `masts.N.sail.area`, which is typed but not stored, gives the
@@ -92,6 +93,12 @@ fn mast(design: &Design, account: &Account, m: usize, leaf: &str) -> Option<f64>
     let result = account.masts.get(m)?;
     let mast = &result.mast;
     let typed = design.masts.get(m)?;
+    if let Some(leaf) = leaf.strip_prefix("lines.") {
+        return line(typed, result, leaf);
+    }
+    if let Some(leaf) = leaf.strip_prefix("weights.") {
+        return weight(typed, result, leaf);
+    }
     let Some(leaf) = leaf.strip_prefix("sail.") else {
         return Some(match leaf {
             "position_m" => mast.x,
@@ -156,4 +163,63 @@ fn mast(design: &Design, account: &Account, m: usize, leaf: &str) -> Option<f64>
             };
         }
     })
+}
+
+fn line(typed: &MastDesign, result: &MastAccount, leaf: &str) -> Option<f64> {
+    let typed = &typed.lines;
+    let lines = &result.lines.as_ref()?.input.lines;
+    let (head, field) = leaf.split_once('.')?;
+    match (head, indexed(field)) {
+        ("spans", Some((i, leaf))) => {
+            let row = typed.spans.iter().find(|row| row.at == i)?;
+            // Its place among those of its sheet.
+            let before = typed.spans.iter().take_while(|row| row.at < i);
+            let j = before.filter(|other| other.sheet == row.sheet).count();
+            let span = lines.sheets.get(row.sheet).and_then(|s| s.spans.get(j));
+            match leaf {
+                "sheet" => Some((row.sheet + 1) as f64),
+                "top" => Some(row.top as f64),
+                "ends" => Some(row.ends as f64),
+                "length_m" => row.length.or(span.map(|span| span.length)),
+                _ => {
+                    let parts = span.and_then(|s| s.falls.first()).map(|fall| fall.parts);
+                    row.parts.or(parts).map(|parts| parts as f64)
+                }
+            }
+        }
+        ("holds", Some((i, leaf))) => {
+            let row = typed.holds.iter().find(|row| row.at == i)?;
+            match leaf {
+                "spar" => Some(row.hold.spar as f64),
+                "along_pct" => Some(row.hold.share),
+                _ => None,
+            }
+        }
+        ("lifts", _) if field.starts_with("catches") => {
+            let (_, i) = field.split_once('.')?;
+            let catches = &lines.lifts.as_ref()?.catches;
+            catches.get(i.parse::<usize>().ok()?).copied()
+        }
+        _ => typed.typed(leaf).or_else(|| {
+            let mut found = None;
+            slots(&mut lines.clone(), &mut |parts, value| {
+                if found.is_none() && is(leaf, parts) {
+                    found = Some(*value);
+                }
+            });
+            found
+        }),
+    }
+}
+
+fn weight(typed: &MastDesign, result: &MastAccount, leaf: &str) -> Option<f64> {
+    let spars = &result.lines.as_ref()?.input.weights.spars;
+    let known = &typed.weights;
+    match leaf {
+        "cloth_gsm" => Some(1000.0 * cloth(typed, result.plan.as_ref()?)),
+        "boom_kg" => known.boom.or(spars.first().copied()),
+        "batten_kg" => known.batten.or(spars.get(1).copied()),
+        "yard_kg" => known.yard.or(spars.last().copied()),
+        _ => None,
+    }
 }

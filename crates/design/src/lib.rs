@@ -31,6 +31,7 @@ mod faults;
 
 mod figures;
 
+mod lines;
 mod mast_lengths;
 
 mod state_rows;
@@ -56,12 +57,14 @@ pub mod view;
 pub mod pose;
 
 pub use account::{
-    Account, Figures, MastAccount, RigAccount, RigStep, SparParrel, SquaredOff, StateRow, account,
+    Account, Figures, LinesAccount, MastAccount, RigAccount, RigStep, SparParrel, SquaredOff,
+    StateRow, account,
 };
 pub use demos::{Demo, blank, demos};
-pub use design::{Boat, Cut, Design, Family, MastDesign, SailDesign, WindDesign};
+pub use design::{Boat, Cut, Design, Family, HAULING, MastDesign, SailDesign, WindDesign};
 pub use document::Document;
 pub use in_use::in_use;
+pub use lines::{STRENGTH, Strength, comes_down};
 pub use pose::{MastPose, Pose, pose};
 pub use reading::Reading;
 #[cfg(feature = "schema")]

@@ -46,6 +46,8 @@ pub struct MastPose {
     pub sheeting: f64,
     /// `centre` in ship axes at this sheeting angle.
     pub centre_on_ship: Option<Place>,
+    /// Its lines, in the order of the cordage list.
+    pub lines: Vec<rigging::Laid>,
 }
 
 /// Hoist this near a whole panel counts as on it.
@@ -125,13 +127,26 @@ fn mast_pose(mast: &MastAccount, hoist: f64, sheeting: f64) -> Option<MastPose> 
     let sling = spars
         .last()
         .map_or(there.sling, |yard| yard.at(plan.sling * yard.length));
+    let pressure = there.pressure.and_then(carry);
+    let lines = mast.lines.as_ref().map_or_else(Vec::new, |lines| {
+        let Some(now) = lines.input.states.get(state) else {
+            return Vec::new();
+        };
+        let now = rigging::State {
+            spars: spars.clone(),
+            centre: pressure,
+            ..*now
+        };
+        lines.input.lay(&lines.account, &now, sheeting)
+    });
     Some(MastPose {
+        lines,
         hoist,
         state,
         folding,
         folded: if folding.is_some() { folded } else { 0.0 },
         sling,
-        pressure: there.pressure.and_then(carry),
+        pressure,
         centre_on_ship: centre.map(|c| mast.mast.to_ship(c, sheeting)),
         centre,
         sheeting,

@@ -8,12 +8,17 @@ use geometry::Spar;
 use geometry::hull::{Coachroof, Cockpit, Hull, Keel};
 use geometry::mast::Side;
 use kurbo::Point;
-use quantities::bounds::{self, MOST_MASTS, MOST_PANELS, MOST_POINTS, MOST_ROWS, MOST_SAILS, Row};
+use quantities::bounds::{
+    self, MOST_LINE_ROWS, MOST_MASTS, MOST_PANELS, MOST_POINTS, MOST_ROWS, MOST_SAILS, Row,
+};
 use quantities::listed::Listed as _;
 use quantities::{Problem, Text, Usual};
 use serde_json::{Map, Value};
 
-use crate::design::{Boat, Cut, Design, Family, MastDesign, SailDesign, WindDesign};
+use crate::design::{
+    Boat, Cut, Design, Family, HAULING, HoldRow, LinesDesign, LinesRules, MastDesign, SailDesign,
+    SpanRow, WeightsDesign, WindDesign,
+};
 use crate::tree::{Tree, number_of};
 
 /// Displacement, light and laden, over that in sailing trim (common practice).
@@ -49,6 +54,8 @@ pub fn read(tree: &Tree) -> Result<Reading, Problem> {
     };
     let wind = reader.object(&root, "wind", "wind");
     let wind = reader.wind(&wind, &mut boat);
+    let lines = reader.object(&root, "lines", "lines");
+    let lines = reader.lines_rules(&lines);
     let masts = reader.list(&root, "masts", "masts", MOST_MASTS);
     if masts.is_empty() {
         reader
@@ -76,6 +83,7 @@ pub fn read(tree: &Tree) -> Result<Reading, Problem> {
             boat,
             wind,
             masts: read_masts,
+            lines,
             sequence,
         },
         problems: reader.problems,
@@ -514,7 +522,199 @@ impl Reader {
                 let sail = self.object(&mast, "sail", "masts[].sail");
                 self.sail(sail, chord)
             },
+            lines: {
+                let lines = self.object(&mast, "lines", "masts[].lines");
+                self.lines(&lines)
+            },
+            weights: {
+                let weights = self.object(&mast, "weights", "masts[].weights");
+                let mut weight = |pattern| self.number(&weights, pattern).used();
+                WeightsDesign {
+                    cloth: weight("masts[].weights.cloth_gsm"),
+                    boom: weight("masts[].weights.boom_kg"),
+                    batten: weight("masts[].weights.batten_kg"),
+                    yard: weight("masts[].weights.yard_kg"),
+                }
+            },
         }
+    }
+
+    /// What holds for the lines of all sails.
+    fn lines_rules(&mut self, lines: &Node<'_>) -> LinesRules {
+        let mut usual = |pattern| self.usual(lines, pattern);
+        let close = usual("lines.close_deg");
+        let rules = rigging::Rules {
+            sheave_loss: usual("lines.sheave_loss_pct"),
+            parrel_friction: usual("lines.parrel_friction"),
+            knot: usual("lines.knot_pct"),
+            factors: [
+                usual("lines.factor_running"),
+                usual("lines.factor_fixed"),
+                usual("lines.factor_halyard"),
+            ],
+            dynamic: usual("lines.dynamic"),
+            hand: usual("lines.hand_n"),
+            hand_rope: usual("lines.hand_rope_m"),
+            block_to_block: usual("lines.block_to_block_m"),
+            tip: 0.0,
+            stretch: usual("lines.stretch_pct"),
+        };
+        let tails = rigging::Tails {
+            halyard: usual("lines.tail_halyard_m"),
+            sheet: usual("lines.tail_sheet_m"),
+            hauling: usual("lines.tail_hauling_m"),
+            fixed: usual("lines.tail_fixed_m"),
+        };
+        let wet = usual("lines.wet");
+        let lifeline = usual("lines.lifeline_m");
+        let mut rope = |pattern| match self.choice(lines, pattern) {
+            "polyamide" => rigging::Rope::Polyamide,
+            "polypropylene" => rigging::Rope::Polypropylene,
+            "braid" => rigging::Rope::Braid,
+            "hmpe" => rigging::Rope::Hmpe,
+            _ => rigging::Rope::Polyester,
+        };
+        LinesRules {
+            close,
+            rules,
+            tails,
+            ropes: rigging::Ropes {
+                halyard: rope("lines.halyard_rope"),
+                sheet: rope("lines.sheet_rope"),
+                lifts: rope("lines.lift_rope"),
+                parrels: rope("lines.parrel_rope"),
+            },
+            wet,
+            lifeline,
+        }
+    }
+
+    /// The lines of a sail.
+    fn lines(&mut self, lines: &Node<'_>) -> LinesDesign {
+        let mut read = LinesDesign::default();
+        if lines.entries.is_none() {
+            return read;
+        }
+        let mut node = *lines;
+        let mut of = "";
+        for row in bounds::ROWS {
+            let Some(leaf) = row.path.strip_prefix("masts[].lines.") else {
+                continue;
+            };
+            let Some((head, key)) = leaf.split_once('.').filter(|_| !leaf.ends_with(']')) else {
+                continue;
+            };
+            if head.ends_with(']') {
+                continue;
+            }
+            if head != of {
+                node = self.object(lines, head, &["masts[].lines.", head].concat());
+                of = head;
+            }
+            if !matches!(row.kind, quantities::Kind::Choice(_)) {
+                if let Some(number) = self.number(&node, row.path).used() {
+                    let number = row.quantity.si_from_document(number);
+                    read.typed.push((leaf, number));
+                    if key == "gathers" {
+                        read.choices.gathers = number as usize;
+                    }
+                }
+                continue;
+            }
+            let word = self.choice(&node, row.path);
+            let rigged = match word {
+                "running" => rigging::Use::Running,
+                "standing" => rigging::Use::Standing,
+                _ => rigging::Use::None,
+            };
+            let choices = &mut read.choices;
+            match head {
+                "halyard" => choices.halyard = word != "none",
+                "lifts" => choices.lifts = rigged,
+                "parrels" => choices.parrels = (word != "none").then_some(word == "long"),
+                "sheet" => {
+                    choices.system = match word {
+                        "divided" => Some(rigging::System::Divided),
+                        "pair" => Some(rigging::System::Pair),
+                        "none" => None,
+                        _ => Some(rigging::System::Single),
+                    }
+                }
+                _ => {
+                    if let Some(i) = HAULING.iter().position(|known| *known == head) {
+                        choices.hauling[i] = rigged;
+                    }
+                }
+            }
+        }
+        let lifts = self.object(lines, "lifts", "masts[].lines.lifts");
+        let catches = lifts.get("catches_pct").and_then(Value::as_array);
+        let n = catches.map_or(0, Vec::len).min(MOST_LINE_ROWS);
+        let usual = |i: usize| [0.3, 0.6, 0.9][i.min(2)];
+        let pattern = "masts[].lines.lifts.catches_pct[]";
+        read.catches = self.per_panel(&lifts, pattern, MOST_LINE_ROWS, n, &usual);
+        read.spans = self.spans(lines);
+        read.holds = self.holds(lines);
+        read
+    }
+
+    /// Spans typed; one that lacks its uppermost end is left out and told.
+    fn spans(&mut self, lines: &Node<'_>) -> Vec<SpanRow> {
+        let items = self.list(lines, "spans", "masts[].lines.spans", MOST_LINE_ROWS);
+        let mut rows = Vec::with_capacity(items.len());
+        for (at, item) in items.iter().enumerate() {
+            let node = self.node(item, [lines.at[0], at], "masts[].lines.spans[]");
+            let top = "masts[].lines.spans[].top";
+            let typed = self.number(&node, top);
+            let row = SpanRow {
+                at,
+                sheet: (self.usual(&node, "masts[].lines.spans[].sheet") as usize)
+                    .saturating_sub(1),
+                top: typed.used().unwrap_or(0.0) as usize,
+                ends: self.usual(&node, "masts[].lines.spans[].ends") as usize,
+                length: self.number(&node, "masts[].lines.spans[].length_m").used(),
+                parts: (self.number(&node, "masts[].lines.spans[].parts").used())
+                    .map(|n| n as usize),
+            };
+            if typed.used().is_some() {
+                rows.push(row);
+            } else if node.entries.is_some_and(|entries| !entries.is_empty()) {
+                self.needed_at(typed, top, node.at, 0.0);
+            }
+        }
+        rows
+    }
+
+    /// Holds typed; one that lacks its line, spar or place is left out and told.
+    fn holds(&mut self, lines: &Node<'_>) -> Vec<HoldRow> {
+        let items = self.list(lines, "holds", "masts[].lines.holds", MOST_LINE_ROWS);
+        let mut rows = Vec::with_capacity(items.len());
+        for (at, item) in items.iter().enumerate() {
+            let node = self.node(item, [lines.at[0], at], "masts[].lines.holds[]");
+            if node.entries.is_none_or(Map::is_empty) {
+                continue;
+            }
+            let word = self.choice(&node, "masts[].lines.holds[].line");
+            let line = HAULING.iter().position(|known| *known == word);
+            if node.get("line").is_none() {
+                self.needed_at(Typed::Absent, "masts[].lines.holds[].line", node.at, 0.0);
+            }
+            let mut needed = |pattern| {
+                let typed = self.number(&node, pattern);
+                self.needed_at(typed, pattern, node.at, 0.0);
+                typed.used()
+            };
+            let spar = needed("masts[].lines.holds[].spar");
+            let along = needed("masts[].lines.holds[].along_pct");
+            if let (Some(line), Some(spar), Some(along)) = (line, spar, along) {
+                let hold = rigging::Hold {
+                    spar: spar as usize,
+                    share: 0.01 * along,
+                };
+                rows.push(HoldRow { at, line, hold });
+            }
+        }
+        rows
     }
 
     fn sail(&mut self, sail: Node<'_>, chord: f64) -> SailDesign {
@@ -547,12 +747,20 @@ impl Reader {
             Family::FullFan | Family::LowYard => panels,
             Family::Table => 0,
         };
-        let head_widths = self.per_panel(&sail, "masts[].sail.head_widths_pct[]", turning, &|j| {
-            0.01 * along(&of_family.head_widths_pct, j, turning)
-        });
-        let head_steps = self.per_panel(&sail, "masts[].sail.head_steps[]", turning, &|j| {
-            along(&of_family.head_steps, j, turning)
-        });
+        let head_widths = self.per_panel(
+            &sail,
+            "masts[].sail.head_widths_pct[]",
+            MOST_POINTS,
+            turning,
+            &|j| 0.01 * along(&of_family.head_widths_pct, j, turning),
+        );
+        let head_steps = self.per_panel(
+            &sail,
+            "masts[].sail.head_steps[]",
+            MOST_POINTS,
+            turning,
+            &|j| along(&of_family.head_steps, j, turning),
+        );
 
         let table = self.table(&sail, family == Family::Table);
         let typed_chord = self.number(&sail, "masts[].sail.chord_m");
@@ -651,16 +859,17 @@ impl Reader {
         spars
     }
 
-    /// One value per turning panel, upward; what is not typed follows the rule.
+    /// A list of `n` values, such as one per turning panel, upward; what is not typed follows the rule.
     fn per_panel(
         &mut self,
         sail: &Node<'_>,
         pattern: &'static str,
+        most: usize,
         n: usize,
         rule: &dyn Fn(usize) -> f64,
     ) -> Vec<f64> {
         let list = pattern.strip_suffix("[]").unwrap_or(pattern);
-        let typed = self.list(sail, key_of(list), list, MOST_POINTS);
+        let typed = self.list(sail, key_of(list), list, most);
         let mut values: Vec<f64> = (0..n).map(rule).listed();
         let Some(row) = bounds::row(pattern) else {
             return values;
@@ -701,10 +910,13 @@ impl Reader {
     }
 
     /// A number, document units.
-    fn number(&mut self, node: &Node<'_>, pattern: &'static str) -> Typed {
-        match (bounds::row(pattern), node.get(key_of(pattern))) {
-            (Some(row), Some(value)) => self.checked(row, value, &|| path_of(pattern, node.at)),
-            _ => Typed::Absent,
+    fn number(&mut self, node: &Node<'_>, pattern: &str) -> Typed {
+        let Some(value) = node.get(key_of(pattern)) else {
+            return Typed::Absent;
+        };
+        match bounds::row(pattern) {
+            Some(row) => self.checked(row, value, &|| path_of(pattern, node.at)),
+            None => Typed::Absent,
         }
     }
 
@@ -787,7 +999,7 @@ impl Reader {
     }
 
     /// A word of a choice; an unknown one is told and the usual word used.
-    fn choice(&mut self, node: &Node<'_>, pattern: &'static str) -> &'static str {
+    fn choice(&mut self, node: &Node<'_>, pattern: &str) -> &'static str {
         let Some(row) = bounds::row(pattern) else {
             return "";
         };

@@ -68,6 +68,8 @@ struct DesignDocument {
     note: Option<String>,
     /// The boat.
     boat: Option<BoatDocument>,
+    /// Rules of the lines, one set for the boat.
+    lines: Option<LinesRulesDocument>,
     /// One to three masts.
     #[schemars(length(max = 3))]
     masts: Option<Vec<MastDocument>>,
@@ -227,6 +229,10 @@ struct MastDocument {
     to_m: Option<f64>,
     /// The sail on it.
     sail: Option<SailDocument>,
+    /// Its lines.
+    lines: Option<LinesDocument>,
+    /// Weights of sail and spars.
+    weights: Option<WeightsDocument>,
 }
 
 /// A sail, its spars and its lowering.
@@ -444,6 +450,241 @@ struct WindDocument {
     shift_pct: Option<f64>,
 }
 
+/// What holds for all lines.
+#[derive(JsonSchema)]
+#[allow(dead_code, reason = "read by the schema generator alone")]
+struct LinesRulesDocument {
+    /// Boom off the centreline on the wind.
+    close_deg: Option<f64>,
+    /// Lost in a sheave.
+    sheave_loss_pct: Option<f64>,
+    /// Friction of a parrel.
+    parrel_friction: Option<f64>,
+    /// Strength left at a knot.
+    knot_pct: Option<f64>,
+    /// Factor of running lines.
+    factor_running: Option<f64>,
+    /// Factor of lifts and parrels.
+    factor_fixed: Option<f64>,
+    /// Factor of the halyard.
+    factor_halyard: Option<f64>,
+    /// Dynamic factor of the lifts.
+    dynamic: Option<f64>,
+    /// Steady pull by hand.
+    hand_n: Option<f64>,
+    /// Least rope a hand can hold.
+    hand_rope_m: Option<f64>,
+    /// Least distance block to block.
+    block_to_block_m: Option<f64>,
+    /// Stretch of the sheet at a fifth of its strength.
+    stretch_pct: Option<f64>,
+    /// Wet over dry cloth.
+    wet: Option<f64>,
+    /// Lifeline above the deck.
+    lifeline_m: Option<f64>,
+    /// Tail of the halyard.
+    tail_halyard_m: Option<f64>,
+    /// Tail of a sheet.
+    tail_sheet_m: Option<f64>,
+    /// Tail of a hauling line.
+    tail_hauling_m: Option<f64>,
+    /// Rope of a knot.
+    tail_fixed_m: Option<f64>,
+    /// Rope of the halyard.
+    halyard_rope: Option<RopeWord>,
+    /// Rope of sheets and spans.
+    sheet_rope: Option<RopeWord>,
+    /// Rope of the lifts.
+    lift_rope: Option<RopeWord>,
+    /// Rope of parrels and hauling lines.
+    parrel_rope: Option<RopeWord>,
+}
+
+/// The lines of a sail.
+#[derive(JsonSchema)]
+#[allow(dead_code, reason = "read by the schema generator alone")]
+struct LinesDocument {
+    /// Halyard.
+    halyard: Option<HalyardDocument>,
+    /// Sheets.
+    sheet: Option<SheetDocument>,
+    /// Spans of the sheets; without rows the usual ones.
+    #[schemars(length(max = 64))]
+    spans: Option<Vec<SpanDocument>>,
+    /// Topping lifts.
+    lifts: Option<LiftsDocument>,
+    /// Batten parrels.
+    parrels: Option<ParrelsDocument>,
+    /// Yard hauling parrel.
+    yard: Option<HaulingDocument>,
+    /// Luff hauling parrel.
+    luff: Option<HaulingDocument>,
+    /// Throat parrel.
+    throat: Option<HaulingDocument>,
+    /// Tack line.
+    tack: Option<HaulingDocument>,
+    /// Boom restraint.
+    restraint: Option<HaulingDocument>,
+    /// Downhaul.
+    down: Option<HaulingDocument>,
+    /// Where hauling lines hold spars; a line without rows has the usual ones.
+    #[schemars(length(max = 64))]
+    holds: Option<Vec<HoldDocument>>,
+}
+
+/// The halyard.
+#[derive(JsonSchema)]
+#[allow(dead_code, reason = "read by the schema generator alone")]
+struct HalyardDocument {
+    /// Whether there is one.
+    r#use: Option<HalyardWord>,
+    /// Parts.
+    parts: Option<u32>,
+    /// Lead, aft.
+    lead_x_m: Option<f64>,
+    /// Lead, to starboard.
+    lead_y_m: Option<f64>,
+    /// Lead, up.
+    lead_z_m: Option<f64>,
+    /// Cleat, aft.
+    cleat_x_m: Option<f64>,
+    /// Cleat, to starboard.
+    cleat_y_m: Option<f64>,
+    /// Cleat, up.
+    cleat_z_m: Option<f64>,
+}
+
+/// The sheets.
+#[derive(JsonSchema)]
+#[allow(dead_code, reason = "read by the schema generator alone")]
+struct SheetDocument {
+    /// How they are arranged.
+    system: Option<SystemWord>,
+    /// Batten ends to a span.
+    gathers: Option<u32>,
+    /// Parts.
+    parts: Option<u32>,
+    /// Deck block, aft.
+    block_x_m: Option<f64>,
+    /// Deck block, to starboard.
+    block_y_m: Option<f64>,
+    /// Deck block, up.
+    block_z_m: Option<f64>,
+    /// Second deck block, aft.
+    block_2_x_m: Option<f64>,
+    /// Second deck block, to starboard.
+    block_2_y_m: Option<f64>,
+    /// Second deck block, up.
+    block_2_z_m: Option<f64>,
+    /// Cleat, aft.
+    cleat_x_m: Option<f64>,
+    /// Cleat, to starboard.
+    cleat_y_m: Option<f64>,
+    /// Cleat, up.
+    cleat_z_m: Option<f64>,
+    /// Second cleat, aft.
+    cleat_2_x_m: Option<f64>,
+    /// Second cleat, to starboard.
+    cleat_2_y_m: Option<f64>,
+    /// Second cleat, up.
+    cleat_2_z_m: Option<f64>,
+    /// Batten end beyond the fastening.
+    tip_m: Option<f64>,
+}
+
+/// One span.
+#[derive(JsonSchema)]
+#[allow(dead_code, reason = "read by the schema generator alone")]
+struct SpanDocument {
+    /// Its sheet.
+    sheet: Option<u32>,
+    /// Batten of its uppermost end.
+    top: Option<u32>,
+    /// Ends, downward.
+    ends: Option<u32>,
+    /// Its rope.
+    length_m: Option<f64>,
+    /// Parts of the sheet.
+    parts: Option<u32>,
+}
+
+/// Topping lifts.
+#[derive(JsonSchema)]
+#[allow(dead_code, reason = "read by the schema generator alone")]
+struct LiftsDocument {
+    /// How they are rigged.
+    r#use: Option<UseWord>,
+    /// Height on the mast.
+    height_m: Option<f64>,
+    /// Cleat, aft.
+    cleat_x_m: Option<f64>,
+    /// Cleat, to starboard.
+    cleat_y_m: Option<f64>,
+    /// Cleat, up.
+    cleat_z_m: Option<f64>,
+    /// Catch points along the boom.
+    #[schemars(length(max = 64))]
+    catches_pct: Option<Vec<f64>>,
+}
+
+/// Batten parrels.
+#[derive(JsonSchema)]
+#[allow(dead_code, reason = "read by the schema generator alone")]
+struct ParrelsDocument {
+    /// How they are rigged.
+    r#use: Option<ParrelsWord>,
+    /// Fore end ahead of the mast axis.
+    ahead_m: Option<f64>,
+    /// After end abaft it.
+    abaft_m: Option<f64>,
+}
+
+/// A hauling line.
+#[derive(JsonSchema)]
+#[allow(dead_code, reason = "read by the schema generator alone")]
+struct HaulingDocument {
+    /// How it is rigged.
+    r#use: Option<UseWord>,
+    /// Lead, aft.
+    lead_x_m: Option<f64>,
+    /// Lead, to starboard.
+    lead_y_m: Option<f64>,
+    /// Lead, up.
+    lead_z_m: Option<f64>,
+    /// Cleat, aft.
+    cleat_x_m: Option<f64>,
+    /// Cleat, to starboard.
+    cleat_y_m: Option<f64>,
+    /// Cleat, up.
+    cleat_z_m: Option<f64>,
+}
+
+/// A hold of a line on a spar.
+#[derive(JsonSchema)]
+#[allow(dead_code, reason = "read by the schema generator alone")]
+struct HoldDocument {
+    /// The line.
+    line: Option<LineWord>,
+    /// The spar.
+    spar: Option<u32>,
+    /// Place along it.
+    along_pct: Option<f64>,
+}
+
+/// Weights of sail and spars.
+#[derive(JsonSchema)]
+#[allow(dead_code, reason = "read by the schema generator alone")]
+struct WeightsDocument {
+    /// Cloth by its area.
+    cloth_gsm: Option<f64>,
+    /// Boom.
+    boom_kg: Option<f64>,
+    /// Each batten.
+    batten_kg: Option<f64>,
+    /// Yard.
+    yard_kg: Option<f64>,
+}
+
 macro_rules! words {
     ($(#[$doc:meta])* $name:ident: $($word:ident),*) => {
         $(#[$doc])*
@@ -486,6 +727,31 @@ words! {
 words! {
     /// How the CLR is found.
     ClrWord: Profile, Keel
+}
+
+words! {
+    /// What a rope is made of.
+    RopeWord: Polyester, Polyamide, Polypropylene, Braid, Hmpe
+}
+words! {
+    /// Whether there is a halyard.
+    HalyardWord: Running, None
+}
+words! {
+    /// How a line is rigged.
+    UseWord: Running, Standing, None
+}
+words! {
+    /// How parrels are rigged.
+    ParrelsWord: Short, Long, None
+}
+words! {
+    /// How the sheets are arranged.
+    SystemWord: Single, Divided, Pair, None
+}
+words! {
+    /// A line that holds spars.
+    LineWord: Yard, Luff, Throat, Tack, Restraint, Down
 }
 
 #[cfg(test)]

@@ -17,13 +17,6 @@ pub const MOST_BYTES: usize = 1_000_000;
 /// was edited can be opened again.
 const MOST_DEPTH: usize = 100;
 
-const SPAR_LEAVES: [&str; 4] = [
-    "masts[].sail.spars[].aft_m",
-    "masts[].sail.spars[].up_m",
-    "masts[].sail.spars[].angle_deg",
-    "masts[].sail.spars[].length_m",
-];
-
 /// A document of any version, its counts checked.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Tree {
@@ -424,16 +417,25 @@ pub fn number(value: f64) -> Value {
     Number::from_f64(value).map_or(Value::Null, Value::Number)
 }
 
-/// A row of the table of spars: luff end aft of the tack and above it [m], angle [deg], length [m],
-/// each rounded to its step.
-pub fn spar_row(numbers: [f64; 4]) -> Value {
+/// A row of a list by the patterns of its leaves, each number rounded to its step.
+pub fn list_row(leaves: &[(&str, f64)]) -> Map<String, Value> {
     let mut entries = Map::new();
-    for (path, value) in SPAR_LEAVES.iter().zip(numbers) {
-        let value = bounds::row(path).map_or(value, |row| row.rounded(value));
+    for (path, value) in leaves {
+        let value = bounds::row(path).map_or(*value, |row| row.rounded(*value));
         let leaf = path.rsplit('.').next().unwrap_or(path);
         entries.insert(leaf.to_owned(), number(value));
     }
-    Value::Object(entries)
+    entries
+}
+
+/// A row of the table of spars: luff end aft of the tack and above it [m], angle [deg], length [m].
+pub fn spar_row([aft, up, angle, length]: [f64; 4]) -> Value {
+    Value::Object(list_row(&[
+        ("masts[].sail.spars[].aft_m", aft),
+        ("masts[].sail.spars[].up_m", up),
+        ("masts[].sail.spars[].angle_deg", angle),
+        ("masts[].sail.spars[].length_m", length),
+    ]))
 }
 
 /// A number of the tree; one too large for a double is infinite.

@@ -29,6 +29,10 @@ pub struct View {
     pub active: String,
     /// What a check in hand is about, on the mast being worked on.
     pub pointed: Option<Part>,
+    /// The line in hand, of the mast being worked on.
+    pub line: Option<rigging::Line>,
+    /// All lines are drawn, not halyard, sheets and lifts alone: while they are worked on.
+    pub lines: bool,
     /// Whether there is anything to take hold of: not where the design is only looked at.
     pub hands: bool,
 }
@@ -40,7 +44,7 @@ pub struct Shown {
     pub dimensions: bool,
     /// Parrel marks with heights.
     pub parrels: bool,
-    /// Topping lifts.
+    /// Sheets and lifts.
     pub lifts: bool,
     /// Centres of effort of all reefs.
     pub trail: bool,
@@ -66,6 +70,8 @@ impl Default for View {
             pan_y: 0.0,
             active: String::new(),
             pointed: None,
+            line: None,
+            lines: false,
             hands: true,
         }
     }

@@ -14,7 +14,7 @@ use support::{account_of, failing, pippin, with};
 /// The design a check is tried on: only one has a sail abaft another.
 fn tried_on(key: &str) -> Document {
     match key {
-        "sails_apart" => demos()[2].open().unwrap(),
+        "sails_apart" | "sheet_neighbour" => demos()[2].open().unwrap(),
         _ => pippin(),
     }
 }
@@ -172,6 +172,155 @@ const FAILING: &[(&str, &[Put], &str)] = &[
         ],
         "A reef stands",
     ),
+    (
+        "two_blocked",
+        &[(
+            "masts.0.lines.spans",
+            r#"[{"top":1,"ends":2,"length_m":8}]"#,
+        )],
+        "Sheet is two-blocked, boom 0° out",
+    ),
+    (
+        "sheet_holds",
+        &[("masts.0.lines.sheet.block_x_m", "1.5")],
+        "Sheet does not hold the sail, boom 15° out",
+    ),
+    (
+        "ends_gathered",
+        &[(
+            "masts.0.lines.spans",
+            r#"[{"top":6,"ends":3},{"top":2,"ends":3}]"#,
+        )],
+        "Batten 3 is on no span",
+    ),
+    (
+        "gybe",
+        &[("lines.stretch_pct", "0.5"), ("lines.knot_pct", "30")],
+        "Sheet: the rope bears an accidental gybe 0.9",
+    ),
+    (
+        "sail_held",
+        &[
+            ("masts.0.lines.luff.use", "\"none\""),
+            ("masts.0.lines.yard.use", "\"none\""),
+        ],
+        "No hauling parrel keeps the sail from swinging under its sling",
+    ),
+    (
+        "blocks_apart",
+        &[(
+            "masts.0.lines.spans",
+            r#"[{"top":1,"ends":2,"length_m":3.75}]"#,
+        )],
+        "Span's block comes within 115 mm of the deck block",
+    ),
+    (
+        "span_short",
+        &[(
+            "masts.0.lines.spans",
+            r#"[{"top":6,"ends":2,"length_m":0.5}]"#,
+        )],
+        "A span is 1284 mm too short for its batten ends",
+    ),
+    (
+        "sheet_leech",
+        &[
+            ("masts.0.lines.sheet.block_y_m", "-0.11"),
+            ("masts.0.lines.sheet.block_x_m", "6.7"),
+            (
+                "masts.0.lines.spans",
+                r#"[{"top":5,"ends":2,"length_m":1.75},{"top":3,"ends":2},{"top":1,"ends":2}]"#,
+            ),
+        ],
+        "Sheet comes within",
+    ),
+    (
+        "sheet_on_boat",
+        &[("masts.0.lines.sheet.block_x_m", "29")],
+        "A deck block stands 21776 mm off the boat",
+    ),
+    (
+        "sheet_neighbour",
+        &[("masts.0.lines.sheet.block_x_m", "5.2")],
+        "into another mast or its sail, boom",
+    ),
+    (
+        "sheet_coachroof",
+        &[
+            ("masts.0.lines.sheet.block_x_m", "4"),
+            ("masts.0.lines.sheet.block_z_m", "0.8"),
+        ],
+        "through the coachroof, boom",
+    ),
+    (
+        "sheet_deck",
+        &[
+            ("masts.0.lines.sheet.block_z_m", "-0.5"),
+            (
+                "masts.0.lines.spans",
+                r#"[{"top":1,"ends":2,"length_m":3}]"#,
+            ),
+        ],
+        "A span's block hangs 32 mm under the deck",
+    ),
+    (
+        "sheet_lifeline",
+        &[
+            ("lines.lifeline_m", "0.6"),
+            ("masts.0.lines.sheet.block_z_m", "0.8"),
+        ],
+        "under the lifeline, boom 85° out",
+    ),
+    (
+        "span_catches",
+        &[
+            ("masts.0.lines.sheet.tip_m", "0.3"),
+            (
+                "masts.0.lines.spans",
+                r#"[{"top":4,"ends":2,"length_m":4},{"top":2,"ends":3,"length_m":5}]"#,
+            ),
+        ],
+        "A slack span can catch a batten end",
+    ),
+    (
+        "lifts_off",
+        &[
+            ("masts.0.sail.travel_pct", "30"),
+            ("masts.0.lines.lifts.height_m", "2"),
+        ],
+        "Lifts are 171 mm off as the boom moves",
+    ),
+    (
+        "sheet_rove",
+        &[(
+            "masts.0.lines.spans",
+            r#"[{"top":5,"ends":3,"parts":1},{"top":2,"ends":3,"parts":1}]"#,
+        )],
+        "Two spans of a sheet have an odd number of parts",
+    ),
+    (
+        "gear",
+        &[("masts.0.lines.lifts.use", "\"none\"")],
+        "Topping lifts: left out",
+    ),
+    (
+        "hand_force",
+        &[
+            ("lines.hand_n", "60"),
+            ("masts.0.lines.sheet.system", "\"none\""),
+        ],
+        "Halyard takes a pull of 126 N",
+    ),
+    (
+        "rope_strength",
+        &[("lines.factor_halyard", "50"), ("lines.knot_pct", "10")],
+        "Halyard: a pull of 404 N, more than any rope of the table bears",
+    ),
+    (
+        "comes_down",
+        &[("lines.parrel_friction", "1")],
+        "Luffing, the sail comes down of itself in up to 24 kn only",
+    ),
 ];
 
 fn failing_in(key: &str, document: &Document) -> Option<Check> {
@@ -205,6 +354,12 @@ fn every_check_fails_where_it_should_and_says_what_was_found_and_what_to_do() {
 
 /// Key, a design in which its value is below nothing, and what is then said and advised.
 const BELOW: &[(&str, &[Put], &str, &str)] = &[
+    (
+        "sheet_leech",
+        &[("masts.0.lines.sheet.block_x_m", "4")],
+        "Sheet lies 975 mm over the leech, boom 0° out",
+        "It chafes; wanted is 50 mm",
+    ),
     (
         "balance",
         &[("masts.0.sail.balance_pct", "-4")],
@@ -316,6 +471,7 @@ fn every_check_passes_where_it_should() {
             ("masts.0.sail.travel_pct", "12"),
             ("boat.air_draught_m", "12"),
             ("masts.0.from_m", "1.2"),
+            ("lines.lifeline_m", "0.6"),
         ],
     );
     let mut checks = account_of(&document).checks;
@@ -337,6 +493,48 @@ fn typed_travel_that_is_enough_answers_the_forced_slide() {
     let answered = with(pippin(), &[("masts.0.sail.travel_pct", "11")]);
     assert!(failing_in("slide_forced", &answered).is_none());
     assert!(failing_in("travel", &answered).is_none());
+}
+
+#[test]
+fn lines_that_are_left_out_are_not_checked() {
+    let none = with(
+        pippin(),
+        &[
+            ("masts.0.lines.sheet.system", "\"none\""),
+            ("masts.0.lines.lifts.use", "\"none\""),
+            ("masts.0.lines.halyard.use", "\"none\""),
+        ],
+    );
+    let checks = account_of(&none).checks;
+    for key in [
+        "two_blocked",
+        "blocks_apart",
+        "sheet_leech",
+        "lifts_off",
+        "hand_force",
+    ] {
+        assert!(checks.iter().all(|check| check.key != key), "{key}");
+    }
+    // All that is left out is told.
+    let left: Vec<Check> = failing(&none)
+        .into_iter()
+        .filter(|check| check.key == "gear")
+        .collect();
+    assert_eq!(left.len(), 3);
+    let bare = with(
+        pippin(),
+        &[
+            ("masts.0.lines.parrels.use", "\"none\""),
+            ("masts.0.lines.yard.use", "\"none\""),
+        ],
+    );
+    assert_eq!(failing(&bare).iter().filter(|c| c.key == "gear").count(), 2);
+    // One check of a kind, whatever fouls.
+    let fouling = with(pippin(), &[("masts.0.lines.sheet.block_x_m", "4")]);
+    let keys: Vec<&str> = failing(&fouling).iter().map(|check| check.key).collect();
+    assert_eq!(keys.iter().filter(|key| **key == "sheet_leech").count(), 1);
+    let leech = failing_in("sheet_leech", &fouling).unwrap();
+    assert_eq!((leech.mast, leech.state), (Some(0), Some(1)));
 }
 
 #[test]

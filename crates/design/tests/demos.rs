@@ -84,7 +84,10 @@ fn only_what_teaches_something_fails_in_them() {
     for (key, document) in all() {
         for check in account(document.design()).checks {
             let passed = check.severity == Severity::Passed;
-            assert!(passed || allowed.contains(check.key), "{key}: {check:?}");
+            // 38 m² in one piece go up with a winch.
+            let winch = key == "grey-heron" && check.key == "hand_force" && check.mast == Some(1);
+            let known = winch || allowed.contains(check.key);
+            assert!(passed || known, "{key}: {check:?}");
         }
     }
 }

@@ -61,6 +61,14 @@ fn paths() -> Vec<String> {
         "elsewhere",
         "masts.0.sail.spars.1.length_m",
         "masts.1.sail.chord_m",
+        "lines",
+        "masts.0.lines",
+        "masts.0.lines.yard",
+        "masts.0.lines.spans",
+        "masts.0.lines.spans.1",
+        "masts.0.lines.holds",
+        "masts.0.lines.lifts.catches_pct",
+        "masts.0.weights",
     ] {
         all.push(branch.to_owned());
     }
@@ -119,6 +127,8 @@ fn look_through(text: &str, hoist: f64) {
             copy.edit(&edits).unwrap();
         }
         copy.edit(&document.to_table(mast)).unwrap();
+        copy.edit(&document.write_spans(mast, &account)).unwrap();
+        copy.edit(&document.write_holds(mast, &account)).unwrap();
         let again = Document::open(&copy.text()).unwrap();
         assert_eq!(again.text(), copy.text());
     }
@@ -133,7 +143,7 @@ proptest! {
     #[test]
     fn a_demo_with_hostile_values_opens_or_is_refused(
         demo in 0..3usize,
-        edits in prop::collection::vec((0..100usize, 0..HOSTILE.len()), 1..6),
+        edits in prop::collection::vec((0..1000usize, 0..HOSTILE.len()), 1..6),
         hoist in -1.0..9.0f64,
     ) {
         let paths = paths();
@@ -197,7 +207,7 @@ proptest! {
     /// Edits from the page, good and bad, then all of them undone.
     #[test]
     fn whatever_is_edited_undo_gives_the_first_text(
-        edits in prop::collection::vec((0..100usize, prop::option::of(0..HOSTILE.len())), 1..30),
+        edits in prop::collection::vec((0..1000usize, prop::option::of(0..HOSTILE.len())), 1..30),
     ) {
         let paths = paths();
         let mut document = demos()[2].open().unwrap();

@@ -67,8 +67,8 @@ impl Frame {
             0.5 * width - scale * middle,
             height - below - 0.5 * spare + scale * extent.y0,
         );
-        let [left, right] = [extent.x0, extent.x1].map(|x| origin.x + scale * x);
-        let [top, bottom] = [extent.y1, extent.y0].map(|z| origin.y - scale * z);
+        let [left, right] = [origin.x + scale * extent.x0, origin.x + scale * extent.x1];
+        let [top, bottom] = [origin.y - scale * extent.y1, origin.y - scale * extent.y0];
         Self {
             width,
             height,

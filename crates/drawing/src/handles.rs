@@ -14,6 +14,7 @@ use quantities::{Quantity, Text, bounds, quantity};
 use crate::fit::Frame;
 use crate::moment::{Medium, Moment};
 use crate::palette::Role;
+use crate::points;
 use crate::scene::{Scene, Stroke, circle};
 
 /// One place to take hold of.
@@ -39,6 +40,9 @@ pub struct Handle {
     pub most: f64,
     /// One press of an arrow key, document units.
     pub step: f64,
+    /// A point that goes up and down the page too: path of that number (its height, from above how far to
+    /// starboard), and the number, document units.
+    pub across: Option<(String, f64)>,
 }
 
 /// How a handle moves.
@@ -67,6 +71,13 @@ pub enum Dragged {
         path: String,
         /// Value, document units.
         value: f64,
+    },
+    /// Several numbers together.
+    Edits {
+        /// The holds are written out first ([`design::Document::write_holds`]).
+        holds: bool,
+        /// Path and value, document units, not yet rounded to its step.
+        numbers: Vec<(String, f64)>,
     },
     /// Another hoist: panels lowered, per mast.
     Hoist(Vec<f64>),
@@ -159,8 +170,11 @@ impl Grip {
     }
 }
 
-/// Handles of the sail in hand, in the order a keyboard meets them.
+/// Handles of the sail in hand, in the order a keyboard meets them; with a line in hand, of that alone.
 pub fn handles(moment: &Moment, frame: &Frame) -> Vec<Handle> {
+    if let Some(found) = points::in_profile(moment, frame) {
+        return found;
+    }
     Grip::ALL
         .into_iter()
         .filter_map(|grip| handle(moment, frame, grip))
@@ -188,6 +202,7 @@ fn handle(moment: &Moment, frame: &Frame, grip: Grip) -> Option<Handle> {
             least: 0.0,
             most: rig.spars.len().saturating_sub(1) as f64,
             step: 1.0,
+            across: None,
         });
     }
     let path = grip.path(moment.design, mast)?;
@@ -223,16 +238,22 @@ fn handle(moment: &Moment, frame: &Frame, grip: Grip) -> Option<Handle> {
         least: row.hard_least,
         most: row.hard_most,
         step: row.nudge,
+        across: None,
     })
 }
 
 /// What a handle held at a point [px] asks for: the value at which it lies there, or as near as
 /// its line or arc comes. `None` where there is no such handle or nothing can be said.
 pub fn dragged(moment: &Moment, frame: &Frame, id: &str, pointer: Point) -> Option<Dragged> {
-    let grip = Grip::ALL.into_iter().find(|grip| grip.id() == id)?;
     if !pointer.is_finite() {
         return None;
     }
+    if let Some(found) = points::in_profile(moment, frame) {
+        let handle = found.into_iter().find(|handle| handle.id == id)?;
+        let off = (pointer - handle.at) / frame.scale;
+        return points::led(moment, handle, off);
+    }
+    let grip = Grip::ALL.into_iter().find(|grip| grip.id() == id)?;
     let mast = moment.view.mast;
     if grip == Grip::Hoist {
         let value = hoist_at(moment, frame, pointer)?;
@@ -470,7 +491,8 @@ fn hoist_at(moment: &Moment, frame: &Frame, pointer: Point) -> Option<f64> {
 }
 
 /// Rings where the hand can take hold; none on paper or where the design is only looked at.
-pub(crate) fn rings(moment: &Moment, frame: &Frame) -> Vec<Ring> {
+/// Those of a line in hand are `points`.
+pub(crate) fn rings(moment: &Moment, frame: &Frame, points: Option<Vec<Handle>>) -> Vec<Ring> {
     let mut rings = Vec::with_capacity(Grip::ALL.len());
     if moment.medium == Medium::Paper || !moment.view.hands {
         return rings;
@@ -480,16 +502,23 @@ pub(crate) fn rings(moment: &Moment, frame: &Frame) -> Vec<Ring> {
     } else {
         6.0
     };
-    if let Some(rig) = Rig::now(moment, frame) {
+    let mut ring = |at: Point, id: &str| {
+        rings.push(Ring {
+            at,
+            radius: small,
+            held: moment.view.active == id,
+        });
+    };
+    if let Some(found) = points {
+        for handle in found {
+            ring(handle.at, handle.id);
+        }
+    } else if let Some(rig) = Rig::now(moment, frame) {
         for grip in Grip::ALL {
             let Some(at) = grip.on(&rig.spars, rig.sling) else {
                 continue;
             };
-            rings.push(Ring {
-                at: rig.plane * at,
-                radius: small,
-                held: moment.view.active == grip.id(),
-            });
+            ring(rig.plane * at, grip.id());
         }
     }
     rings

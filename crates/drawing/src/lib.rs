@@ -17,6 +17,10 @@ pub mod plots;
 
 pub mod handles;
 
+mod points;
+
+pub mod ropes;
+
 pub mod scene;
 
 pub mod lettering;
@@ -30,5 +34,6 @@ pub use handles::{Axis, Dragged, Handle, dragged, handles};
 pub use moment::{Medium, Moment};
 pub use palette::{Ink, Role, Scheme};
 pub use plots::{Plot, plot};
+pub use points::{asked, dragged_above, handles_above, tapped, tapped_above};
 pub use sail_plan::sail_plan;
 pub use scene::Scene;

@@ -168,7 +168,7 @@ impl Ink {
             if share <= 0.04045 {
                 share / 12.92
             } else {
-                ((share + 0.055) / 1.055).powf(2.4)
+                boat::power((share + 0.055) / 1.055, 2.4)
             }
         };
         0.2126 * linear(self.red) + 0.7152 * linear(self.green) + 0.0722 * linear(self.blue)
@@ -180,7 +180,7 @@ impl Ink {
         let share = if y <= 0.003_130_8 {
             12.92 * y
         } else {
-            1.055 * y.powf(1.0 / 2.4) - 0.055
+            1.055 * boat::power(y, 1.0 / 2.4) - 0.055
         };
         let part = (share * 255.0).round() as u8;
         Self {

@@ -318,8 +318,8 @@ pub(crate) fn through(points: &[Point]) -> BezPath {
 /// The outline of a box.
 pub(crate) fn boxed(rect: Rect) -> BezPath {
     let Rect { x0, y0, x1, y1 } = rect;
-    let corners = [(x0, y0), (x1, y0), (x1, y1), (x0, y1)];
-    let mut path = through(&corners.map(Point::from));
+    let p = Point::new;
+    let mut path = through(&[p(x0, y0), p(x1, y0), p(x1, y1), p(x0, y1)]);
     path.close_path();
     path
 }
@@ -337,7 +337,7 @@ pub(crate) fn circle(at: Point, radius: f64) -> BezPath {
 pub(crate) fn arc(at: Point, radius: f64, from: f64, sweep: f64) -> BezPath {
     let mut path = BezPath::new();
     // So many for a full turn; the error falls with the sixth power (as kurbo has it).
-    let turn = (11.163 * radius).powf(1.0 / 6.0).max(3.999_999);
+    let turn = boat::power(11.163 * radius, 1.0 / 6.0).max(3.999_999);
     let pieces = (turn * sweep.abs() / TAU).ceil();
     let (sin, cos) = (0.25 * sweep / pieces).sin_cos();
     let arm = 4.0 / 3.0 * sin / cos;

@@ -4,7 +4,9 @@ mod boats;
 
 use boats::{Boat, PANES, boats};
 use design::{Document, Edit, View, account, demos};
-use drawing::{Axis, Dragged, Frame, Handle, Medium, dragged, handles};
+use drawing::{
+    Axis, Dragged, Frame, Handle, Medium, asked, dragged, dragged_above, handles, handles_above,
+};
 
 const PANE: (f64, f64) = PANES[0];
 
@@ -85,7 +87,7 @@ fn a_handle_let_go_where_it_is_changes_nothing() {
                     assert!((value - handle.value).abs() < 1e-6, "{}", handle.id);
                 }
                 Some(Dragged::Hoist(hoist)) => assert!(hoist[0].abs() < 1e-6),
-                None => panic!("{}", handle.id),
+                Some(Dragged::Edits { .. }) | None => panic!("{}", handle.id),
             }
         }
     }
@@ -149,6 +151,130 @@ fn off_its_path_a_handle_comes_as_near_as_it_can() {
             );
         }
     }
+}
+
+/// A boat whose line in hand was changed as it was asked.
+fn led(boat: &Boat, view: &View, asked: &Dragged) -> Boat {
+    let Dragged::Edits { holds, numbers } = asked else {
+        panic!("{asked:?}");
+    };
+    let demo = demos().iter().find(|demo| demo.key == boat.key).unwrap();
+    let mut document: Document = demo.open().unwrap();
+    let mut edits = Vec::new();
+    if *holds {
+        edits = document.write_holds(view.mast, &boat.account);
+    }
+    for (path, value) in numbers {
+        edits.push(Edit::exact(path.clone(), *value));
+    }
+    document.edit(&edits).unwrap();
+    let design = document.design().clone();
+    Boat {
+        key: boat.key,
+        account: account(&design),
+        design,
+        words: boat.words.clone(),
+    }
+}
+
+/// Every line of every sail, reefed and sheeted out.
+fn lines_in_hand(boat: &Boat) -> Vec<View> {
+    let mut views = Vec::new();
+    for mast in 0..boat.design.masts.len() {
+        let lines = boat.account.masts[mast].lines.as_ref().unwrap();
+        for known in &lines.account.lines {
+            for (hoist, sheeting) in [(0.0, 0.0), (2.0, 0.4)] {
+                views.push(View {
+                    mast,
+                    hoist: boat.hoist(hoist),
+                    sheeting,
+                    line: Some(known.line),
+                    ..View::default()
+                });
+            }
+        }
+    }
+    views
+}
+
+#[test]
+fn a_point_of_the_line_in_hand_lies_where_it_is_dragged() {
+    let mut tried = 0;
+    for boat in boats() {
+        for view in lines_in_hand(&boat) {
+            let frame = boat.frame(PANE, &view);
+            let pose = boat.pose(&view);
+            let moment = boat.moment(&pose, &view, Medium::Screen);
+            for handle in handles(&moment, &frame) {
+                assert!(handle.id.starts_with("point-"), "the sail's own give way");
+                for steps in [-6.0, 4.0] {
+                    let wanted = (handle.value + steps * handle.step)
+                        .max(handle.least)
+                        .min(handle.most);
+                    let there = led(&boat, &view, &asked(&moment, &handle.path, wanted));
+                    let moved = handle_of(&there, &view, &frame, handle.id).unwrap();
+                    assert!((moved.value - wanted).abs() < 1e-9, "{handle:?} {moved:?}");
+                    let Some(Dragged::Edits { numbers, .. }) =
+                        dragged(&moment, &frame, handle.id, moved.at)
+                    else {
+                        panic!("{}: no edit", handle.id);
+                    };
+                    let value = numbers.iter().find(|n| n.0 == handle.path).unwrap().1;
+                    assert!(
+                        (value - wanted).abs() < 0.1 * handle.step,
+                        "{} {:?} {handle:?}: {value} for {wanted}",
+                        boat.key,
+                        view.line
+                    );
+                    tried += 1;
+                }
+            }
+        }
+    }
+    assert!(tried > 300, "{tried}");
+}
+
+#[test]
+fn from_above_a_point_on_deck_is_dragged_both_ways() {
+    let mut tried = 0;
+    for boat in boats() {
+        for view in lines_in_hand(&boat) {
+            let pose = boat.pose(&view);
+            let moment = boat.moment(&pose, &view, Medium::Screen);
+            for handle in handles_above(&moment, PANE) {
+                let (across, y) = handle.across.clone().unwrap();
+                let (x, y) = (handle.value + 0.31, y - 0.17);
+                let wanted = Dragged::Edits {
+                    holds: false,
+                    numbers: vec![(handle.path.clone(), x), (across.clone(), y)],
+                };
+                let there = led(&boat, &view, &wanted);
+                let pose = boat.pose(&view);
+                let changed = there.moment(&pose, &view, Medium::Screen);
+                let pose = there.pose(&view);
+                let changed = drawing::Moment {
+                    pose: &pose,
+                    ..changed
+                };
+                let moved = handles_above(&changed, PANE);
+                let moved = moved.iter().find(|h| h.id == handle.id).unwrap();
+                let Some(Dragged::Edits { numbers, holds }) =
+                    dragged_above(&moment, PANE, handle.id, moved.at)
+                else {
+                    panic!("{}: no edit", handle.id);
+                };
+                assert!(!holds);
+                for ((path, value), (known, wanted)) in
+                    numbers.iter().zip([(&handle.path, x), (&across, y)])
+                {
+                    assert_eq!(path, known);
+                    assert!((value - wanted).abs() < 1e-6, "{path} {value} {wanted}");
+                }
+                tried += 1;
+            }
+        }
+    }
+    assert!(tried > 60, "{tried}");
 }
 
 /// A frame made anew from the changed design may slip; the one kept for the gesture does not, and

@@ -5,7 +5,7 @@ mod boats;
 use boats::{Boat, PANES, PLOTS, boats, boats_and_others, places};
 use design::{Shown, View};
 use drawing::scene::{Item, Words};
-use drawing::{Medium, Role, Scene};
+use drawing::{Medium, Plot, Role, Scene};
 use kurbo::{Line, PathEl, PathSeg, Point, Vec2};
 use quantities::Units;
 use quantities::quantity::PARREL_HEIGHT;
@@ -37,6 +37,28 @@ fn views(boat: &Boat) -> Vec<View> {
     views
 }
 
+/// A line in hand, one after the other, while the sail is lowered and sheeted to either side.
+fn views_of_lines(boat: &Boat) -> Vec<View> {
+    let mut views = Vec::new();
+    for mast in 0..boat.design.masts.len() {
+        let lines = boat.account.masts[mast].lines.as_ref().unwrap();
+        for (i, known) in lines.account.lines.iter().enumerate() {
+            for (j, hoist) in [0.0, 0.4, 1.0, 2.5, boat.most_panels()].iter().enumerate() {
+                views.push(View {
+                    hoist: boat.hoist(*hoist),
+                    sheeting: [0.0, 0.3, -0.3, 1.48, -1.0][(i + j) % 5],
+                    units: [Units::Metric, Units::Imperial][i % 2],
+                    mast,
+                    line: Some(known.line),
+                    lines: j % 2 == 0,
+                    ..View::default()
+                });
+            }
+        }
+    }
+    views
+}
+
 fn every_drawing(mut look: impl FnMut(&str, &Scene)) {
     for boat in boats() {
         // From near by, the mast out of the pane to port, to starboard, below.
@@ -50,18 +72,47 @@ fn every_drawing(mut look: impl FnMut(&str, &Scene)) {
             let scene = boat.draw(&view, PANES[2], Medium::Screen);
             look(&format!("{} near by, {pan_x} {pan_y}", boat.key), &scene);
         }
-        for view in views(&boat) {
+        for view in views(&boat).into_iter().chain(views_of_lines(&boat)) {
             for (pane, medium) in places() {
                 let scene = boat.draw(&view, pane, medium);
                 let name = format!(
-                    "{} {pane:?} hoist {:?} mast {} {:?}",
-                    boat.key, view.hoist, view.mast, view.units
+                    "{} {pane:?} hoist {:?} at {} mast {} {:?} {:?}",
+                    boat.key, view.hoist, view.sheeting, view.mast, view.units, view.line
                 );
                 look(&name, &scene);
             }
         }
     }
     every_plot(&mut look);
+    every_plan(&mut look);
+}
+
+/// From above, every line in hand, reefed and sheeted out; and the maps of all deck blocks.
+fn every_plan(look: &mut impl FnMut(&str, &Scene)) {
+    for boat in boats_and_others() {
+        let panes = [(320.0, 260.0), (340.0, 320.0), (700.0, 420.0)];
+        for view in views_of_lines(&boat) {
+            for pane in panes {
+                let scene = boat.plot(Plot::Above, &view, 0, pane);
+                let name = format!(
+                    "{} above {pane:?} hoist {:?} at {} mast {} {:?}",
+                    boat.key, view.hoist, view.sheeting, view.mast, view.line
+                );
+                look(&name, &scene);
+            }
+        }
+        for mast in 0..boat.design.masts.len() {
+            let view = View {
+                mast,
+                ..View::default()
+            };
+            let map = boat.map(&view).unwrap();
+            for pane in panes {
+                let scene = boat.plot(Plot::Deck(&map), &view, 0, pane);
+                look(&format!("{} deck {pane:?} mast {mast}", boat.key), &scene);
+            }
+        }
+    }
 }
 
 /// Every plot at any step, from a calm to a hurricane, from a phone to a wide screen.
@@ -256,6 +307,37 @@ fn every_parrel_height_is_told_at_full_hoist() {
     assert_eq!(told, (6 + 8 + 7 + 8) * 2 * 4);
 }
 
+/// Text beside the drawing names the points of the line in hand by number: at full hoist none is left out.
+#[test]
+fn every_point_of_the_line_in_hand_is_numbered_at_full_hoist() {
+    let mut told = 0;
+    for boat in boats() {
+        for mast in 0..boat.design.masts.len() {
+            let pose = boat.pose(&View::default());
+            for laid in &pose.masts[mast].as_ref().unwrap().lines {
+                let view = View {
+                    mast,
+                    line: Some(laid.line),
+                    ..View::default()
+                };
+                for (pane, medium) in places() {
+                    let scene = boat.draw(&view, pane, medium);
+                    let numbers: Vec<&str> = scene
+                        .all_words()
+                        .filter(|w| w.role == Role::Accent)
+                        .map(|w| w.words.as_str())
+                        .collect();
+                    let points = drawing::ropes::points(&laid.path).len();
+                    let wanted: Vec<String> = (1..=points).map(|n| n.to_string()).collect();
+                    assert_eq!(numbers, wanted, "{} {pane:?} {:?}", boat.key, laid.line);
+                    told += points;
+                }
+            }
+        }
+    }
+    assert!(told > 400, "{told}");
+}
+
 /// At full hoist every panel of every demo carries its number, on the smallest pane too.
 #[test]
 fn every_panel_is_numbered_at_full_hoist() {
@@ -289,9 +371,28 @@ fn every_word_is_in_the_catalogue() {
 fn every_word_is_said(scene: &Scene) {
     let words = scene.all_words().map(|words| words.words.as_str());
     for said in words.chain([scene.title.as_str(), scene.description.as_str()]) {
-        let key = said.contains("drawing.") || said.contains("plot.");
+        let key = said.contains("drawing.") || said.contains("handle.") || said.contains("plot.");
         assert!(!said.is_empty() && !key && !said.contains('{'), "{said}");
     }
+}
+
+/// From above the sheeting angle is told; the map tells its deck block and each field it has.
+#[test]
+fn every_plan_says_what_holds_now() {
+    let mut maps = 0;
+    every_plan(&mut |name, scene| {
+        every_word_is_said(scene);
+        let said = |wanted: &str| scene.all_words().any(|w| w.words == wanted);
+        if name.contains(" deck ") {
+            assert!(said("deck block"), "{name}");
+            assert!(said("allowed") && said("chafes the leech"), "{name}");
+            maps += 1;
+        } else {
+            let angle = |w: &Words| w.role == Role::Accent && w.words.ends_with('°');
+            assert!(scene.all_words().any(angle), "{name}");
+        }
+    });
+    assert!(maps >= 6 * 3, "{maps}");
 }
 
 /// What the eye looks for is told whatever stands in its way: the heel that she has, that she is past

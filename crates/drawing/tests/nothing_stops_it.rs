@@ -4,9 +4,11 @@ mod boats;
 
 use boats::{Boat, PLOTS, boat};
 use design::{Document, Edit, View, account, demos};
-use drawing::{Frame, Medium, dragged, handles, sail_plan};
+use drawing::plots::DeckMap;
+use drawing::{Frame, Medium, Plot, dragged, dragged_above, handles, handles_above, sail_plan};
 use kurbo::Point;
 use quantities::{Kind, ROWS};
+use rigging::Line;
 
 fn exercise(boat: &Boat, view: &View, pane: (f64, f64)) {
     let pose = boat.pose(view);
@@ -22,6 +24,16 @@ fn exercise(boat: &Boat, view: &View, pane: (f64, f64)) {
             assert!(scene.width.is_finite() && scene.height.is_finite());
             for item in &scene.items {
                 assert!(item.bounds().is_finite(), "{which:?} {item:?}");
+            }
+        }
+    }
+    for handle in handles_above(&moment, pane) {
+        assert!(handle.at.is_finite() && handle.value.is_finite());
+        let far = handle.at + kurbo::Vec2::new(1e9, -40.0);
+        for pointer in [far, Point::new(f64::NAN, 0.0)] {
+            let asked = dragged_above(&moment, pane, handle.id, pointer);
+            if let Some(drawing::Dragged::Edits { numbers, .. }) = asked {
+                assert!(numbers.iter().all(|(_, value)| value.abs() <= 100.0));
             }
         }
     }
@@ -49,6 +61,17 @@ fn exercise(boat: &Boat, view: &View, pane: (f64, f64)) {
     }
 }
 
+/// Lines of every kind.
+const LINES: [Line; 7] = [
+    Line::Sheet(0),
+    Line::Lifts,
+    Line::Hauling(0),
+    Line::Halyard,
+    Line::Parrel(1),
+    Line::Hauling(1),
+    Line::Span(0, 0),
+];
+
 /// Every number of the document at its limits and at the limits of what is usual, one at a time.
 #[test]
 fn every_number_may_stand_at_its_limits() {
@@ -70,9 +93,13 @@ fn every_number_may_stand_at_its_limits() {
                 design,
                 ..boat(demo)
             };
-            for hoist in [0.0, 1.5] {
+            let line = LINES[tried % LINES.len()];
+            for (hoist, line) in [(0.0, None), (1.5, Some(line))] {
                 let view = View {
                     hoist: changed.hoist(hoist),
+                    sheeting: -hoist,
+                    line,
+                    lines: line.is_some(),
                     ..View::default()
                 };
                 exercise(&changed, &view, (390.0, 430.0));
@@ -134,6 +161,16 @@ fn any_view_and_any_pane_will_do() {
                 ..plain.clone()
             },
             View {
+                line: Some(Line::Span(9, usize::MAX)),
+                lines: true,
+                ..plain.clone()
+            },
+            View {
+                line: Some(Line::Hauling(0)),
+                sheeting: f64::INFINITY,
+                ..plain.clone()
+            },
+            View {
                 active: "no such handle".into(),
                 ..plain.clone()
             },
@@ -146,6 +183,37 @@ fn any_view_and_any_pane_will_do() {
                 (1e9, 1e9),
             ] {
                 exercise(&boat, &view, pane);
+            }
+        }
+    }
+}
+
+fn mapped(boat: &Boat, map: &DeckMap, pane: (f64, f64)) {
+    let scene = boat.plot(Plot::Deck(map), &View::default(), 0, pane);
+    for item in &scene.items {
+        assert!(item.bounds().is_finite(), "{item:?}");
+    }
+}
+
+/// A map of nothing, of another boat, of no numbers, with rows of any length.
+#[test]
+fn any_map_will_do() {
+    let boats = [boat(&demos()[0]), boat(&demos()[1])];
+    let map = boats[1].map(&View::default()).unwrap();
+    for change in [
+        |map: &mut DeckMap| map.cells.clear(),
+        |map: &mut DeckMap| map.cells.truncate(1),
+        |map: &mut DeckMap| map.columns = 0,
+        |map: &mut DeckMap| map.columns = usize::MAX,
+        |map: &mut DeckMap| map.of = (9, 9, 9),
+        |map: &mut DeckMap| map.cells[3].at.x = f64::NAN,
+        |map: &mut DeckMap| map.cells[0].at.y = 1e300,
+    ] {
+        let mut map = map.clone();
+        change(&mut map);
+        for boat in &boats {
+            for pane in [(340.0, 320.0), (0.0, 0.0), (f64::NAN, 1e9)] {
+                mapped(boat, &map, pane);
             }
         }
     }
@@ -177,6 +245,9 @@ fn a_boat_that_cannot_be_is_drawn_as_far_as_she_goes() {
             change(&mut boat.design);
             boat.account = account(&boat.design);
             exercise(&boat, &View::default(), (340.0, 320.0));
+            if let Some(map) = boat.map(&View::default()) {
+                mapped(&boat, &map, (340.0, 320.0));
+            }
         }
     }
 }

@@ -8,12 +8,13 @@ use std::collections::BTreeSet;
 use std::path::PathBuf;
 
 use boats::{Boat, boats};
-use design::View;
+use design::{Shown, View};
 use drawing::scene::Item;
 use drawing::{Ink, Medium, Plot, Role, Scene, Scheme, svg};
+use rigging::Line;
 
 /// A reviewer's eye, and the repository, bear no more [bytes].
-const LARGEST: usize = 40 * 1024;
+const LARGEST: usize = 44 * 1024;
 
 /// Name, scene and scheme of every reference drawing.
 fn drawings() -> Vec<(String, Scene, Scheme)> {
@@ -40,6 +41,21 @@ fn drawings() -> Vec<(String, Scene, Scheme)> {
             let scene = boat.draw(&at(&boat, hoist), pane, medium);
             drawings.push((format!("{}-{state}", boat.key), scene, scheme));
         }
+        let in_hand = View {
+            // The lines alone: a reviewer reads no more.
+            shown: Shown {
+                dimensions: false,
+                parrels: false,
+                trail: false,
+                ..View::default().shown
+            },
+            sheeting: -0.4,
+            line: Some(Line::Sheet(0)),
+            lines: true,
+            ..at(&boat, 4.0)
+        };
+        let scene = boat.draw(&in_hand, (703.0, 860.0), Medium::Screen);
+        drawings.push((format!("{}-lines", boat.key), scene, Scheme::Dark));
         for (plot, which, step, pane, scheme) in [
             ("stern", Plot::Stern, 0, (340.0, 320.0), Scheme::Light),
             ("righting", Plot::Righting, 0, (640.0, 320.0), Scheme::Print),
@@ -48,6 +64,16 @@ fn drawings() -> Vec<(String, Scene, Scheme)> {
             let scene = boat.plot(which, &View::default(), step, pane);
             drawings.push((format!("{}-{plot}", boat.key), scene, scheme));
         }
+        let sheeted = View {
+            sheeting: 0.5,
+            line: Some(Line::Hauling(0)),
+            ..at(&boat, 1.0)
+        };
+        let scene = boat.plot(Plot::Above, &sheeted, 0, (340.0, 320.0));
+        drawings.push((format!("{}-above", boat.key), scene, Scheme::Light));
+        let map = boat.map(&View::default()).expect("a sheet");
+        let scene = boat.plot(Plot::Deck(&map), &View::default(), 0, (640.0, 320.0));
+        drawings.push((format!("{}-deck", boat.key), scene, Scheme::Print));
     }
     drawings
 }
@@ -143,6 +169,42 @@ fn the_ink_of_every_role_is_on_the_paper() {
             };
             // An open boat has no coachroof, yet her mast step is drawn in the same ink.
             assert!(there, "{}: {role:?}", boat.key);
+        }
+    }
+}
+
+/// The same of the view from above and of the map.
+#[test]
+fn the_ink_of_the_plans_is_on_the_paper() {
+    for boat in boats() {
+        let view = View {
+            sheeting: -0.6,
+            line: Some(Line::Sheet(0)),
+            ..at(&boat, 1.0)
+        };
+        let map = boat.map(&view).expect("a sheet");
+        use Role::{Accent, ClothEdge, Dimension, Handle, Hull, HullLine, Mast, MastLine, Spar};
+        let above = [
+            Hull,
+            HullLine,
+            Role::Cloth,
+            ClothEdge,
+            Spar,
+            Mast,
+            MastLine,
+            Role::Line,
+            Dimension,
+            Accent,
+            Handle,
+        ];
+        let deck = [Hull, HullLine, Role::Water, Dimension, Spar, Accent];
+        for (which, roles) in [(Plot::Above, &above[..]), (Plot::Deck(&map), &deck[..])] {
+            let scene = boat.plot(which, &view, 0, (700.0, 620.0));
+            let seen = colours(&svg::write_inked(&scene, &false_ink));
+            for role in roles {
+                let Ink { red, green, blue } = false_ink(*role);
+                assert!(seen.contains(&(red, green, blue)), "{}: {role:?}", boat.key);
+            }
         }
     }
 }

@@ -100,6 +100,33 @@ impl Hull {
         sheer.eval(t).y
     }
 
+    /// Half breadth of the deck at x [m]; ahead of the bow none, abaft the stern that of the transom.
+    ///
+    /// Greatest beam 56 % from forward, transom 0.60 to 0.80 of it by the kind of boat (common practice, no
+    /// design of a hull): forward of there b (1 - (1 - s)^2.5), abaft it b - (b - t) s², s from 0 to 1.
+    pub fn half_beam_at(&self, x: f64) -> f64 {
+        const BROADEST: f64 = 0.56;
+        let (bow, stern) = self.ends();
+        let half = 0.5 * self.beam;
+        let transom = match self.keel {
+            Keel::Long => 0.60,
+            Keel::Fin => 0.72,
+            Keel::Open => 0.80,
+        };
+        let along = if stern > bow {
+            lesser(greater((x - bow) / (stern - bow), 0.0), 1.0)
+        } else {
+            1.0
+        };
+        if along < BROADEST {
+            let left = 1.0 - along / BROADEST;
+            half * (1.0 - left * left * left.sqrt())
+        } else {
+            let s = (along - BROADEST) / (1.0 - BROADEST);
+            half * (1.0 - (1.0 - transom) * s * s)
+        }
+    }
+
     /// Height of what a boom must clear at x: the deck, or the coachroof on it [m].
     pub fn top_at(&self, x: f64) -> f64 {
         let deck = self.deck_height(x);
@@ -444,6 +471,26 @@ mod tests {
         assert!((h.deck_height(-0.7) - 1.0).abs() < 1e-12);
         assert!((h.deck_height(3.0) - 0.75).abs() < 1e-12);
         assert!((h.deck_height(6.7) - 0.8).abs() < 1e-12);
+    }
+
+    #[test]
+    fn the_deck_is_broadest_where_it_is_said_and_narrows_to_the_transom() {
+        for (keel, transom) in [(Keel::Long, 0.60), (Keel::Fin, 0.72), (Keel::Open, 0.80)] {
+            let h = Hull { keel, ..hull() };
+            let (bow, stern) = h.ends();
+            let at = |along: f64| h.half_beam_at(bow + along * (stern - bow)) / (0.5 * h.beam);
+            assert_eq!((at(-0.1), at(0.0)), (0.0, 0.0));
+            assert!((at(0.56) - 1.0).abs() < 1e-12);
+            assert!((at(1.0) - transom).abs() < 1e-12 && (at(1.3) - transom).abs() < 1e-12);
+            let steps = (0..=100).map(|i| at(f64::from(i) / 100.0));
+            let steps: Vec<f64> = steps.collect();
+            assert!(steps[..=56].is_sorted());
+            assert!(steps[56..].is_sorted_by(|a, b| a >= b));
+            // No step and no kink where the two curves meet.
+            assert!((at(0.561) - at(0.559)).abs() < 1e-4);
+        }
+        let none = Hull { loa: 0.0, ..hull() };
+        assert!(none.half_beam_at(f64::NAN).is_finite());
     }
 
     /// Outline with the ends, the waterline and the draught it was asked for, whichever the keel.

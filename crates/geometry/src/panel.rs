@@ -1,6 +1,6 @@
 //! One panel of cloth between two spars.
 
-use kurbo::{BezPath, Line, PathSeg, Point, QuadBez, Vec2};
+use kurbo::{BezPath, Line, ParamCurve as _, PathSeg, Point, QuadBez, Vec2};
 
 use crate::moments::{area_ahead, line_ahead};
 use crate::order::{greater, lesser};
@@ -34,6 +34,21 @@ pub struct SlideInterval {
     pub folds: bool,
 }
 
+/// The closed outline of edges that follow one another; of one, that edge alone.
+pub fn closed(edges: &[PathSeg]) -> BezPath {
+    let mut path = BezPath::new();
+    for (i, edge) in edges.iter().enumerate() {
+        if i == 0 {
+            path.move_to(edge.start());
+        }
+        path.push(edge.as_path_el());
+    }
+    if edges.len() > 1 {
+        path.close_path();
+    }
+    path
+}
+
 impl Panel {
     /// Luff edge, from the upper spar down: so that the outline runs counter-clockwise.
     pub fn luff_edge(&self) -> PathSeg {
@@ -57,9 +72,7 @@ impl Panel {
 
     /// The closed outline.
     pub fn outline(&self) -> BezPath {
-        let mut path = BezPath::from_path_segments(self.edges().into_iter());
-        path.close_path();
-        path
+        closed(&self.edges())
     }
 
     /// Area moments of the cloth as drawn.

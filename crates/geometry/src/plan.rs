@@ -1,8 +1,9 @@
 //! The sail plan: an ordered list of spars, and the rules that yield it.
 
-use kurbo::common::solve_itp;
 use kurbo::{BezPath, Line, PathSeg, Point, Rect, Shape as _, Vec2};
 
+use crate::order::rises_through;
+use crate::panel::closed;
 use crate::spar::turned;
 use crate::{MOST_PANELS, Moments, Panel, Spar, moments};
 
@@ -259,17 +260,8 @@ impl FanRule {
         if !(at_low > 0.0 && at_high < 0.0) {
             return false;
         }
-        // solve_itp wants a rising function.
-        let found = solve_itp(
-            |x| -miss(x),
-            low,
-            high,
-            1e-14,
-            1,
-            0.2 / (high - low),
-            -at_low,
-            -at_high,
-        );
+        let rising = |x| -miss(x);
+        let found = rises_through(&rising, (low, high), (-at_low, -at_high), 1e-14);
         let (_, mut direction, _, turn) = course(found);
         let mut at = start;
         for spar in turning.iter_mut() {
@@ -366,9 +358,7 @@ impl SailPlan {
         edges.extend(panels.iter().map(Panel::leech_edge));
         edges.push(PathSeg::Line(Line::new(yard.leech(), yard.luff)));
         edges.extend(panels.iter().rev().map(Panel::luff_edge));
-        let mut path = BezPath::from_path_segments(edges.into_iter());
-        path.close_path();
-        path
+        closed(&edges)
     }
 
     /// Length all round the sail [m].

@@ -1,7 +1,6 @@
 //! Fitting a sail to a wanted area.
 
-use kurbo::common::solve_itp;
-
+use crate::order::rises_through;
 use crate::plan::{Fault, Held, PlanRule, Shape};
 
 /// Factors on chord and luff that fit a sail to an area.
@@ -93,16 +92,7 @@ impl PlanRule {
         if !(at_low < 0.0 && at_high > 0.0) {
             return Err(out_of_reach);
         }
-        let free = solve_itp(
-            miss,
-            low,
-            high,
-            1e-15,
-            1,
-            0.2 / (high - low),
-            at_low,
-            at_high,
-        );
+        let free = rises_through(&miss, (low, high), (at_low, at_high), 1e-15);
         if miss(free).abs() > 1e-9 {
             return Err(out_of_reach);
         }

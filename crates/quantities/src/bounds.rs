@@ -24,6 +24,8 @@ pub const MOST_CHARACTERS: usize = 2000;
 pub const MOST_POINTS: usize = 2000;
 /// Most rows of one list of the boat: points of an outline, readings, levers, weights.
 pub const MOST_ROWS: usize = 200;
+/// Most rows of one list of a sail's lines: spans, holds, catch points.
+pub const MOST_LINE_ROWS: usize = 64;
 /// Most sails she carries now.
 pub const MOST_SAILS: usize = 12;
 /// Aspect ratio of a sail that still sets and stands: least (common practice).
@@ -40,7 +42,7 @@ pub enum Kind {
     Whole,
     /// Free words; the bounds count characters.
     Words,
-    /// One of these words; shown as `choice.<last part of the path>.<word>`.
+    /// One of these words; shown as `choice.<last word of the path>.<word>`.
     Choice(&'static [&'static str]),
     /// True or false; absent is false.
     Flag,
@@ -524,6 +526,43 @@ const fn other(path: &'static str, quantity: &'static Quantity, kind: Kind, usua
         usual,
     }
 }
+
+const fn choice(
+    path: &'static str,
+    quantity: &'static Quantity,
+    words: &'static [&'static str],
+    usual: Usual,
+) -> Row {
+    other(path, quantity, Kind::Choice(words), usual)
+}
+
+/// What an absent point of a line stands for.
+const LEADS: Usual = Rule("rule.usual_leads");
+
+/// Places of blocks, leads and cleats, ship axes: aft, to starboard, up.
+const fn x(path: &'static str, quantity: &'static Quantity) -> Row {
+    number(
+        path,
+        quantity,
+        (-5.0, 30.0),
+        (-20.0, 100.0),
+        (MM, CM),
+        LEADS,
+    )
+}
+
+const fn y(path: &'static str, quantity: &'static Quantity) -> Row {
+    number(path, quantity, (-4.0, 4.0), (-20.0, 20.0), (MM, CM), LEADS)
+}
+
+const fn z(path: &'static str, quantity: &'static Quantity) -> Row {
+    number(path, quantity, (-1.0, 5.0), (-5.0, 80.0), (MM, CM), LEADS)
+}
+
+/// What ropes are made of.
+const ROPES: &[&str] = &["polyester", "polyamide", "polypropylene", "braid", "hmpe"];
+/// How a line is rigged.
+const USES: &[&str] = &["running", "standing", "none"];
 
 /// Every leaf of the document, sorted by path.
 pub static ROWS: &[Row] = &[
@@ -1033,6 +1072,160 @@ pub static ROWS: &[Row] = &[
         (0.1, 1.0),
         Value(67.0),
     ),
+    // Lines: one set of rules for the boat.
+    number(
+        "lines.block_to_block_m",
+        &q::BLOCK_TO_BLOCK,
+        (0.1, 0.6),
+        (0.0, 5.0),
+        (MM, CM),
+        Value(0.25),
+    ),
+    number(
+        "lines.close_deg",
+        &q::CLOSE_ANGLE,
+        (5.0, 30.0),
+        (0.0, 85.0),
+        (0.1, 1.0),
+        Value(15.0),
+    ),
+    number(
+        "lines.dynamic",
+        &q::LIFT_DYNAMIC,
+        (1.3, 3.0),
+        (1.0, 10.0),
+        (0.01, 0.1),
+        Value(2.0),
+    ),
+    number(
+        "lines.factor_fixed",
+        &q::FACTOR_FIXED,
+        (4.0, 12.0),
+        (1.0, 50.0),
+        (0.1, 0.5),
+        Value(6.0),
+    ),
+    number(
+        "lines.factor_halyard",
+        &q::FACTOR_HALYARD,
+        (4.0, 12.0),
+        (1.0, 50.0),
+        (0.1, 0.5),
+        Value(8.0),
+    ),
+    number(
+        "lines.factor_running",
+        &q::FACTOR_RUNNING,
+        (4.0, 12.0),
+        (1.0, 50.0),
+        (0.1, 0.5),
+        Value(5.0),
+    ),
+    choice("lines.halyard_rope", &q::HALYARD_ROPE, ROPES, Word("braid")),
+    number(
+        "lines.hand_n",
+        &q::HAND_LIMIT,
+        (50.0, 400.0),
+        (1.0, 5000.0),
+        (1.0, 5.0),
+        Value(150.0),
+    ),
+    number(
+        "lines.hand_rope_m",
+        &q::HAND_ROPE,
+        (0.008, 0.016),
+        (0.001, 0.1),
+        (MM, MM),
+        Value(0.01),
+    ),
+    number(
+        "lines.knot_pct",
+        &q::KNOT_STRENGTH,
+        (25.0, 100.0),
+        (5.0, 100.0),
+        (0.1, 1.0),
+        Value(50.0),
+    ),
+    number(
+        "lines.lifeline_m",
+        &q::LIFELINE,
+        (0.3, 1.0),
+        (0.0, 3.0),
+        (MM, CM),
+        Nothing,
+    ),
+    choice("lines.lift_rope", &q::LIFT_ROPE, ROPES, Word("polyester")),
+    number(
+        "lines.parrel_friction",
+        &q::PARREL_FRICTION,
+        (0.05, 0.4),
+        (0.0, 2.0),
+        (0.01, 0.01),
+        Value(0.25),
+    ),
+    choice(
+        "lines.parrel_rope",
+        &q::PARREL_ROPE,
+        ROPES,
+        Word("polyester"),
+    ),
+    number(
+        "lines.sheave_loss_pct",
+        &q::SHEAVE_LOSS,
+        (3.0, 15.0),
+        (0.0, 60.0),
+        (0.1, 1.0),
+        Value(8.0),
+    ),
+    choice("lines.sheet_rope", &q::SHEET_ROPE, ROPES, Word("braid")),
+    number(
+        "lines.stretch_pct",
+        &q::SHEET_STRETCH,
+        (1.0, 12.0),
+        (0.1, 60.0),
+        (0.1, 0.5),
+        Value(4.0),
+    ),
+    number(
+        "lines.tail_fixed_m",
+        &q::TAIL_FIXED,
+        (0.3, 6.0),
+        (0.0, 60.0),
+        (MM, 0.1),
+        Value(0.5),
+    ),
+    number(
+        "lines.tail_halyard_m",
+        &q::TAIL_HALYARD,
+        (0.3, 6.0),
+        (0.0, 60.0),
+        (MM, 0.1),
+        Value(2.5),
+    ),
+    number(
+        "lines.tail_hauling_m",
+        &q::TAIL_HAULING,
+        (0.3, 6.0),
+        (0.0, 60.0),
+        (MM, 0.1),
+        Value(2.0),
+    ),
+    number(
+        "lines.tail_sheet_m",
+        &q::TAIL_SHEET,
+        (0.3, 6.0),
+        (0.0, 60.0),
+        (MM, 0.1),
+        Value(2.0),
+    ),
+    number(
+        "lines.wet",
+        &q::WET,
+        (1.0, 2.0),
+        (1.0, 10.0),
+        (0.01, 0.1),
+        Value(1.5),
+    ),
     // Mast.
     // Bury 0.08 to 0.30 of LAP, for masts of 3 to 18 m.
     number(
@@ -1067,6 +1260,224 @@ pub static ROWS: &[Row] = &[
         (0.3, 80.0),
         (MM, CM),
         Rule("rule.lap"),
+    ),
+    // Lines of a sail.
+    x("masts[].lines.down.cleat_x_m", &q::CLEAT_X),
+    y("masts[].lines.down.cleat_y_m", &q::CLEAT_Y),
+    z("masts[].lines.down.cleat_z_m", &q::CLEAT_Z),
+    x("masts[].lines.down.lead_x_m", &q::LEAD_X),
+    y("masts[].lines.down.lead_y_m", &q::LEAD_Y),
+    z("masts[].lines.down.lead_z_m", &q::LEAD_Z),
+    choice("masts[].lines.down.use", &q::LINE_USE, USES, Word("none")),
+    x("masts[].lines.halyard.cleat_x_m", &q::CLEAT_X),
+    y("masts[].lines.halyard.cleat_y_m", &q::CLEAT_Y),
+    z("masts[].lines.halyard.cleat_z_m", &q::CLEAT_Z),
+    x("masts[].lines.halyard.lead_x_m", &q::LEAD_X),
+    y("masts[].lines.halyard.lead_y_m", &q::LEAD_Y),
+    z("masts[].lines.halyard.lead_z_m", &q::LEAD_Z),
+    whole(
+        "masts[].lines.halyard.parts",
+        &q::LINE_PARTS,
+        (1.0, 6.0),
+        LEADS,
+    ),
+    choice(
+        "masts[].lines.halyard.use",
+        &q::LINE_USE,
+        &["running", "none"],
+        Word("running"),
+    ),
+    number(
+        "masts[].lines.holds[].along_pct",
+        &q::HOLD_ALONG,
+        (0.0, 100.0),
+        (0.0, 100.0),
+        (0.1, 1.0),
+        Nothing,
+    ),
+    choice(
+        "masts[].lines.holds[].line",
+        &q::HOLD_LINE,
+        &["yard", "luff", "throat", "tack", "restraint", "down"],
+        Nothing,
+    ),
+    whole(
+        "masts[].lines.holds[].spar",
+        &q::HOLD_SPAR,
+        (0.0, 12.0),
+        Nothing,
+    ),
+    number(
+        "masts[].lines.lifts.catches_pct[]",
+        &q::CATCH,
+        (0.0, 100.0),
+        (0.0, 100.0),
+        (0.1, 1.0),
+        Rule("rule.catches"),
+    ),
+    x("masts[].lines.lifts.cleat_x_m", &q::CLEAT_X),
+    y("masts[].lines.lifts.cleat_y_m", &q::CLEAT_Y),
+    z("masts[].lines.lifts.cleat_z_m", &q::CLEAT_Z),
+    number(
+        "masts[].lines.lifts.height_m",
+        &q::LIFT_HEIGHT,
+        (1.5, 22.0),
+        (0.1, 80.0),
+        (MM, CM),
+        LEADS,
+    ),
+    choice(
+        "masts[].lines.lifts.use",
+        &q::LINE_USE,
+        USES,
+        Word("running"),
+    ),
+    x("masts[].lines.luff.cleat_x_m", &q::CLEAT_X),
+    y("masts[].lines.luff.cleat_y_m", &q::CLEAT_Y),
+    z("masts[].lines.luff.cleat_z_m", &q::CLEAT_Z),
+    x("masts[].lines.luff.lead_x_m", &q::LEAD_X),
+    y("masts[].lines.luff.lead_y_m", &q::LEAD_Y),
+    z("masts[].lines.luff.lead_z_m", &q::LEAD_Z),
+    choice(
+        "masts[].lines.luff.use",
+        &q::LINE_USE,
+        USES,
+        Word("running"),
+    ),
+    number(
+        "masts[].lines.parrels.abaft_m",
+        &q::PARREL_ABAFT,
+        (0.03, 3.0),
+        (0.0, 20.0),
+        (MM, CM),
+        LEADS,
+    ),
+    number(
+        "masts[].lines.parrels.ahead_m",
+        &q::PARREL_AHEAD,
+        (0.03, 3.0),
+        (0.0, 20.0),
+        (MM, CM),
+        LEADS,
+    ),
+    choice(
+        "masts[].lines.parrels.use",
+        &q::LINE_USE,
+        &["short", "long", "none"],
+        Word("short"),
+    ),
+    x("masts[].lines.restraint.cleat_x_m", &q::CLEAT_X),
+    y("masts[].lines.restraint.cleat_y_m", &q::CLEAT_Y),
+    z("masts[].lines.restraint.cleat_z_m", &q::CLEAT_Z),
+    x("masts[].lines.restraint.lead_x_m", &q::LEAD_X),
+    y("masts[].lines.restraint.lead_y_m", &q::LEAD_Y),
+    z("masts[].lines.restraint.lead_z_m", &q::LEAD_Z),
+    choice(
+        "masts[].lines.restraint.use",
+        &q::LINE_USE,
+        USES,
+        Word("none"),
+    ),
+    x("masts[].lines.sheet.block_2_x_m", &q::BLOCK_X),
+    y("masts[].lines.sheet.block_2_y_m", &q::BLOCK_Y),
+    z("masts[].lines.sheet.block_2_z_m", &q::BLOCK_Z),
+    x("masts[].lines.sheet.block_x_m", &q::BLOCK_X),
+    y("masts[].lines.sheet.block_y_m", &q::BLOCK_Y),
+    z("masts[].lines.sheet.block_z_m", &q::BLOCK_Z),
+    x("masts[].lines.sheet.cleat_2_x_m", &q::CLEAT_X),
+    y("masts[].lines.sheet.cleat_2_y_m", &q::CLEAT_Y),
+    z("masts[].lines.sheet.cleat_2_z_m", &q::CLEAT_Z),
+    x("masts[].lines.sheet.cleat_x_m", &q::CLEAT_X),
+    y("masts[].lines.sheet.cleat_y_m", &q::CLEAT_Y),
+    z("masts[].lines.sheet.cleat_z_m", &q::CLEAT_Z),
+    whole(
+        "masts[].lines.sheet.gathers",
+        &q::SHEET_GATHERS,
+        (2.0, 3.0),
+        Value(2.0),
+    ),
+    whole(
+        "masts[].lines.sheet.parts",
+        &q::LINE_PARTS,
+        (1.0, 6.0),
+        LEADS,
+    ),
+    choice(
+        "masts[].lines.sheet.system",
+        &q::SHEET_SYSTEM,
+        &["single", "divided", "pair", "none"],
+        Word("single"),
+    ),
+    number(
+        "masts[].lines.sheet.tip_m",
+        &q::SHEET_TIP,
+        (0.0, 0.3),
+        (0.0, 3.0),
+        (MM, CM),
+        Value(0.0),
+    ),
+    whole(
+        "masts[].lines.spans[].ends",
+        &q::SPAN_ENDS,
+        (1.0, 4.0),
+        Value(2.0),
+    ),
+    number(
+        "masts[].lines.spans[].length_m",
+        &q::SPAN_LENGTH,
+        (0.2, 12.0),
+        (0.01, 60.0),
+        (MM, CM),
+        LEADS,
+    ),
+    whole(
+        "masts[].lines.spans[].parts",
+        &q::LINE_PARTS,
+        (1.0, 6.0),
+        LEADS,
+    ),
+    whole(
+        "masts[].lines.spans[].sheet",
+        &q::SPAN_SHEET,
+        (1.0, 2.0),
+        Value(1.0),
+    ),
+    whole(
+        "masts[].lines.spans[].top",
+        &q::SPAN_TOP,
+        (0.0, 12.0),
+        Nothing,
+    ),
+    x("masts[].lines.tack.cleat_x_m", &q::CLEAT_X),
+    y("masts[].lines.tack.cleat_y_m", &q::CLEAT_Y),
+    z("masts[].lines.tack.cleat_z_m", &q::CLEAT_Z),
+    x("masts[].lines.tack.lead_x_m", &q::LEAD_X),
+    y("masts[].lines.tack.lead_y_m", &q::LEAD_Y),
+    z("masts[].lines.tack.lead_z_m", &q::LEAD_Z),
+    choice(
+        "masts[].lines.tack.use",
+        &q::LINE_USE,
+        USES,
+        Word("running"),
+    ),
+    x("masts[].lines.throat.cleat_x_m", &q::CLEAT_X),
+    y("masts[].lines.throat.cleat_y_m", &q::CLEAT_Y),
+    z("masts[].lines.throat.cleat_z_m", &q::CLEAT_Z),
+    x("masts[].lines.throat.lead_x_m", &q::LEAD_X),
+    y("masts[].lines.throat.lead_y_m", &q::LEAD_Y),
+    z("masts[].lines.throat.lead_z_m", &q::LEAD_Z),
+    choice("masts[].lines.throat.use", &q::LINE_USE, USES, Word("none")),
+    x("masts[].lines.yard.cleat_x_m", &q::CLEAT_X),
+    y("masts[].lines.yard.cleat_y_m", &q::CLEAT_Y),
+    z("masts[].lines.yard.cleat_z_m", &q::CLEAT_Z),
+    x("masts[].lines.yard.lead_x_m", &q::LEAD_X),
+    y("masts[].lines.yard.lead_y_m", &q::LEAD_Y),
+    z("masts[].lines.yard.lead_z_m", &q::LEAD_Z),
+    choice(
+        "masts[].lines.yard.use",
+        &q::LINE_USE,
+        USES,
+        Word("running"),
     ),
     other("masts[].name", &q::NAME, Kind::Words, Nothing),
     number(
@@ -1428,6 +1839,38 @@ pub static ROWS: &[Row] = &[
         (0.002, 1.5),
         (MM, MM),
         Rule("rule.top_diameter"),
+    ),
+    number(
+        "masts[].weights.batten_kg",
+        &q::BATTEN_MASS,
+        (0.1, 30.0),
+        (0.0, 2000.0),
+        (0.01, 0.1),
+        Rule("rule.tube"),
+    ),
+    number(
+        "masts[].weights.boom_kg",
+        &q::BOOM_MASS,
+        (0.2, 60.0),
+        (0.0, 2000.0),
+        (0.01, 0.1),
+        Rule("rule.tube"),
+    ),
+    number(
+        "masts[].weights.cloth_gsm",
+        &q::CLOTH_WEIGHT,
+        (60.0, 500.0),
+        (10.0, 5000.0),
+        (1.0, 5.0),
+        Rule("rule.cloth_weight"),
+    ),
+    number(
+        "masts[].weights.yard_kg",
+        &q::YARD_MASS,
+        (0.2, 100.0),
+        (0.0, 2000.0),
+        (0.01, 0.1),
+        Rule("rule.tube"),
     ),
     // The project.
     other("name", &q::NAME, Kind::Words, Nothing),

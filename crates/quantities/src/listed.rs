@@ -16,3 +16,16 @@ impl<I: Iterator> Listed for I {
         list
     }
 }
+
+/// All words in one, with something between them. Joining by the standard library is a copy for every kind
+/// of list.
+pub fn joined(words: &[String], between: &str) -> String {
+    let mut all = String::new();
+    for (i, word) in words.iter().enumerate() {
+        if i > 0 {
+            all.push_str(between);
+        }
+        all.push_str(word);
+    }
+    all
+}

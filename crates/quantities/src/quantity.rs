@@ -369,6 +369,110 @@ quantities! {
     /// Tolerance of the shift.
     SHIFT_LIMIT "shift_limit" "" Percent 1 CommonPractice;
 
+    // Inputs: the lines.
+    /// Sheeting angle on the wind.
+    CLOSE_ANGLE "close_angle" "" Angle 0 CommonPractice;
+    /// Share of the pull lost in a sheave.
+    SHEAVE_LOSS "sheave_loss" "" Percent 0 CommonPractice;
+    /// Friction of a parrel on the mast.
+    PARREL_FRICTION "parrel_friction" "µ" Ratio 2 CommonPractice;
+    /// Strength left at a knot.
+    KNOT_STRENGTH "knot_strength" "" Percent 0 CommonPractice;
+    /// Factor on strength, running lines.
+    FACTOR_RUNNING "factor_running" "" Ratio 1 CommonPractice;
+    /// Factor on strength, lifts and parrels.
+    FACTOR_FIXED "factor_fixed" "" Ratio 1 CommonPractice;
+    /// Factor on strength, halyard.
+    FACTOR_HALYARD "factor_halyard" "" Ratio 1 CommonPractice;
+    /// Dynamic factor on the lifts.
+    LIFT_DYNAMIC "lift_dynamic" "" Ratio 1 CommonPractice;
+    /// Steady pull by hand.
+    HAND_LIMIT "hand_limit" "" Force 0 CommonPractice;
+    /// Least rope a hand can hold.
+    HAND_ROPE "hand_rope" "" Fine 0 CommonPractice;
+    /// Least distance block to block.
+    BLOCK_TO_BLOCK "block_to_block" "" Fine 0 CommonPractice;
+    /// Stretch of the sheet.
+    SHEET_STRETCH "sheet_stretch" "" Percent 1 CommonPractice;
+    /// Wet over dry cloth.
+    WET "wet" "" Ratio 1 CommonPractice;
+    /// Lifeline above the deck.
+    LIFELINE "lifeline" "" Length 2 CommonPractice;
+    /// Tail of the halyard.
+    TAIL_HALYARD "tail_halyard" "" Length 1 CommonPractice;
+    /// Tail of a sheet.
+    TAIL_SHEET "tail_sheet" "" Length 1 CommonPractice;
+    /// Tail of a hauling line.
+    TAIL_HAULING "tail_hauling" "" Length 1 CommonPractice;
+    /// Rope in the knots of fixed lines.
+    TAIL_FIXED "tail_fixed" "" Length 1 CommonPractice;
+    /// Rope of the halyard.
+    HALYARD_ROPE "halyard_rope" "" Count 0 CommonPractice;
+    /// Rope of sheets and spans.
+    SHEET_ROPE "sheet_rope" "" Count 0 CommonPractice;
+    /// Rope of the lifts.
+    LIFT_ROPE "lift_rope" "" Count 0 CommonPractice;
+    /// Rope of parrels and hauling lines.
+    PARREL_ROPE "parrel_rope" "" Count 0 CommonPractice;
+    /// How a line is rigged.
+    LINE_USE "line_use" "" Count 0 CommonPractice;
+    /// Parts of a tackle.
+    LINE_PARTS "line_parts" "" Count 0 CommonPractice;
+    /// Lead at the deck, aft.
+    LEAD_X "lead_x" "" Length 2 CommonPractice;
+    /// Lead at the deck, to starboard.
+    LEAD_Y "lead_y" "" Length 2 CommonPractice;
+    /// Lead at the deck, up.
+    LEAD_Z "lead_z" "" Length 2 CommonPractice;
+    /// Cleat, aft.
+    CLEAT_X "cleat_x" "" Length 2 CommonPractice;
+    /// Cleat, to starboard.
+    CLEAT_Y "cleat_y" "" Length 2 CommonPractice;
+    /// Cleat, up.
+    CLEAT_Z "cleat_z" "" Length 2 CommonPractice;
+    /// Deck block of a sheet, aft.
+    BLOCK_X "block_x" "" Length 2 CommonPractice;
+    /// Deck block of a sheet, to starboard.
+    BLOCK_Y "block_y" "" Length 2 CommonPractice;
+    /// Deck block of a sheet, up.
+    BLOCK_Z "block_z" "" Length 2 CommonPractice;
+    /// How the sheets are arranged.
+    SHEET_SYSTEM "sheet_system" "" Count 0 CommonPractice;
+    /// Batten ends a span gathers.
+    SHEET_GATHERS "sheet_gathers" "" Count 0 CommonPractice;
+    /// Batten end beyond the sheet's fastening.
+    SHEET_TIP "sheet_tip" "" Fine 0 CommonPractice;
+    /// Sheet a span belongs to.
+    SPAN_SHEET "span_sheet" "" Count 0 CommonPractice;
+    /// Uppermost batten end of a span.
+    SPAN_TOP "span_top" "" Count 0 CommonPractice;
+    /// Batten ends of a span, downward.
+    SPAN_ENDS "span_ends" "" Count 0 CommonPractice;
+    /// Rope of a span.
+    SPAN_LENGTH "span_length" "" Length 2 CommonPractice;
+    /// Lifts at the mast, above the partners.
+    LIFT_HEIGHT "lift_height" "" Length 2 CommonPractice;
+    /// Catch point of the lifts along the boom.
+    CATCH "catch" "" Percent 0 CommonPractice;
+    /// Fore end of the parrels ahead of the mast axis.
+    PARREL_AHEAD "parrel_ahead" "" Length 2 CommonPractice;
+    /// After end of the parrels abaft the mast axis.
+    PARREL_ABAFT "parrel_abaft" "" Length 2 CommonPractice;
+    /// Line that holds.
+    HOLD_LINE "hold_line" "" Count 0 CommonPractice;
+    /// Spar it holds.
+    HOLD_SPAR "hold_spar" "" Count 0 CommonPractice;
+    /// Where along that spar.
+    HOLD_ALONG "hold_along" "" Percent 0 CommonPractice;
+    /// Cloth by the square metre.
+    CLOTH_WEIGHT "cloth_weight" "" Cloth 0 CommonPractice;
+    /// Mass of the boom.
+    BOOM_MASS "boom_mass" "" Mass 1 CommonPractice;
+    /// Mass of each batten.
+    BATTEN_MASS "batten_mass" "" Mass 1 CommonPractice;
+    /// Mass of the yard.
+    YARD_MASS "yard_mass" "" Mass 1 CommonPractice;
+
     // Results: the outline.
     /// Sail area, or area hoisted.
     AREA "area" "A" Area 1 Derived;
@@ -550,4 +654,28 @@ quantities! {
     VANISHING "vanishing" "" Angle 0 Derived;
     /// Limit of the wall-sided curve.
     LIMIT_HEEL "limit_heel" "" Angle 0 Derived;
+
+    // Results: lines.
+    /// Rope in use at a state.
+    LINE_LENGTH "line_length" "" Length 2 Derived;
+    /// Rope that goes through the cleat from one state to the next.
+    LINE_MOVEMENT "line_movement" "" Length 2 Derived;
+    /// Rope to buy.
+    LINE_BUY "line_buy" "" Length 1 Derived;
+    /// Pull in the rope.
+    LINE_PULL "line_pull" "" Force 0 Derived;
+    /// Rope diameter.
+    ROPE_DIAMETER "rope_diameter" "" Fine 0 Derived;
+    /// Pull at the tail.
+    HAND_PULL "hand_pull" "" Force 0 Derived;
+    /// How many times over a rope bears a gybe.
+    GYBE_LEFT "gybe_left" "" Ratio 1 CommonPractice;
+    /// Block to block.
+    BLOCKS_APART "blocks_apart" "" Fine 0 Derived;
+    /// By how much a line fouls or falls short.
+    LINE_OFF "line_off" "" Fine 0 Derived;
+    /// Apparent wind up to which the sail comes down.
+    COMES_DOWN "comes_down" "" Speed 0 Derived;
+    /// Work of the crew.
+    EFFORT "effort" "" Work 0 Derived;
 }

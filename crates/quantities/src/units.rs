@@ -20,7 +20,11 @@ pub const POUND: f64 = 0.453_592_37;
 /// Metres a second per knot, exact: 1852 m an hour (NIST SP 811).
 pub const KNOT: f64 = 1852.0 / 3600.0;
 /// Newton metres per pound-force foot (NIST SP 811, from exact factors).
-pub const POUND_FOOT: f64 = POUND * 9.80665 * FOOT;
+pub const POUND_FOOT: f64 = POUND_FORCE * FOOT;
+/// Newtons per pound-force, exact (NIST SP 811).
+pub const POUND_FORCE: f64 = POUND * 9.80665;
+/// Grams a square metre per ounce a square yard (NIST SP 811, from exact factors).
+pub const OUNCE_YARD: f64 = POUND / 16.0 * 1000.0 / (9.0 * FOOT * FOOT);
 
 /// The units a user reads and types.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Default)]
@@ -59,6 +63,12 @@ pub enum UnitKind {
     Time,
     /// Moment of a force; document N m; shown kN m or lbf ft.
     Moment,
+    /// Force; document N; shown N or lbf.
+    Force,
+    /// Work; document J; shown J or ft lbf.
+    Work,
+    /// Cloth by its area; document g/m²; shown g/m² or oz/yd².
+    Cloth,
 }
 
 /// Reads what a user typed, in any of the spellings understood, as a value in document units.
@@ -94,11 +104,18 @@ pub fn spell_given(kind: UnitKind, decimals: u8, most: u8, value: f64, units: Un
         (UnitKind::SecondMoment, Units::Imperial) => (value / (FOOT * FOOT * FOOT * FOOT), 2),
         (UnitKind::Moment, Units::Metric) => (value / 1000.0, 0),
         (UnitKind::Moment, Units::Imperial) => (value / POUND_FOOT, 2),
+        (UnitKind::Force, Units::Imperial) => (value / POUND_FORCE, 0),
+        (UnitKind::Work, Units::Imperial) => (value / POUND_FOOT, 0),
+        (UnitKind::Cloth, Units::Imperial) => (value / OUNCE_YARD, 0),
         _ => (value, 0),
     };
     let decimals = decimals.saturating_sub(fewer);
     // A converted number has endless digits and none of them was typed.
-    let most = if fewer > 0 || (kind == UnitKind::Mass && units == Units::Imperial) {
+    let converted = matches!(
+        kind,
+        UnitKind::Mass | UnitKind::Force | UnitKind::Work | UnitKind::Cloth
+    );
+    let most = if fewer > 0 || (converted && units == Units::Imperial) {
         decimals
     } else {
         most.max(decimals)
@@ -194,6 +211,12 @@ pub const fn label(kind: UnitKind, units: Units) -> &'static str {
         (UnitKind::Time, _) => "s",
         (UnitKind::Moment, Units::Metric) => "kN\u{a0}m",
         (UnitKind::Moment, Units::Imperial) => "lbf\u{a0}ft",
+        (UnitKind::Force, Units::Metric) => "N",
+        (UnitKind::Force, Units::Imperial) => "lbf",
+        (UnitKind::Work, Units::Metric) => "J",
+        (UnitKind::Work, Units::Imperial) => "ft\u{a0}lbf",
+        (UnitKind::Cloth, Units::Metric) => "g/m²",
+        (UnitKind::Cloth, Units::Imperial) => "oz/yd²",
     }
 }
 

@@ -131,7 +131,7 @@ fn every_row_has_its_words() {
             has(key);
         }
         if let Kind::Choice(choices) = row.kind {
-            let name = row.path.rsplit('.').next().unwrap();
+            let name = row.path.rsplit(['.', '_']).next().unwrap();
             for choice in choices {
                 has(&format!("choice.{name}.{choice}"));
             }

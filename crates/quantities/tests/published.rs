@@ -3,7 +3,9 @@
 //! 4.535 923 7 E-01 kg (exact), degree 1.745 329 E-02 rad. The fourth power of the foot,
 //! 8.630 975 E-03 m⁴, is the same table's, from memory.
 
-use quantities::UnitKind::{Angle, Area, Fine, Length, Mass, Moment, Percent, SecondMoment, Speed};
+use quantities::UnitKind::{
+    Angle, Area, Cloth, Fine, Force, Length, Mass, Moment, Percent, SecondMoment, Speed, Work,
+};
 use quantities::Units::{Imperial, Metric};
 use quantities::units::{document_from_si, parse, si_from_document, spell};
 
@@ -37,6 +39,17 @@ fn masses() {
     // A stone of 14 lb is printed as 6.350 293 kg.
     // foot pound-force 1.355 818 E+00 N m; knot 5.144 444 E-01 m/s.
     assert_eq!(spell(Moment, 3, 1_355.818, Imperial), "1000.0");
+    // Pound-force 4.448 222 N, foot pound-force 1.355 818 J, ounce a square yard 33.905 75 g/m².
+    assert_eq!(spell(Force, 1, 4_448.222, Imperial), "1000.0");
+    assert_eq!(spell(Work, 1, 1_355.818, Imperial), "1000.0");
+    assert_eq!(spell(Cloth, 2, 33.905_75, Imperial), "1.00");
+    for (kind, typed, metric) in [(Force, "1000", 4_448.222), (Cloth, "10", 339.057_5)] {
+        let read = parse(kind, typed, Imperial).unwrap();
+        assert!((read - metric).abs() < 1e-3, "{read}");
+        assert_eq!(parse(kind, "150", Metric), Ok(150.0));
+    }
+    assert_eq!(parse(Force, "150 N", Imperial), Ok(150.0));
+    assert_eq!(parse(Cloth, "230 g", Imperial), Ok(230.0));
     close(document_from_si(Speed, 5.144_444e-1), 1.0, 7);
     close(parse(Mass, "14 lb", Metric).unwrap(), 6.350_293, 7);
     assert_eq!(spell(Mass, 4, 6.350_293_18, Imperial), "14.0000");

@@ -2,13 +2,14 @@
 
 use proptest::prelude::*;
 use quantities::UnitKind::{
-    Angle, Area, Count, Fine, Length, Mass, Moment, Percent, Ratio, SecondMoment, Speed, Time,
+    Angle, Area, Cloth, Count, Fine, Force, Length, Mass, Moment, Percent, Ratio, SecondMoment,
+    Speed, Time, Work,
 };
 use quantities::Units::{Imperial, Metric};
 use quantities::units::{fixed, label, parse, spell, spell_given};
 use quantities::{Catalogue, UnitKind, Units};
 
-const KINDS: [UnitKind; 12] = [
+const KINDS: [UnitKind; 15] = [
     Length,
     Fine,
     Area,
@@ -21,6 +22,9 @@ const KINDS: [UnitKind; 12] = [
     Speed,
     Time,
     Moment,
+    Force,
+    Work,
+    Cloth,
 ];
 
 /// Typed; what it stands for in document units, in the metric and in the imperial mode.

@@ -1,7 +1,11 @@
 //! What the account of the lines is made from: plain data.
 
+use core::cell::Cell;
+
 use crate::MOST_BLOCKS;
+use crate::path::Named;
 use crate::ropes::Rope;
+use crate::space::distance;
 use geometry::mast::{Mast, Place};
 use geometry::{MOST_PANELS, Spar};
 use kurbo::Point;
@@ -28,6 +32,8 @@ pub struct Input {
     pub weights: Weights,
     /// The deck as far as lines foul it.
     pub deck: Deck,
+    /// The boat's other masts.
+    pub obstacles: Vec<Obstacle>,
     /// Friction, factors and limits.
     pub rules: Rules,
     /// What the lines are made of.
@@ -50,8 +56,12 @@ pub struct State {
     pub area: f64,
     /// Where the wind's force attacks (u, v) [m]; none with nothing standing.
     pub centre: Option<Point>,
-    /// Pressure of the design wind on what stands, square to it, its coefficient within [Pa].
+    /// Pressure of the wind it is carried up to on what stands, square to it, its coefficient within [Pa]: what hands and friction are
+    /// held against.
     pub pressure: f64,
+    /// The same for strength, with gust, late reefing and the coefficient of strength within [Pa]: what ropes are held against. Counts
+    /// where `pressure` is not nought.
+    pub strength: f64,
 }
 
 /// The lines of a sail. What is left out is none.
@@ -104,6 +114,83 @@ pub struct Span {
     pub length: f64,
     /// Where the sheet goes from its block.
     pub falls: Vec<Fall>,
+}
+
+impl Sheet {
+    /// Gives each span's block so many parts. One rope reeves to an even number; an odd one only where its end is fast, on the last span.
+    pub fn part(&mut self, parts: usize) {
+        let last = self.spans.len().saturating_sub(1);
+        for (i, span) in self.spans.iter_mut().enumerate() {
+            for fall in &mut span.falls {
+                fall.parts = if i < last { even(parts) } else { parts };
+            }
+        }
+    }
+
+    /// The sheet's rope in the order it is rove: from its end, fast on a span that has an odd number of parts or on a deck block, by every
+    /// block it turns in to the cleat. Spans that have odd numbers besides cannot be rove.
+    pub fn reeved(&self) -> Vec<Named> {
+        let mut order = Vec::new();
+        for odd in [true, false] {
+            for (j, span) in self.spans.iter().enumerate().rev() {
+                for fall in &span.falls {
+                    if (fall.parts % 2 == 1) != odd {
+                        continue;
+                    }
+                    let to = match fall.to {
+                        Knot::Deck(i) => Named::DeckBlock(i),
+                        Knot::Block(i) | Knot::Spar(i) => Named::Block(i),
+                    };
+                    for part in 0..=fall.parts.min(6) {
+                        let at_block = (fall.parts - part.min(fall.parts)) % 2 == 1;
+                        let at = if at_block { Named::Block(j) } else { to };
+                        if order.last() != Some(&at) {
+                            order.push(at);
+                        }
+                    }
+                }
+            }
+        }
+        if order.last() != Some(&Named::DeckBlock(0)) {
+            order.push(Named::DeckBlock(0));
+        }
+        order.push(Named::Cleat);
+        order
+    }
+
+    /// Spans with an odd number of parts; more than one cannot be rove.
+    pub fn odd(&self) -> usize {
+        let odd = |span: &&Span| span.falls.iter().any(|fall| fall.parts % 2 == 1);
+        self.spans.iter().filter(odd).count()
+    }
+}
+
+/// The even number of parts a span's block has where the sheet's end is not fast.
+pub fn even(parts: usize) -> usize {
+    (parts / 2 * 2).max(2)
+}
+
+impl Span {
+    /// A span over so many batten ends downward from one, turning at those between, its block hauled to the sheet's first
+    /// deck block. Below the boom there are none.
+    pub fn down_from(top: usize, ends: usize, length: f64, parts: usize) -> Self {
+        let ends = ends.min(MOST_BLOCKS).min(top.saturating_add(1));
+        let mut span = Self {
+            ends: Vec::new(),
+            length,
+            falls: vec![Fall {
+                to: Knot::Deck(0),
+                parts,
+            }],
+        };
+        for i in 0..ends {
+            span.ends.push(End {
+                at: Knot::Spar(top - i),
+                turning: i > 0 && i + 1 < ends,
+            });
+        }
+        span
+    }
 }
 
 /// An end of a leg of a span.
@@ -164,8 +251,8 @@ pub struct Parrels {
     pub travel: f64,
 }
 
-/// A line that holds spars: fast at its first hold, by the others in turn, then to its leads. From a hold
-/// ahead of the mast to one abaft it, or back, it goes round the mast; else straight.
+/// A line that holds spars: fast at its first hold, by the others in turn, then to its leads. A parrel or a restraint goes
+/// round the mast from each hold to the next, a tack line or a downhaul straight.
 #[derive(Clone, Debug, PartialEq)]
 #[cfg_attr(feature = "serde", derive(serde::Serialize))]
 pub struct Hauling {
@@ -173,8 +260,15 @@ pub struct Hauling {
     pub hauls: Hauls,
     /// Points on spars.
     pub holds: Vec<Hold>,
-    /// Deck lead and cleat; a standing line has none.
+    /// Deck lead and cleat. A standing line has one, where it is fast, or none, fast at its last hold.
     pub leads: Vec<Place>,
+}
+
+impl Hauling {
+    /// Where it is hauled and cleated; none for a standing line.
+    pub fn cleat(&self) -> Option<Place> {
+        self.leads.last().copied().filter(|_| self.leads.len() > 1)
+    }
 }
 
 /// What a hauling line is for.
@@ -193,6 +287,13 @@ pub enum Hauls {
     Restraint,
     /// Holds the lowest standing spar down.
     Down,
+}
+
+impl Hauls {
+    /// Whether it goes round the mast from hold to hold.
+    pub(crate) fn round(self) -> bool {
+        !matches!(self, Self::Tack | Self::Down)
+    }
 }
 
 /// A point on a spar.
@@ -225,10 +326,103 @@ pub struct Deck {
     pub height: f64,
     /// Foremost and aftermost of the deck, aft of the forward end of the waterline [m].
     pub ends: (f64, f64),
-    /// Half the beam on deck [m].
+    /// Half the beam on deck where the sheet comes down [m].
     pub half_beam: f64,
+    /// The same at nine places evenly from one end to the other [m].
+    pub sides: [f64; 9],
     /// Lifelines above the deck [m]; nought without.
     pub lifeline: f64,
+    /// Coachroof, if there is one.
+    pub roof: Option<Roof>,
+    /// The cockpit's well, fore and after end aft of the forward end of the waterline [m]; half as wide as the deck.
+    pub well: Option<(f64, f64)>,
+    /// Where lines are belayed.
+    pub cleats: Cleats,
+}
+
+impl Deck {
+    /// Half the beam on deck at a place aft of the forward end of the waterline [m], straight between the known ones.
+    pub fn half_beam_at(&self, x: f64) -> f64 {
+        let (fore, after) = self.ends;
+        let share = ((x - fore) / (after - fore).max(1e-9)).max(0.0).min(1.0) * 8.0;
+        let i = (share as usize).min(7);
+        self.sides[i] + (self.sides[i + 1] - self.sides[i]) * (share - i as f64)
+    }
+}
+
+/// A row of cleats athwart the boat.
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize))]
+pub struct Cleats {
+    /// Aft of the forward end of the waterline, half its width, above the waterline [m].
+    pub at: (f64, f64, f64),
+    /// Cleats that other masts have of it, from the middle outwards.
+    pub from: usize,
+}
+
+impl Deck {
+    /// Where a rope from one place to another comes up over the edge of the coachroof, if that is between.
+    pub fn over(&self, a: Place, b: Place) -> Option<Place> {
+        let roof = self.roof?;
+        self.in_roof(a, b)?;
+        let x = if a.x < roof.from { roof.from } else { roof.to };
+        let share = (x - a.x) / (b.x - a.x);
+        (share > 0.0 && share < 1.0).then_some(Place {
+            x,
+            y: a.y + share * (b.y - a.y),
+            z: roof.top,
+        })
+    }
+
+    /// For how much of its length a rope leads through the coachroof [m], if it does: its part between the ends, the sides and under the top.
+    pub fn in_roof(&self, a: Place, b: Place) -> Option<f64> {
+        let roof = self.roof?;
+        let (mut from, mut to) = (0.0f64, 1.0f64);
+        for (a, b, low, high) in [
+            (a.x, b.x, roof.from, roof.to),
+            (a.y, b.y, -roof.half_width, roof.half_width),
+            (a.z, b.z, f64::NEG_INFINITY, roof.top),
+        ] {
+            let (p, q) = ((low - a) / (b - a), (high - a) / (b - a));
+            if a == b {
+                if a <= low || a >= high {
+                    return None;
+                }
+            } else {
+                from = from.max(p.min(q));
+                to = to.min(p.max(q));
+            }
+        }
+        // On its top or along its side is clear.
+        let within = (to - from) * distance(a, b);
+        (within > 1e-3).then_some(within)
+    }
+}
+
+/// Coachroof as a box.
+#[derive(Clone, Copy, Debug, PartialEq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize))]
+pub struct Roof {
+    /// Fore and after end, aft of the forward end of the waterline [m].
+    pub from: f64,
+    /// See `from`.
+    pub to: f64,
+    /// Half its width [m].
+    pub half_width: f64,
+    /// Its top above the waterline [m].
+    pub top: f64,
+}
+
+/// Another mast of the boat and its sail, in its own plane.
+#[derive(Clone, Debug, PartialEq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize))]
+pub struct Obstacle {
+    /// The mast.
+    pub mast: Mast,
+    /// Boom to yard at full hoist.
+    pub standing: Vec<Spar>,
+    /// Boom to yard with all of them lowered.
+    pub lying: Vec<Spar>,
 }
 
 /// Friction, factors and limits.
@@ -303,6 +497,17 @@ pub enum Line {
     Hauling(usize),
 }
 
+impl Line {
+    /// The sheet it is, or is of, and the span, the first for the sheet itself.
+    pub(crate) fn sheet(self) -> Option<(usize, usize)> {
+        match self {
+            Self::Sheet(i) => Some((i, 0)),
+            Self::Span(i, j) => Some((i, j)),
+            _ => None,
+        }
+    }
+}
+
 /// An input that cannot be used.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 #[cfg_attr(feature = "serde", derive(serde::Serialize))]
@@ -314,6 +519,9 @@ pub enum Fault {
     /// A line is led to a spar, a block or a deck block that is not there, or has no parts.
     Led(Line),
 }
+
+/// Whether blocks that are joined can be worked out.
+const JOINED: bool = cfg!(feature = "joined");
 
 /// More than all lengths, masses and pressures of a sail together [m, kg, Pa].
 const MOST: f64 = 1e6;
@@ -355,14 +563,7 @@ impl Input {
     /// What keeps the account from being worked out; lines that are led nowhere are only left out.
     pub fn faults(&self) -> Vec<Fault> {
         let mut faults = Vec::new();
-        let n = self.spars();
-        let like = |s: &State| s.spars.len() == n && s.lowered < n;
-        if !(2..=MOST_PANELS + 1).contains(&n)
-            || self.states.len() > MOST_PANELS + 2
-            || !self.states.iter().all(like)
-            || self.weights.spars.len() != n
-            || self.weights.cloth.len() + 1 != n
-        {
+        if !self.alike() {
             faults.push(Fault::States);
         } else if !self.measured() {
             faults.push(Fault::Number);
@@ -376,64 +577,97 @@ impl Input {
         faults
     }
 
+    /// Whether states and weights go together.
+    fn alike(&self) -> bool {
+        let n = self.spars();
+        let like = |s: &State| s.spars.len() == n && s.lowered < n;
+        (2..=MOST_PANELS + 1).contains(&n)
+            && self.states.len() <= MOST_PANELS + 2
+            && self.states.iter().all(like)
+            && self.weights.spars.len() == n
+            && self.weights.cloth.len() + 1 == n
+    }
+
+    /// Whether anything can be worked out.
+    pub(crate) fn usable(&self) -> bool {
+        self.alike() && self.measured()
+    }
+
     /// Whether all numbers are numbers within measure, all of them together.
     fn measured(&self) -> bool {
         let (m, r, d, t) = (&self.mast, &self.rules, &self.deck, &self.tails);
-        let mut sum = m.x.abs() + m.z.abs() + m.rake.abs() + m.lap.abs() + m.parallel.abs();
-        sum += m.diameter.abs() + m.top_diameter.abs() + m.offset.abs();
-        sum += self.fitting.abs() + self.sling.abs() + self.squared.abs() + self.close.abs();
-        sum += d.height.abs() + d.ends.0.abs() + d.ends.1.abs();
-        sum += d.half_beam.abs() + d.lifeline.abs() + self.weights.wet.abs();
-        sum += r.sheave_loss.abs() + r.parrel_friction.abs() + r.knot.abs() + r.dynamic.abs();
-        sum += r.hand.abs() + r.hand_rope.abs() + r.block_to_block.abs();
-        sum += r.tip.abs() + r.stretch.abs();
-        sum += t.halyard.abs() + t.sheet.abs() + t.hauling.abs() + t.fixed.abs();
-        let mut all = |list: &[f64]| {
+        let sum = Cell::new(0.0);
+        let all = |list: &[f64]| {
             for n in list {
-                sum += n.abs();
+                sum.set(sum.get() + n.abs());
             }
         };
+        let mast = |m: &Mast| {
+            all(&[m.x, m.z, m.rake, m.lap, m.parallel, m.offset]);
+            all(&[m.diameter, m.top_diameter]);
+        };
+        let spars = |list: &[Spar]| {
+            for s in list {
+                all(&[s.luff.x, s.luff.y, s.angle, s.length, s.along.x, s.along.y]);
+            }
+        };
+        mast(m);
+        for other in &self.obstacles {
+            mast(&other.mast);
+            spars(&other.standing);
+            spars(&other.lying);
+        }
+        all(&[self.fitting, self.sling, self.squared, self.close]);
+        all(&[d.height, d.ends.0, d.ends.1, d.half_beam, d.lifeline]);
+        all(&d.sides);
+        all(&[d.cleats.at.0, d.cleats.at.1, d.cleats.at.2]);
+        if let Some(roof) = &d.roof {
+            all(&[roof.from, roof.to, roof.half_width, roof.top]);
+        }
+        all(&[r.sheave_loss, r.parrel_friction, r.knot, r.dynamic, r.hand]);
+        all(&[r.hand_rope, r.block_to_block, r.tip, r.stretch]);
+        all(&[t.halyard, t.sheet, t.hauling, t.fixed, self.weights.wet]);
         all(&r.factors);
         all(&self.weights.spars);
         all(&self.weights.cloth);
-        let lines = &self.lines;
-        if let Some(lifts) = &lines.lifts {
-            all(&lifts.catches);
-        }
-        let mut place = |p: &Place| sum += p.x.abs() + p.y.abs() + p.z.abs();
-        if let Some(h) = &lines.halyard {
-            place(&h.lead);
-            place(&h.cleat);
-        }
-        for sheet in &lines.sheets {
-            place(&sheet.cleat);
-            sheet.deck.iter().for_each(&mut place);
-        }
-        for line in &lines.hauling {
-            line.leads.iter().for_each(&mut place);
-        }
-        if let Some(lifts) = &lines.lifts {
-            lifts.cleat.iter().for_each(&mut place);
-            sum += lifts.height.abs();
-        }
         for state in &self.states {
             let c = state.centre.unwrap_or(Point::ORIGIN);
-            sum += state.area.abs() + state.pressure.abs() + c.x.abs() + c.y.abs();
-            for s in &state.spars {
-                sum += s.luff.x.abs() + s.luff.y.abs() + s.angle.abs() + s.length.abs();
-                sum += s.along.x.abs() + s.along.y.abs();
+            all(&[state.area, state.pressure, state.strength, c.x, c.y]);
+            spars(&state.spars);
+        }
+        let lines = &self.lines;
+        if let Some(p) = &lines.parrels {
+            all(&[p.ahead, p.abaft, p.travel]);
+        }
+        for sheet in &lines.sheets {
+            for span in &sheet.spans {
+                all(&[span.length]);
             }
         }
-        for span in lines.sheets.iter().flat_map(|sheet| &sheet.spans) {
-            sum += span.length.abs();
-        }
-        if let Some(p) = &lines.parrels {
-            sum += p.ahead.abs() + p.abaft.abs() + p.travel.abs();
-        }
         for hold in lines.hauling.iter().flat_map(|line| &line.holds) {
-            sum += hold.share.abs();
+            all(&[hold.share]);
         }
-        sum < MOST && m.diameter > 0.0 && m.top_diameter > 0.0 && m.offset >= 0.0
+        let places = |list: &[Place]| {
+            for p in list {
+                all(&[p.x, p.y, p.z]);
+            }
+        };
+        if let Some(h) = &lines.halyard {
+            places(&[h.lead, h.cleat]);
+        }
+        for sheet in &lines.sheets {
+            places(&[sheet.cleat]);
+            places(&sheet.deck);
+        }
+        for line in &lines.hauling {
+            places(&line.leads);
+        }
+        if let Some(lifts) = &lines.lifts {
+            places(lifts.cleat.as_slice());
+            all(&[lifts.height]);
+            all(&lifts.catches);
+        }
+        sum.get() < MOST && m.diameter > 0.0 && m.top_diameter > 0.0 && m.offset >= 0.0
     }
 
     /// Whether a line is there and leads to things that are.
@@ -447,20 +681,22 @@ impl Input {
                     && sheet.spans.iter().enumerate().all(|(j, span)| {
                         let gathers = |end: &End| match end.at {
                             Knot::Spar(spar) => spar < n,
-                            Knot::Block(block) => block < j,
+                            Knot::Block(block) => JOINED && block < j,
                             Knot::Deck(_) => false,
                         };
                         let falls = |fall: &Fall| {
                             (1..=6).contains(&fall.parts)
                                 && match fall.to {
                                     Knot::Deck(deck) => deck < sheet.deck.len(),
-                                    Knot::Block(block) => block != j && block < sheet.spans.len(),
+                                    Knot::Block(block) => {
+                                        JOINED && block != j && block < sheet.spans.len()
+                                    }
                                     Knot::Spar(_) => false,
                                 }
                         };
                         span.length > 0.0
                             && (1..=MOST_BLOCKS).contains(&span.ends.len())
-                            && span.falls.len() <= MOST_BLOCKS
+                            && span.falls.len() <= if JOINED { MOST_BLOCKS } else { 1 }
                             && span.ends.iter().all(gathers)
                             && span.falls.iter().all(falls)
                     })

@@ -1,17 +1,15 @@
 //! What the lines carry: statics.
 
-use crate::account::{Loads, Working};
-use crate::sheet::Hanging;
-use crate::space::{Frame, dot, plus};
+use core::f64::consts::PI;
+
+use crate::account::{Held, Loads, Working};
+use crate::sheet::{Hanging, NO_LEVER, outward};
+use crate::space::{Frame, dot, on};
 use crate::tackle::{gain, hauled, held};
-use crate::{GRAVITY, Hauls, Input, State};
+use crate::work::Hung;
+use crate::{End, GRAVITY, Hauling, Input, Knot, LUFFING, Line, MOST_BLOCKS, Sheet, State};
 use kurbo::Point;
-
-/// A lever shorter than this holds nothing [m].
-const NO_LEVER: f64 = 0.02;
-
-/// Density of air at sea level [kg/m³]: ISO 2533.
-const AIR: f64 = 1.225;
+use wind::AIR_DENSITY;
 
 /// Masses of a part of the sail: sum, first moment about the partners, second about the mast axis.
 #[derive(Clone, Copy, Default)]
@@ -57,28 +55,44 @@ fn masses(input: &Input, now: &State, wet: f64) -> (Mass, Mass) {
     (up, down)
 }
 
+/// Mass of a block with its shackle [kg] (common practice, small boats').
+const BLOCK: f64 = 0.25;
+
+/// Weight of the blocks that hang on what stands [N].
+fn blocks(input: &Input, now: &State) -> f64 {
+    let mut count = 0.0;
+    if input.lines.halyard.is_some_and(|h| h.parts > 1) {
+        count += 1.0;
+    }
+    for span in input.lines.sheets.iter().flat_map(|s| &s.spans) {
+        let stands = |end: &End| matches!(end.at, Knot::Spar(spar) if spar >= lying(now));
+        if span.ends.iter().any(stands) {
+            count += 1.0;
+        }
+    }
+    count * BLOCK * GRAVITY
+}
+
 /// Loads of a state, its sheets hung at each angle of the account after the first.
-pub(crate) fn loads(input: &Input, now: &State, hung: &[(f64, Vec<Option<Hanging>>)]) -> Loads {
+pub(crate) fn loads(input: &Input, now: &State, hung: &[Hung]) -> Loads {
     let rules = &input.rules;
     let (up, down) = masses(input, now, 1.0);
     let (up_wet, _) = masses(input, now, input.weights.wet);
-    let wind = if now.centre.is_some() {
-        (now.pressure * now.area).max(0.0)
-    } else {
-        0.0
-    };
     let mut found = Loads {
         standing: up.sum * GRAVITY,
         lying: down.sum * GRAVITY,
-        wind,
+        wind: wind_on(now).0,
         ..Loads::default()
     };
-    // The sheet holds the wind about the mast; centre abaft it.
-    let centre = now.centre.map_or(0.0, |c| c.x);
+    if now.pressure > 0.0 {
+        let times = now.strength.max(0.0) / now.pressure;
+        found.times = if times < MOST_TIMES { times } else { 0.0 };
+    }
+    if found.standing > 0.0 {
+        found.blocks = blocks(input, now);
+    }
     for (sheeting, sheets) in hung {
-        found
-            .working
-            .push(working(input, now, *sheeting, sheets, wind, centre));
+        found.working.push(working(input, now, *sheeting, sheets));
     }
     let (mut down_up, mut down_lying) = (0.0f64, 0.0f64);
     for work in &found.working {
@@ -89,217 +103,273 @@ pub(crate) fn loads(input: &Input, now: &State, hung: &[(f64, Vec<Option<Hanging
     found.lift_down = down_lying;
     found.sling = found.standing + down_up;
 
-    let parts = input.lines.halyard.map_or(1, |h| h.parts.min(6));
-    let weight = up_wet.sum * GRAVITY;
-    found.hoist = hauled(weight, parts, 1, rules.sheave_loss);
-    found.hold = held(found.standing, parts, 1, rules.sheave_loss);
-
     // On the wind what the mast takes presses the parrels.
-    let pressed = found.working.iter().take(2).map(|w| w.mast);
-    let pressed = pressed.fold(0.0, f64::max);
-    found.friction = rules.parrel_friction.max(0.0) * pressed;
-    if found.friction > 0.0 && found.standing > 0.0 {
-        let limit = now.pressure * found.standing / found.friction;
-        found.falls_below = limit.is_finite().then_some(limit);
+    let weight = found.standing + found.blocks;
+    for (i, work) in found.working.iter_mut().enumerate() {
+        let friction = rules.parrel_friction.max(0.0) * work.mast;
+        let limit = now.pressure * weight / friction;
+        if friction > 0.0 && found.standing > 0.0 && limit.is_finite() {
+            work.falls_below = Some(limit);
+        }
+        if i < 2 && friction >= found.friction {
+            found.friction = friction;
+            found.falls_below = work.falls_below;
+        }
+    }
+
+    let parts = input.lines.halyard.map_or(1, |h| h.parts.min(6));
+    let wet = up_wet.sum * GRAVITY + found.blocks + LUFFING * found.friction;
+    if found.standing > 0.0 {
+        found.hoist = hauled(wet, parts, 1, rules.sheave_loss);
+        found.hold = held(weight, parts, 1, rules.sheave_loss);
     }
 
     if let (Some(yard), true) = (now.spars.last(), up.sum > 0.0) {
-        let sling = yard.at(input.sling * yard.length);
-        let arm = (up.u / up.sum - sling.x).abs();
-        let (low, turns) = parrels(input, now, sling);
-        let height = sling.y - low;
-        if height > 0.1 {
-            found.parrel = up.sum * GRAVITY * arm / (height * 2.0 * turns);
+        let sling = on(yard, input.sling);
+        found.swing = (GRAVITY * (up.u - up.sum * sling.x)).max(0.0);
+        for (i, line) in input.lines.hauling.iter().enumerate() {
+            let held = held_by(input, now, line, sling, found.swing);
+            let least = |i: usize| found.hauling.get(i).and_then(|h: &Held| h.pull);
+            let known = found.keeps.and_then(least).unwrap_or(f64::INFINITY);
+            if held.pull.is_some_and(|pull| pull < known) && input.led(Line::Hauling(i)) {
+                found.keeps = Some(i);
+            }
+            found.hauling.push(held);
         }
     }
-    found.lift = lift(input, now, &down, down_lying);
-    found.gybe = gybe(input, hung, &up, &down, now);
+    (found.lift, found.lift_fall) =
+        lift(input, now, &down, (rules.dynamic, down_lying * found.times));
+    let still = lift(input, now, &down, (1.0, 0.0)).1;
+    found.lift_hand = hauled(still, 1, 0, rules.sheave_loss);
     found
 }
 
-/// Mean height of the standing holds of the luff hauling parrel, and how often it turns round the mast; the lowest
-/// standing batten without one.
-fn parrels(input: &Input, now: &State, sling: Point) -> (f64, f64) {
-    let (mut sum, mut count) = (0.0, 0.0);
-    for line in &input.lines.hauling {
-        if line.hauls == Hauls::Luff {
-            for hold in &line.holds {
-                if let Some(spar) = now.spars.get(hold.spar)
-                    && hold.spar >= lying(now)
-                {
-                    sum += spar.at(hold.share * spar.length).y;
-                    count += 1.0;
-                }
+/// More than any pressure for strength is over that of the hand.
+const MOST_TIMES: f64 = 1e6;
+
+/// A line against the swing of what stands, by virtual work on its own path: the standing holds turn about the sling, those that lie
+/// stay.
+///
+/// Hauled, its pull grows less from the tail on by every sheave and, in a turn round the mast of half its circumference, by
+/// exp(-friction π) (Euler and Eytelwein, textbooks); a turn's lesser pull is taken for both its ends.
+fn held_by(input: &Input, now: &State, line: &Hauling, sling: Point, swing: f64) -> Held {
+    const STEP: f64 = 1e-5;
+    let lie = lying(now);
+    let mut grows: Vec<f64> = Vec::new();
+    for by in [STEP, -STEP] {
+        let moved = |spar: usize, p: Point| {
+            let (up, aft) = (p.y - sling.y, p.x - sling.x);
+            let by = if spar < lie { 0.0 } else { by };
+            Point::new(p.x + by * up, p.y - by * aft)
+        };
+        let mut leg = 0;
+        input.legs(line, now, &moved, &mut |length| {
+            if by > 0.0 {
+                grows.push(length);
+            } else if let Some(grows) = grows.get_mut(leg) {
+                *grows = (*grows - length) / (2.0 * STEP);
+            }
+            leg += 1;
+        });
+    }
+    let rules = &input.rules;
+    let sheave = (1.0 - rules.sheave_loss).max(0.1);
+    let mut passed = if line.leads.len() > 1 { sheave } else { 1.0 };
+    let (mut lever, mut hauled) = (0.0, 0.0);
+    for (i, grows) in grows.iter().rev().enumerate() {
+        if i > 0 || line.leads.is_empty() {
+            passed *= sheave;
+            if line.hauls.round() {
+                passed *= (-rules.parrel_friction.max(0.0) * PI).exp();
             }
         }
+        lever += grows;
+        hauled += grows * passed;
     }
-    if count > 0.0 {
-        return (sum / count, (count - 1.0f64).max(1.0));
+    let pull = |lever: f64| (lever > NO_LEVER).then(|| swing / lever);
+    let held = pull(lever);
+    Held {
+        lever,
+        pull: held,
+        haul: pull(hauled).filter(|_| held.is_some() && line.cleat().is_some()),
     }
-    let low = now.spars.get(lying(now)).map_or(sling.y, |s| s.luff.y);
-    (low, 1.0)
 }
 
 /// The sheets at one angle.
-fn working(
+pub(crate) fn working(
     input: &Input,
     now: &State,
     sheeting: f64,
     sheets: &[Option<Hanging>],
-    wind: f64,
-    centre: f64,
 ) -> Working {
     let mut work = Working {
         sheeting,
         ..Working::default()
     };
-    let out = if sheeting < 0.0 { -1.0 } else { 1.0 };
+    let out = outward(sheeting);
     let frame = Frame::new(&input.mast, sheeting);
-    // Sheets that grow as the sail goes out share one pull.
-    let holds = |hanging: &&Hanging| hanging.lever * out > NO_LEVER;
-    let hung = || sheets.iter().flatten().filter(holds);
-    let lever: f64 = hung().map(|h| h.lever * out).sum();
-    let moment = wind * centre;
-    let mut side = 0.0;
-    if lever > NO_LEVER && moment > 0.0 {
-        let tension = moment / lever;
+    // Those that hold share one pull.
+    let hung = || {
+        let all = input.lines.sheets.iter().zip(sheets).enumerate();
+        all.filter_map(|(i, (sheet, hanging))| {
+            let hanging = hanging.as_ref()?;
+            (input.holds(i, sheeting, hanging)).then_some((sheet, hanging))
+        })
+    };
+    let lever: f64 = hung().map(|(_, h)| h.lever * out).sum();
+    let (wind, centre) = wind_on(now);
+    let (mut side, mut along) = (0.0, 0.0);
+    // The sheet holds the wind about the mast; centre abaft it.
+    if lever > 0.0 && wind * centre > 0.0 {
+        let tension = wind * centre / lever;
         work.tension = Some(tension);
-        for (i, sheet) in input.lines.sheets.iter().enumerate() {
-            let Some(hanging) = sheets.get(i).and_then(Option::as_ref).filter(holds) else {
-                continue;
-            };
+        for (sheet, hanging) in hung() {
+            work.hand = work.hand.max(pulled(input, sheet, tension));
             let parts = parts(sheet);
-            let loss = input.rules.sheave_loss;
-            // As many sheaves as parts, all drawn alike: mean pull x parts over the gain.
             let pull = tension * parts as f64;
-            work.hand = work.hand.max(pull / gain(parts, loss));
-            work.held = work.held.max(held(pull, parts, 0, loss));
-            for mut pull in hanging.ends(sheet, now, &frame) {
-                pull.force = plus(crate::space::NOWHERE, tension, pull.force);
-                let down = -dot(pull.force, frame.v);
+            work.held = work.held.max(held(pull, parts, 0, input.rules.sheave_loss));
+            let mut pulls = Vec::new();
+            hanging.ends(sheet, now, &frame, tension, &mut |pull| pulls.push(pull));
+            for pull in pulls {
                 if pull.spar < lying(now) {
-                    work.down.1 += down;
+                    work.down.1 += pull.down;
                 } else {
-                    work.down.0 += down;
+                    work.down.0 += pull.down;
                 }
                 side += dot(pull.force, frame.w);
-                if let Some(spar) = now.spars.get(pull.spar) {
-                    let along = plus(
-                        plus(crate::space::NOWHERE, spar.along.x, frame.u),
-                        spar.along.y,
-                        frame.v,
-                    );
-                    work.thrust = work.thrust.max(-dot(pull.force, along));
-                }
+                along += dot(pull.force, frame.u);
+                work.thrust = work.thrust.max(pull.thrust);
                 work.pulls.push(pull);
             }
         }
     }
-    work.mast = (out * wind + side).abs();
+    work.mast = (out * wind + side).hypot(along);
     work
 }
 
+/// The design wind's force on what stands [N], and how far abaft the mast it attacks [m].
+pub(crate) fn wind_on(now: &State) -> (f64, f64) {
+    match now.centre {
+        Some(centre) => ((now.pressure * now.area).max(0.0), centre.x),
+        None => (0.0, 0.0),
+    }
+}
+
+/// Pull at a sheet's tail to haul it against a mean pull in its parts [N]: as many sheaves as parts, all drawn alike.
+pub(crate) fn pulled(input: &Input, sheet: &Sheet, tension: f64) -> f64 {
+    let parts = parts(sheet);
+    tension * parts as f64 / gain(parts, input.rules.sheave_loss)
+}
+
 /// Parts of a sheet, all together.
-pub(crate) fn parts(sheet: &crate::Sheet) -> usize {
+pub(crate) fn parts(sheet: &Sheet) -> usize {
     let falls = sheet.spans.iter().flat_map(|span| &span.falls);
     falls.map(|f| f.parts).sum::<usize>().max(1)
 }
 
-/// The greatest pull in a leg of the lifts.
+/// The greatest pull in a leg of the lifts, and that of all legs of a side together [N], with so many times the bundle's
+/// weight and the sheet's down pull on it.
 ///
 /// The boom is stiff and hangs on legs that give alike: each takes W/n (1 + (x - m)(x_i - m) / s²) with the load at x,
-/// legs at x_i with mean m and mean square s² about it; legs that would push are slack, and the rest take it all. Half
-/// goes to either side; a leg that leans takes W / cos. Derived.
-fn lift(input: &Input, now: &State, bundle: &Mass, sheet: f64) -> f64 {
+/// legs at x_i with mean m and mean square s² about it; legs that would push are slack, and the rest take it all. On the wind the
+/// bundle leans on the lifts of one side, so all of it is theirs; a leg that leans takes W / cos. Derived.
+fn lift(input: &Input, now: &State, bundle: &Mass, (times, sheet): (f64, f64)) -> (f64, f64) {
     let (Some(lifts), Some(boom)) = (&input.lines.lifts, now.spars.first()) else {
-        return 0.0;
+        return (0.0, 0.0);
     };
-    let load = input.rules.dynamic.max(0.0) * bundle.sum * GRAVITY + sheet.max(0.0);
-    if load <= 0.0 || lifts.catches.is_empty() {
-        return 0.0;
+    let dynamic = times.max(0.0) * GRAVITY;
+    let sheet = sheet.max(0.0);
+    let load = dynamic * bundle.sum + sheet;
+    if load <= 0.0 || !input.led(Line::Lifts) {
+        return (0.0, 0.0);
     }
-    let points: Vec<Point> = (lifts.catches.iter())
-        .map(|c| boom.at(c * boom.length))
-        .collect();
     // The sheet draws at the clew.
-    let clew = sheet.max(0.0) * boom.leech().x;
-    let dynamic = input.rules.dynamic.max(0.0) * GRAVITY * bundle.u;
-    let at = (dynamic + clew) / load;
-    let mut slack = vec![false; points.len()];
-    let mut worst = 0.0f64;
-    for _ in 0..points.len() {
+    let at = (dynamic * bundle.u + sheet * boom.leech().x) / load;
+    let mut slack = [false; MOST_BLOCKS];
+    let (mut worst, mut sum) = (0.0f64, 0.0);
+    // Each round drops a leg, or is the last.
+    for _ in &lifts.catches {
         let (mut n, mut m, mut s) = (0.0, 0.0, 0.0);
-        for (p, _) in points.iter().zip(&slack).filter(|(_, slack)| !**slack) {
+        let legs = || lifts.catches.iter().zip(slack).enumerate();
+        let taut = || legs().filter(|(_, (_, slack))| !slack);
+        for (_, (catch, _)) in taut() {
+            let x = on(boom, *catch).x;
             n += 1.0;
-            m += p.x;
-            s += p.x * p.x;
-        }
-        if n == 0.0 {
-            break;
+            m += x;
+            s += x * x;
         }
         m /= n;
         s = s / n - m * m;
-        let mut again = false;
-        worst = 0.0;
-        for (p, slack) in points.iter().zip(slack.iter_mut()).filter(|(_, s)| !**s) {
+        let (mut least, mut pushes) = (0.0, None);
+        (worst, sum) = (0.0, 0.0);
+        for (i, (catch, _)) in taut() {
+            let p = on(boom, *catch);
             let lean = if s > 1e-9 {
                 (at - m) * (p.x - m) / s
             } else {
                 0.0
             };
             let share = (1.0 + lean) / n;
-            if share < 0.0 {
-                *slack = true;
-                again = true;
+            if share < least {
+                (least, pushes) = (share, Some(i));
             }
             let up = (lifts.height - p.y).max(0.1);
-            worst = worst.max(0.5 * load * share * (1.0 + (p.x / up) * (p.x / up)).sqrt());
+            let pull = load * share * (p.x / up).hypot(1.0);
+            worst = worst.max(pull);
+            sum += pull;
         }
-        if !again {
-            break;
-        }
+        let Some(i) = pushes else { break };
+        slack[i] = true;
     }
-    worst
+    (worst, sum)
 }
 
 /// Speed of the leech over the wind's at which a sail that swings about its luff is driven no faster: ∫ (1 - x s)|1 - x s| s ds = 0
 /// over the chord, so (x - 1)³/3 + (x - 1)⁴/4 = 1/12.
 const OUTRUN: f64 = 1.5606;
 
-/// Pull in the sheet at the end of an accidental gybe, squared off.
-///
+/// The sheet when an accidental gybe comes to its end, squared off.
+pub(crate) struct Jerk {
+    /// What it holds the wind with there [N].
+    still: f64,
+    /// What is to be stopped [J].
+    energy: f64,
+    /// Rope that stretches [m].
+    rope: f64,
+}
+
 /// With the wind from dead aft its moment M sin θ drives the sail from amidships to squared off: it works at most M. And the sail swings at
-/// most so fast that its leech outruns the wind, whose speed is √(2 p / ρ) at the state's design pressure: ½ I (1.56 V / leech)². The
-/// lesser is the energy E. The sheet, taken as the thinnest a hand can hold, is a spring of k = strength/5 / (stretch x rope), and what the
-/// wind adds while it stretches is counted: T = T₀ + √(T₀² + 2 k E). Derived, on the safe side: the air carried along and the giving of mast
-/// and sail are left out.
-fn gybe(
-    input: &Input,
-    hung: &[(f64, Vec<Option<Hanging>>)],
-    up: &Mass,
-    down: &Mass,
-    now: &State,
-) -> Option<f64> {
+/// most so fast that its leech outruns the wind, whose speed is √(2 p / ρ) at the pressure it is carried up to: ½ I (1.56 V / leech)². The
+/// lesser is the energy E. Derived, on the safe side: the air carried along and the giving of mast and sail are left out.
+pub(crate) fn jerk(input: &Input, working: &[Working], hung: &[Hung], now: &State) -> Option<Jerk> {
     let centre = now.centre?.x;
-    let rope = input
-        .ropes
-        .sheet
-        .choose(0.0, 1.0, 1.0, input.rules.hand_rope)?;
+    let still = working.last()?.tension?;
     let (sheeting, sheets) = hung.last()?;
-    let still = working(
-        input,
-        now,
-        *sheeting,
-        sheets,
-        now.pressure * now.area,
-        centre,
-    )
-    .tension?;
     let leech = (now.spars.iter()).fold(0.1, |most: f64, s| most.max(s.leech().x));
-    let speed = OUTRUN * (2.0 * now.pressure / AIR).max(0.0).sqrt() / leech;
+    let speed = OUTRUN * (2.0 * now.pressure / AIR_DENSITY).max(0.0).sqrt() / leech;
+    let (up, down) = masses(input, now, 1.0);
     let swing = 0.5 * (up.turning + down.turning) * speed * speed;
     let energy = swing.min(now.pressure * now.area * centre).max(0.0);
-    let length: f64 = sheets.iter().flatten().map(|h| h.length).sum();
-    let spring = 0.2 * rope.strength / (input.rules.stretch.max(1e-3) * length.max(0.1));
-    Some(still + (still * still + 2.0 * spring * energy).sqrt())
+    let mut rope = 0.0;
+    for (i, hanging) in sheets.iter().enumerate() {
+        if let Some(hanging) = hanging
+            && input.holds(i, *sheeting, hanging)
+        {
+            rope += hanging.length;
+        }
+    }
+    Some(Jerk {
+        still,
+        energy,
+        rope: rope.max(0.1),
+    })
+}
+
+impl Jerk {
+    /// Pull in a rope of a strength [N]: a spring of k = strength/5 / (stretch x rope), and what the wind adds while it stretches is
+    /// counted: T = T₀ + √(T₀² + 2 k E).
+    pub(crate) fn pull(&self, input: &Input, strength: f64) -> f64 {
+        let spring = 0.2 * strength / (input.rules.stretch.max(1e-3) * self.rope);
+        self.still + (self.still * self.still + 2.0 * spring * self.energy).sqrt()
+    }
 }

@@ -2,8 +2,10 @@
 
 use core::f64::consts::PI;
 
+use crate::sheet::Hanging;
 use crate::space::{Frame, distance, on};
-use crate::{Hold, Input, Line};
+use crate::usual::foot;
+use crate::{Deck, Hauling, Hold, Input, Line, State};
 use geometry::mast::Place;
 use geometry::parrel::batten_parrel_length;
 use kurbo::Point;
@@ -63,29 +65,42 @@ impl Path {
         self.stops.push(Stop { at, named, parts });
     }
 
-    /// Adds leads and, last, the cleat.
-    fn leads(&mut self, leads: &[Place]) {
+    /// Adds leads and, last, the cleat; over the edge of the coachroof from one to the next.
+    fn leads(&mut self, deck: &Deck, leads: &[Place], parts: usize) {
         for (i, lead) in leads.iter().enumerate() {
-            let last = i + 1 == leads.len();
-            let (named, parts) = if last {
-                (Named::Cleat, 0)
-            } else {
-                (Named::Lead, 1)
-            };
-            self.to(*lead, named, parts);
+            let last = i > 0 && i + 1 == leads.len();
+            if i > 0
+                && let Some(edge) = deck.over(leads[i - 1], *lead)
+            {
+                self.to(edge, Named::Lead, parts);
+            }
+            let named = if last { Named::Cleat } else { Named::Lead };
+            self.to(*lead, named, if i + 1 < leads.len() { parts } else { 0 });
         }
     }
 }
 
-/// Rope between two points of the sail's plane on either side of the mast, round its far side [m].
+/// Rope between two points of the sail's plane round the far side of the mast, wherever they lie along it [m].
 ///
 /// Seen along the mast a tangent, an arc and a tangent; cylinder and tangent planes unrolled, it is
 /// straight: √(plan² + rise²). Derived; the taper between the two heights is left out, its mean is
 /// taken.
 pub fn round_mast(input: &Input, p: Point, q: Point) -> f64 {
+    standing_off(input, p, q, 0.0)
+}
+
+/// The same with the sail's plane further off the mast.
+fn standing_off(input: &Input, p: Point, q: Point, further: f64) -> f64 {
     let (radius, off) = beside(input, 0.5 * (p.y + q.y));
     let (ahead, abaft) = if p.x < q.x { (p.x, q.x) } else { (q.x, p.x) };
-    batten_parrel_length(-ahead, abaft, off, radius).hypot(p.y - q.y)
+    batten_parrel_length(-ahead, abaft, off + further, radius).hypot(p.y - q.y)
+}
+
+/// How much rope a parrel between two points takes up as they go off the mast, standing off it already by so much: the force it
+/// holds there over its pull.
+pub(crate) fn grip(input: &Input, p: Point, q: Point, off: f64) -> f64 {
+    const STEP: f64 = 1e-4;
+    (standing_off(input, p, q, off + STEP) - standing_off(input, p, q, off)) / STEP
 }
 
 /// The mast's radius at a height and how far the sail's plane stands off its surface [m].
@@ -95,13 +110,17 @@ pub(crate) fn beside(input: &Input, height: f64) -> (f64, f64) {
 }
 
 impl Input {
-    /// A line that needs no balance of forces, laid out; sheets and spans by [`Input::path`].
-    pub(crate) fn laid(&self, line: Line, state: usize, sheeting: f64) -> Option<Path> {
-        let now = self.states.get(state)?;
+    /// A line laid out at any moment; sheets and their spans as they are hung up.
+    pub(crate) fn laid(
+        &self,
+        line: Line,
+        now: &State,
+        frame: &Frame,
+        hung: &[Option<Hanging>],
+    ) -> Option<Path> {
         if !self.led(line) {
             return None;
         }
-        let frame = Frame::new(&self.mast, sheeting);
         let mut path = Path::default();
         match line {
             Line::Halyard => {
@@ -109,7 +128,7 @@ impl Input {
                 let sling = on(now.spars.last()?, self.sling);
                 path.to(frame.sail(sling), Named::Sling, halyard.parts);
                 path.to(frame.at(0.0, 0.0, self.fitting), Named::Masthead, 1);
-                path.leads(&[halyard.lead, halyard.cleat]);
+                path.leads(&self.deck, &[halyard.lead, halyard.cleat], 1);
             }
             Line::Lifts => {
                 let lifts = self.lines.lifts.as_ref()?;
@@ -122,34 +141,34 @@ impl Input {
                 }
                 if let Some(cleat) = lifts.cleat {
                     path.to(head, Named::Masthead, 2);
-                    path.to(cleat, Named::Cleat, 0);
+                    path.leads(&self.deck, &[foot(self, cleat), cleat], 2);
                 }
             }
             Line::Parrel(i) => {
-                let (fore, after) = self.parrel_ends(i, state)?;
-                self.held(&mut path, &frame, &[(i, fore), (i, after)]);
+                let (fore, after) = self.parrel_ends(i, now)?;
+                self.held(&mut path, frame, &[(i, fore), (i, after)], true);
             }
             Line::Hauling(i) => {
                 let hauling = self.lines.hauling.get(i)?;
                 let point =
                     |hold: &Hold| Some((hold.spar, on(now.spars.get(hold.spar)?, hold.share)));
                 let holds: Vec<_> = hauling.holds.iter().filter_map(point).collect();
-                self.held(&mut path, &frame, &holds);
+                self.held(&mut path, frame, &holds, hauling.hauls.round());
                 if let (Some(last), false) = (path.stops.last_mut(), hauling.leads.is_empty()) {
                     last.parts = 1;
                 }
-                path.leads(&hauling.leads);
+                path.leads(&self.deck, &hauling.leads, 1);
             }
-            Line::Sheet(_) | Line::Span(..) => return None,
+            Line::Sheet(_) | Line::Span(..) => return self.hung_path(line, now, frame, hung),
         }
         Some(path)
     }
 
     /// Where a batten parrel is fast on its spar, in the sail's plane: ahead and abaft.
-    pub(crate) fn parrel_ends(&self, spar: usize, state: usize) -> Option<(Point, Point)> {
+    pub(crate) fn parrel_ends(&self, spar: usize, now: &State) -> Option<(Point, Point)> {
         let parrels = self.lines.parrels?;
         let full = self.states.first()?.spars.get(spar)?;
-        let now = self.states.get(state)?.spars.get(spar)?;
+        let now = now.spars.get(spar)?;
         // A spar that stands up the mast is no batten; it is taken as crossing at its luff end.
         let crossing = full.ahead().unwrap_or(0.0);
         Some((
@@ -158,13 +177,11 @@ impl Input {
         ))
     }
 
-    /// Leads a path by points of the sail's plane, round the mast where they lie either side of it.
-    fn held(&self, path: &mut Path, frame: &Frame, holds: &[(usize, Point)]) {
+    /// Leads a path by points of the sail's plane: a parrel goes round the mast from each to the next, other lines straight.
+    fn held(&self, path: &mut Path, frame: &Frame, holds: &[(usize, Point)], round: bool) {
         for (i, (spar, p)) in holds.iter().enumerate() {
             let before = i.checked_sub(1).and_then(|i| holds.get(i));
-            if let Some((_, q)) = before
-                && (p.x < 0.0) != (q.x < 0.0)
-            {
+            if let (Some((_, q)), true) = (before, round) {
                 let along = path.length + round_mast(self, *q, *p);
                 self.bend(path, frame, *q, *p);
                 path.to(frame.sail(*p), Named::Spar(*spar), 1);
@@ -179,21 +196,49 @@ impl Input {
         }
     }
 
+    /// The legs of a hauling line one by one, from its fast end to its first lead, the sail amidships and its holds moved: how long
+    /// each is [m].
+    pub(crate) fn legs(
+        &self,
+        hauling: &Hauling,
+        now: &State,
+        moved: &dyn Fn(usize, Point) -> Point,
+        each: &mut dyn FnMut(f64),
+    ) {
+        let frame = Frame::new(&self.mast, 0.0);
+        let mut before: Option<Point> = None;
+        for hold in &hauling.holds {
+            let Some(spar) = now.spars.get(hold.spar) else {
+                continue;
+            };
+            let p = moved(hold.spar, on(spar, hold.share));
+            if let Some(q) = before {
+                each(if hauling.hauls.round() {
+                    round_mast(self, q, p)
+                } else {
+                    q.distance(p)
+                });
+            }
+            before = Some(p);
+        }
+        if let (Some(p), Some(lead)) = (before, hauling.leads.first()) {
+            each(distance(frame.sail(p), *lead));
+        }
+    }
+
     /// Corners of the rope over the mast between two points of the sail's plane, for drawing.
     fn bend(&self, path: &mut Path, frame: &Frame, from: Point, to: Point) {
         let (radius, off) = beside(self, 0.5 * (from.y + to.y));
         let out = radius + off;
         let side = if frame.off < 0.0 { -1.0 } else { 1.0 };
-        // Bearing of a tangent point off the mast's side next to the sail, aft positive.
-        let bearing = |a: f64| {
-            let turn = a.abs().atan2(out) + (radius / a.hypot(out).max(radius)).acos();
-            if a < 0.0 { -turn } else { turn }
-        };
-        let a = bearing(from.x);
-        // By the far side.
-        let b = bearing(to.x) + if a < 0.0 { -2.0 * PI } else { 2.0 * PI };
+        let tangent = |x: f64| (x * x + out * out - radius * radius).max(0.0).sqrt();
+        // Bearings of the tangent points off the mast's side next to the sail, aft positive: of the fore end ahead of its own
+        // bearing, of the after one abaft it, and from one to the other by the far side.
+        let aft = if from.x > to.x { 1.0 } else { -1.0 };
+        let bearing = |x: f64, way: f64| x.atan2(out) + way * tangent(x).atan2(radius);
+        let a = bearing(from.x, aft);
+        let b = bearing(to.x, -aft) + aft * 2.0 * PI;
         // Unrolled it rises evenly.
-        let tangent = |a: f64| (a * a + out * out - radius * radius).max(0.0).sqrt();
         let arc = radius * (b - a).abs();
         let plan = tangent(from.x) + arc + tangent(to.x);
         for step in 0..=6 {

@@ -28,22 +28,20 @@ pub struct Row {
     pub diameter: f64,
     /// Least strength, new and without knots [N].
     pub strength: f64,
-    /// Mass [kg/m]; where the table has it.
-    pub mass: Option<f64>,
 }
 
-/// mm, kN, kg/m of polyester, polyamide, polypropylene. Trade tables of the Cordage Institute's type, least breaking
+/// mm, kN of polyester, polyamide, polypropylene. Trade tables of the Cordage Institute's type, least breaking
 /// strength, three and eight strands, as printed by an engineering site (three pages, read). 18 mm stands for ¾ in.
-const LAID: [(u8, [(f32, f32); 3]); 9] = [
-    (6, [(5.85, 0.029), (6.61, 0.023), (5.0, 0.02)]),
-    (8, [(9.1, 0.045), (10.2, 0.036), (7.61, 0.03)]),
-    (10, [(12.9, 0.065), (14.4, 0.053), (10.8, 0.04)]),
-    (11, [(17.4, 0.088), (19.2, 0.071), (14.0, 0.05)]),
-    (12, [(22.6, 0.115), (25.2, 0.094), (16.8, 0.07)]),
-    (14, [(28.6, 0.146), (32.0, 0.119), (20.4, 0.09)]),
-    (16, [(34.8, 0.179), (39.6, 0.147), (24.8, 0.11)]),
-    (18, [(49.8, 0.256), (56.8, 0.213), (34.0, 0.15)]),
-    (22, [(67.7, 0.348), (76.9, 0.290), (46.0, 0.21)]),
+const LAID: [(u8, [f32; 3]); 9] = [
+    (6, [5.85, 6.61, 5.0]),
+    (8, [9.1, 10.2, 7.61]),
+    (10, [12.9, 14.4, 10.8]),
+    (11, [17.4, 19.2, 14.0]),
+    (12, [22.6, 25.2, 16.8]),
+    (14, [28.6, 32.0, 20.4]),
+    (16, [34.8, 39.6, 24.8]),
+    (18, [49.8, 56.8, 34.0]),
+    (22, [67.7, 76.9, 46.0]),
 ];
 
 /// mm, kN: double braid, a rope maker's published table (read); makers differ by 15 %.
@@ -75,25 +73,19 @@ const KEYS: [&str; 9] = [
 impl Rope {
     /// A row of its table, thinnest first.
     pub fn row(self, i: usize) -> Option<Row> {
-        let row = |key, read, (mm, kn): (f32, f32), mass| Row {
+        let row = |key, read, (mm, kn): (f32, f32)| Row {
             key,
             read,
             diameter: 1e-3 * f64::from(mm),
             strength: 1e3 * f64::from(kn),
-            mass,
         };
         match self {
-            Self::Braid => Some(row("R20", true, *BRAID.get(i)?, None)),
-            Self::Hmpe => Some(row("R26", false, *HMPE.get(i)?, None)),
+            Self::Braid => Some(row("R20", true, *BRAID.get(i)?)),
+            Self::Hmpe => Some(row("R26", false, *HMPE.get(i)?)),
             _ => {
                 let (mm, of) = LAID.get(i)?;
-                let (kn, mass) = of.get(self as usize)?;
-                Some(row(
-                    KEYS.get(i)?,
-                    true,
-                    (f32::from(*mm), *kn),
-                    Some(f64::from(*mass)),
-                ))
+                let kn = of.get(self as usize)?;
+                Some(row(KEYS.get(i)?, true, (f32::from(*mm), *kn)))
             }
         }
     }

@@ -22,6 +22,14 @@ pub(crate) fn dot(a: Place, b: Place) -> f64 {
     a.x * b.x + a.y * b.y + a.z * b.z
 }
 
+pub(crate) fn cross(a: Place, b: Place) -> Place {
+    Place {
+        x: a.y * b.z - a.z * b.y,
+        y: a.z * b.x - a.x * b.z,
+        z: a.x * b.y - a.y * b.x,
+    }
+}
+
 pub(crate) fn length(a: Place) -> f64 {
     dot(a, a).sqrt()
 }

@@ -1,13 +1,11 @@
 //! The order of work.
 
-use crate::account::{Account, Effort, Length, LineAccount, Loads};
-use crate::loads::{loads, parts};
-use crate::path::beside;
-use crate::ropes::Rope;
+use crate::account::{Account, Effort, Held, Length, LineAccount, Loads};
+use crate::loads::{Jerk, jerk, loads, lying, parts};
+use crate::path::{beside, grip};
 use crate::sheet::Hanging;
-use crate::space::on;
-use crate::tackle::hauled;
-use crate::{Fault, Hauls, Input, Line, findings};
+use crate::space::{Frame, distance, on};
+use crate::{GYBE_FACTOR, Hauling, Hauls, Input, Line, Span, State, findings};
 use geometry::parrel::yard_parrel_length;
 
 /// A state's sheets at one angle.
@@ -29,96 +27,167 @@ pub fn account(input: &Input) -> Account {
         faults,
         ..Account::default()
     };
-    if matches!(account.faults.first(), Some(Fault::States | Fault::Number)) {
+    if !input.usable() {
         return account;
     }
-    account.lines = (input.all().into_iter())
-        .filter(|line| input.led(*line))
-        .map(|line| LineAccount::new(input, line))
-        .collect();
+    for line in input.all() {
+        if input.led(line) {
+            account.lines.push(LineAccount::new(input, line));
+        }
+    }
+    let mut jerks = Vec::new();
     for (i, state) in input.states.iter().enumerate() {
         let mut hung: Vec<Hung> = Vec::new();
         for angle in angles {
-            let sheets = 0..input.lines.sheets.len();
-            hung.push((angle, sheets.map(|s| input.hang(s, i, angle)).collect()));
+            hung.push((angle, input.hung_all(state, angle)));
         }
         let carried = loads(input, state, &hung[1..]);
         findings::of(input, i, &hung, &mut account.findings);
         for line in &mut account.lines {
-            line.lengths.push(length(input, line.line, i, &hung));
-            line.load = line.load.max(span_load(line.line, &carried, &hung[1..]));
+            line.lengths.push(length(input, line.line, state, &hung));
+            let load = line.carries(input, state, &carried, &hung[1..]);
+            line.load = line.load.max(load);
+        }
+        if let Some(jerk) = jerk(input, &carried.working, &hung, state) {
+            jerks.push((i, jerk, hung.pop().map_or_else(Vec::new, |hung| hung.1)));
         }
         account.loads.push(carried);
     }
     for line in &mut account.lines {
-        line.finish(input, &account.loads);
+        line.finish(input);
     }
+    gybes(input, &jerks, &mut account);
     account.effort = effort(input, &account);
     account
 }
 
 /// Length of a line at a state over the account's angles.
-fn length(input: &Input, line: Line, state: usize, hung: &[Hung]) -> Length {
-    let mut found: Option<Length> = None;
+fn length(input: &Input, line: Line, now: &State, hung: &[Hung]) -> Length {
+    let mut found = Length::default();
     for (i, (angle, sheets)) in hung.iter().enumerate() {
-        let length = match line {
-            Line::Sheet(which) => match sheets.get(which) {
+        let length = match (line, line.sheet()) {
+            // Blocks move along it; its rope is one length.
+            (Line::Span(..), Some((which, span))) => {
+                let sheet = input.lines.sheets.get(which);
+                sheet
+                    .and_then(|s| s.spans.get(span))
+                    .map_or(0.0, |s| s.length)
+            }
+            (_, Some((which, _))) => match sheets.get(which) {
                 Some(Some(hanging)) => hanging.length,
                 _ => continue,
             },
-            Line::Span(which, span) => {
-                let span = (input.lines.sheets.get(which)).and_then(|s| s.spans.get(span));
-                span.map_or(0.0, |s| s.length)
+            _ if i == 0 => {
+                let frame = Frame::new(&input.mast, *angle);
+                let path = input.laid(line, now, &frame, sheets);
+                path.map_or(0.0, |p| p.length)
             }
-            // Nothing of it goes down to the deck.
-            Line::Parrel(_) if i > 0 => break,
-            _ => input.laid(line, state, *angle).map_or(0.0, |p| p.length),
+            // As the sail turns only what leads from it to the deck away from the mast changes.
+            (Line::Hauling(line), _) => match input.lines.hauling.get(line) {
+                Some(hauling) if !hauling.leads.is_empty() => {
+                    let run = |angle| run(input, hauling, now, angle).unwrap_or(0.0);
+                    found.now + run(*angle) - run(hung[0].0)
+                }
+                _ => break,
+            },
+            _ => break,
         };
-        let known = found.get_or_insert(Length {
-            now: length,
-            least: length,
-            most: length,
-        });
-        known.least = known.least.min(length);
-        known.most = known.most.max(length);
+        if i == 0 {
+            (found.now, found.least) = (length, length);
+        }
+        found.least = found.least.min(length);
+        found.most = found.most.max(length);
     }
-    let mut found = found.unwrap_or_default();
     if let Line::Parrel(spar) = line {
-        found.most = found.most.max(travelled(input, spar, state).unwrap_or(0.0));
+        found.most = found.most.max(travelled(input, spar, now).unwrap_or(0.0));
     }
     found
 }
 
+/// From the last hold of a hauling line to its lead at a sheeting angle [m].
+fn run(input: &Input, hauling: &Hauling, now: &State, angle: f64) -> Option<f64> {
+    let hold = hauling.holds.last()?;
+    let p = on(now.spars.get(hold.spar)?, hold.share);
+    Some(distance(
+        Frame::new(&input.mast, angle).sail(p),
+        *hauling.leads.first()?,
+    ))
+}
+
 /// Taut length of a batten parrel at the ends of the travel wanted, at full hoist [m].
-fn travelled(input: &Input, spar: usize, state: usize) -> Option<f64> {
-    let parrels = input.lines.parrels?;
-    let now = input.states.first().filter(|_| state == 0)?;
+fn travelled(input: &Input, spar: usize, now: &State) -> Option<f64> {
+    let parrels = input.lines.parrels.filter(|_| !now.on_lifts)?;
     let spar = now.spars.get(spar)?;
     let (radius, off) = beside(input, on(spar, 0.0).y);
     let half = 0.5 * parrels.travel.abs();
-    let slid = |by: f64| {
-        yard_parrel_length(
-            parrels.ahead + by,
-            parrels.abaft - by,
-            off,
-            radius,
-            spar.angle,
-        )
+    let mut most = 0.0f64;
+    for by in [half, -half] {
+        let (ahead, abaft) = (parrels.ahead + by, parrels.abaft - by);
+        most = most.max(yard_parrel_length(ahead, abaft, off, radius, spar.angle));
+    }
+    Some(most)
+}
+
+/// How much more than an even share of the standing panels the worst of them presses with (common practice: panels differ, and
+/// battens bend).
+const UNEVEN: f64 = 1.5;
+
+/// What a spar that stands hangs off the mast with, of all the sail does: a batten has two half panels, the yard one [N].
+fn pressed(input: &Input, now: &State, mast: f64, spar: usize) -> f64 {
+    let standing = now.spars.len().saturating_sub(lying(now)).max(1) as f64;
+    let halves = if spar + 1 < input.spars() { 1.0 } else { 0.5 };
+    UNEVEN * halves * mast / standing
+}
+
+/// Batten above which a parrel leads badly [rad] (common practice).
+const STEEP: f64 = core::f64::consts::FRAC_PI_6;
+
+/// Pull in a batten parrel [N]: its force over the rope it takes up as the batten stands off. A steep batten stands off as
+/// the yard does, till it leads better. None is told where the batten has gone past the mast with both ends: its travel is too
+/// short, and that is told.
+fn parrel(input: &Input, now: &State, mast: f64, spar: usize) -> f64 {
+    match input.parrel_ends(spar, now) {
+        Some((fore, after)) if spar >= lying(now) && fore.x < 0.0 && after.x > 0.0 => {
+            let steep = now.spars.get(spar).is_some_and(|s| s.angle > STEEP);
+            let (radius, _) = beside(input, 0.5 * (fore.y + after.y));
+            let off = if steep { radius } else { 0.0 };
+            pressed(input, now, mast, spar) / grip(input, fore, after, off).max(0.1)
+        }
+        _ => 0.0,
+    }
+}
+
+/// The same in the turn round the mast of a line that holds the yard. A steep spar leads it badly, so the yard stands off, by the mast's
+/// radius (common practice), till it leads better.
+fn yard_parrel(input: &Input, now: &State, mast: f64, line: &Hauling) -> f64 {
+    let at = |i: usize| {
+        let hold = line.holds.get(i)?;
+        Some(on(now.spars.get(hold.spar)?, hold.share))
     };
-    Some(slid(half).max(slid(-half)))
+    match (at(0), at(1)) {
+        (Some(p), Some(q)) if matches!(line.hauls, Hauls::Yard | Hauls::Throat) => {
+            let (off, _) = beside(input, 0.5 * (p.y + q.y));
+            pressed(input, now, mast, input.spars() - 1) / grip(input, p, q, off).max(0.1)
+        }
+        _ => 0.0,
+    }
 }
 
 impl LineAccount {
+    /// What a line is, whatever the state; its tails are bought already.
     fn new(input: &Input, line: Line) -> Self {
-        let lines = &input.lines;
+        let (lines, rules, tails) = (&input.lines, &input.rules, &input.tails);
+        // As for what is fast at two ends.
         let mut new = Self {
             line,
             parts: 1,
             lengths: Vec::new(),
             movement: Vec::new(),
-            buy: 0.0,
+            buy: 2.0 * tails.fixed,
             load: 0.0,
-            factor: input.rules.factors[1],
+            pull: None,
+            gybe: 0.0,
+            factor: rules.factors[1],
             rope: None,
             sheaves: 0,
             blocks: 0,
@@ -133,141 +202,179 @@ impl LineAccount {
                     // Parts at the moving block and the lead at the deck.
                     new.sheaves = halyard.parts + 1;
                     new.blocks = if halyard.parts > 1 { 3 } else { 2 };
+                    let edge = input.deck.over(halyard.lead, halyard.cleat);
+                    new.blocks += usize::from(edge.is_some());
                 }
-                new.factor = input.rules.factors[2];
+                new.buy = tails.halyard;
+                new.factor = rules.factors[2];
             }
             Line::Sheet(i) => {
                 if let Some(sheet) = lines.sheets.get(i) {
                     new.parts = parts(sheet);
-                    new.sheaves = new.parts;
-                    new.blocks = sheet.spans.len() + sheet.deck.len();
+                    // It turns wherever it comes by, from its fast end to the cleat; on one part it is fast.
+                    new.sheaves = sheet.reeved().len() - 2;
+                    let turns = |span: &&Span| span.falls.iter().any(|fall| fall.parts > 1);
+                    new.blocks = sheet.spans.iter().filter(turns).count() + sheet.deck.len();
                     new.tail = Some(sheet.cleat);
                 }
-                new.factor = input.rules.factors[0];
+                new.buy = tails.sheet;
+                new.factor = rules.factors[0];
             }
             Line::Span(i, j) => {
                 if let Some(span) = lines.sheets.get(i).and_then(|s| s.spans.get(j)) {
-                    let turning = span.ends.iter().filter(|e| e.turning).count();
-                    new.sheaves = turning;
-                    new.blocks = turning;
-                    new.fastenings = span.ends.len() - turning;
+                    new.blocks = span.ends.iter().filter(|e| e.turning).count();
+                    new.fastenings = span.ends.len() - new.blocks;
                 }
-                new.factor = input.rules.factors[0];
+                new.sheaves = new.blocks;
+                new.factor = rules.factors[0];
             }
             Line::Lifts => {
                 if let Some(lifts) = &lines.lifts {
                     new.fastenings = 2 * lifts.catches.len();
-                    new.blocks = if lifts.cleat.is_some() { 2 } else { 0 };
-                    new.sheaves = new.blocks;
+                    // On either side one aloft and one at the foot.
+                    new.blocks = if lifts.cleat.is_some() { 4 } else { 0 };
                     new.tail = lifts.cleat;
                 }
+                new.sheaves = new.blocks;
+                new.buy = new.fastenings as f64 * tails.fixed;
             }
             Line::Parrel(_) => {}
             Line::Hauling(i) => {
                 if let Some(hauling) = lines.hauling.get(i) {
-                    new.tail = hauling.leads.last().copied();
-                    let leads = hauling.leads.len();
-                    if leads > 0 {
-                        new.blocks = hauling.holds.len() + leads - 2;
-                        new.factor = input.rules.factors[0];
+                    new.tail = hauling.cleat();
+                    // Fast at its first hold and at its end; what is between turns it.
+                    let points = hauling.holds.len() + hauling.leads.len();
+                    new.blocks = points.saturating_sub(2);
+                    for two in hauling.leads.windows(2) {
+                        let edge = input.deck.over(two[0], two[1]);
+                        new.blocks += usize::from(edge.is_some());
                     }
-                    new.sheaves = new.blocks;
+                }
+                new.sheaves = new.blocks;
+                if new.tail.is_some() {
+                    new.buy = tails.hauling;
+                    new.factor = rules.factors[0];
                 }
             }
         }
+        new.buy = new.buy.max(0.0);
         new
     }
 
-    /// What follows from all states together.
-    fn finish(&mut self, input: &Input, loads: &[Loads]) {
-        let most = self.lengths.iter().map(|l| l.most).fold(0.0, f64::max);
-        let (rules, tails, ropes) = (&input.rules, &input.tails, &input.ropes);
-        self.movement = (self.lengths.windows(2))
-            .map(|two| two[1].now - two[0].now)
-            .collect();
-        let running = self.tail.is_some();
-        let most_of = |of: &dyn Fn(&Loads) -> f64| loads.iter().map(of).fold(0.0, f64::max);
-        let pulled = if running { rules.hand.max(0.0) } else { 0.0 };
-        let (rope, tail, load): (Rope, f64, f64) = match self.line {
+    /// What it carries at a state.
+    fn carries(&self, input: &Input, now: &State, loads: &Loads, hung: &[Hung]) -> f64 {
+        let (mut most, mut mast) = (0.0f64, 0.0f64);
+        for (work, (_, sheets)) in loads.working.iter().zip(hung) {
+            mast = mast.max(loads.times * work.mast);
+            let pull = match self.line {
+                Line::Sheet(_) => work.hand,
+                // Of a sheet that is slack to leeward too, on the safe side.
+                Line::Span(i, j) => match (sheets.get(i), work.tension) {
+                    (Some(Some(hanging)), Some(tension)) => {
+                        hanging.pulls.get(j).map_or(0.0, |pull| pull * tension)
+                    }
+                    _ => 0.0,
+                },
+                _ => 0.0,
+            };
+            most = most.max(loads.times * pull);
+        }
+        match self.line {
             Line::Halyard => {
-                let part = |l: &Loads| (l.sling / self.parts as f64).max(l.hoist);
-                (ropes.halyard, tails.halyard, most_of(&part))
+                let sling = loads.standing + loads.blocks + loads.times * loads.sheet_down;
+                (sling / self.parts as f64).max(loads.hoist)
             }
-            Line::Sheet(_) => (
-                ropes.sheet,
-                tails.sheet,
-                most_of(&|l| l.working.iter().map(|w| w.hand).fold(0.0, f64::max)),
-            ),
-            Line::Span(..) => (ropes.sheet, 2.0 * tails.fixed, self.load),
-            Line::Lifts => {
-                self.movement.clear();
-                let legs = input.lines.lifts.as_ref().map_or(0, |l| l.catches.len());
-                (
-                    ropes.lifts,
-                    2.0 * legs as f64 * tails.fixed,
-                    most_of(&|l| l.lift),
-                )
-            }
-            Line::Parrel(i) => {
-                self.movement.clear();
-                (
-                    ropes.parrels,
-                    2.0 * tails.fixed,
-                    most_of(&|l| parrel_load(input, i, l)),
-                )
-            }
+            Line::Lifts if self.tail.is_some() => loads.lift_fall,
+            Line::Lifts => loads.lift,
             Line::Hauling(i) => {
-                let hauls = input.lines.hauling.get(i).map(|h| h.hauls);
-                let draws = matches!(hauls, Some(Hauls::Yard | Hauls::Luff | Hauls::Throat));
-                (
-                    ropes.parrels,
-                    if running {
-                        tails.hauling
-                    } else {
-                        2.0 * tails.fixed
-                    },
-                    most_of(&|l| if draws { l.parrel.max(pulled) } else { pulled }),
-                )
+                let keeps = if loads.keeps == Some(i) {
+                    loads.hauling.get(i).map_or(0.0, Held::most)
+                } else {
+                    0.0
+                };
+                let yard = match input.lines.hauling.get(i) {
+                    Some(line) => yard_parrel(input, now, mast, line),
+                    None => 0.0,
+                };
+                yard.max(keeps)
             }
-        };
-        self.buy = most + tail.max(0.0);
-        self.load = load;
-        let least = if running && self.line != Line::Lifts {
-            rules.hand_rope
-        } else {
-            0.0
-        };
-        self.rope = rope.choose(load, self.factor, rules.knot.max(0.01), least);
-    }
-}
-
-/// The most a span's rope carries at a state; of a sheet that is slack to leeward too, on the safe side.
-fn span_load(line: Line, loads: &Loads, hung: &[Hung]) -> f64 {
-    let mut most = 0.0f64;
-    for (work, (_, sheets)) in loads.working.iter().zip(hung) {
-        if let Line::Span(i, j) = line
-            && let Some(Some(hanging)) = sheets.get(i)
-            && let (Some(pull), Some(tension)) = (hanging.pulls.get(j), work.tension)
-        {
-            most = most.max(pull * tension);
+            Line::Parrel(spar) => parrel(input, now, mast, spar),
+            _ => most,
         }
     }
-    most
-}
 
-/// Two parts of a parrel hold an even share of what the sail hangs off the mast with.
-fn parrel_load(input: &Input, spar: usize, loads: &Loads) -> f64 {
-    let spars = input.spars();
-    if spar >= spars {
-        return 0.0;
+    /// Its longest need over all states and angles [m].
+    pub(crate) fn most(&self) -> f64 {
+        self.lengths.iter().fold(0.0, |most, l| l.most.max(most))
     }
-    let force = loads.working.iter().map(|w| w.mast).fold(0.0, f64::max);
-    0.5 * force / spars as f64
+
+    /// What follows from all states together.
+    fn finish(&mut self, input: &Input) {
+        self.buy += self.most();
+        // All legs of a side of the lifts hang on one fall.
+        let lifts = self.line == Line::Lifts;
+        let falls = if lifts { self.fastenings as f64 } else { 1.0 };
+        if self.tail.is_some() {
+            for two in self.lengths.windows(2) {
+                self.movement.push((two[1].now - two[0].now) / falls);
+            }
+        }
+        let (rules, ropes) = (&input.rules, &input.ropes);
+        let rope = match self.line {
+            Line::Halyard => ropes.halyard,
+            Line::Sheet(_) | Line::Span(..) => ropes.sheet,
+            Line::Lifts => ropes.lifts,
+            Line::Parrel(_) | Line::Hauling(_) => ropes.parrels,
+        };
+        self.pull = (self.load > 0.0).then_some(self.load);
+        if matches!(self.line, Line::Hauling(_)) {
+            // At least what a hand gives it, standing ones too: what else they bear is not worked out.
+            self.load = self.load.max(input.rules.hand);
+        }
+        let by_hand = self.tail.is_some() && !lifts;
+        let least = if by_hand { rules.hand_rope } else { 0.0 };
+        self.rope = rope.choose(self.load, self.factor, rules.knot.max(0.01), least);
+    }
 }
 
-/// Rope times pull at the tail from each state to the next.
+/// What a gybe does to sheets and spans. The stiffest sheet's rope gives least; spans are sized for what comes of it.
+fn gybes(input: &Input, jerks: &[(usize, Jerk, Vec<Option<Hanging>>)], account: &mut Account) {
+    let rope = input.ropes.sheet;
+    let least = rope.choose(0.0, 1.0, 1.0, input.rules.hand_rope);
+    let mut strength = least.map_or(0.0, |row| row.strength);
+    for line in &account.lines {
+        if let (Line::Sheet(_), Some(row)) = (line.line, line.rope) {
+            strength = strength.max(row.strength);
+        }
+    }
+    for (state, jerk, sheets) in jerks {
+        let pull = jerk.pull(input, strength);
+        if let Some(loads) = account.loads.get_mut(*state) {
+            loads.gybe = Some(pull);
+        }
+        for line in &mut account.lines {
+            let share = match line.line {
+                Line::Sheet(_) => 1.0,
+                Line::Span(i, j) => match sheets.get(i) {
+                    Some(Some(hanging)) => hanging.pulls.get(j).copied().unwrap_or(0.0),
+                    _ => 0.0,
+                },
+                _ => 0.0,
+            };
+            line.gybe = line.gybe.max(share * pull);
+        }
+    }
+    for line in &mut account.lines {
+        if let Line::Span(..) = line.line {
+            let load = (line.load * line.factor).max(line.gybe * GYBE_FACTOR);
+            line.rope = rope.choose(load, 1.0, input.rules.knot.max(0.01), 0.0);
+        }
+    }
+}
+
+/// Rope times pull at the tail, panel by panel.
 fn effort(input: &Input, account: &Account) -> Vec<Effort> {
-    let mut efforts = Vec::new();
+    let mut efforts: Vec<Effort> = Vec::new();
     for (i, loads) in account.loads.iter().enumerate().skip(1) {
         let before = &account.loads[i - 1];
         let mut effort = Effort::default();
@@ -276,14 +383,25 @@ fn effort(input: &Input, account: &Account) -> Vec<Effort> {
             match line.line {
                 // What stands in the state above is lifted.
                 Line::Halyard => effort.shaking += moved.max(0.0) * before.hoist,
-                Line::Hauling(_) => {
-                    let pull = hauled(loads.parrel, 1, line.blocks, input.rules.sheave_loss);
+                Line::Hauling(i) => {
+                    let haul = |i: usize| loads.hauling.get(i).and_then(|held| held.haul);
+                    // What does not hold the swing is hauled taut.
+                    let keeps = loads.keeps == Some(i);
+                    let pull = if keeps { haul(i).unwrap_or(0.0) } else { 0.0 };
                     effort.reefing += (-moved).max(0.0) * pull;
                     effort.shaking += moved.max(0.0) * pull;
                 }
                 // The sheet is slack while a reef goes in; its weight is nothing.
                 _ => {}
             }
+        }
+        // What the boom does before it lies on its lifts belongs to the first panel.
+        if i == 2
+            && input.states.get(1).is_some_and(|s| s.lowered == 0)
+            && let Some(first) = efforts.pop()
+        {
+            effort.reefing += first.reefing;
+            effort.shaking += first.shaking;
         }
         efforts.push(effort);
     }

@@ -2,9 +2,9 @@
 
 use boat::{Advice, Banded, Governs, Heel, Limit};
 use design::Document;
-use drawing::plots::{Plot, plot};
+use drawing::plots::{DeckMap, Plot, plot};
 use drawing::{Medium, Scene};
-use quantities::listed::Listed as _;
+use quantities::listed::{Listed as _, joined};
 use quantities::quantity as q;
 use quantities::{Arg, Quantity, Severity, Text, bounds};
 use wind::{KNOT, beaufort};
@@ -39,9 +39,21 @@ impl Bench {
         }
     }
 
-    /// A plot of the section; any other name gives the one of the stern.
-    pub fn plot(&self, name: &str, width: f64, height: f64) -> Scene {
+    /// A plot; any other name gives the one of the stern. The map of the deck block is worked out once for
+    /// each design and line in hand.
+    pub fn plot(&mut self, name: &str, width: f64, height: f64) -> Scene {
+        if name == "deck" {
+            let of = (self.view.mast, self.view.line);
+            if self.deck.as_ref().is_none_or(|(known, _)| *known != of) {
+                self.deck = Some((of, DeckMap::of(&self.moment(Medium::Screen))));
+            }
+        }
         let which = match name {
+            "above" => Plot::Above,
+            "deck" => match &self.deck {
+                Some((_, Some(map))) => Plot::Deck(map),
+                _ => Plot::Above,
+            },
             "righting" => Plot::Righting,
             "travel" => Plot::Travel,
             _ => Plot::Stern,
@@ -255,7 +267,7 @@ impl Bench {
                     self.number_or_dash(found.on.map(|on| f64::from(on.beaufort)), &q::BEAUFORT),
                     wind(found.off),
                     self.number_or_dash(found.lead, &q::LEAD),
-                    margins.listed().join(" / "),
+                    joined(&margins.listed(), " / "),
                 ],
                 now: i == now,
                 detail: self.step_detail(found),
@@ -422,7 +434,8 @@ impl Bench {
                     if let Some(limit) = check.limit {
                         let least = match check.key {
                             "air_draught" | "head_step" | "leech_kink" | "slide_forced"
-                            | "travel" | "halyard_angle" | "lead_shift" | "estimate" => false,
+                            | "travel" | "halyard_angle" | "hand_force" | "lifts_off"
+                            | "lead_shift" | "estimate" => false,
                             // The nearer of two limits is told.
                             "aspect" | "panel_width" | "balance" | "lead" | "lead_now"
                             | "sail_area" | "mast_place" => {
@@ -451,7 +464,7 @@ impl Bench {
                         Severity::Danger => "danger",
                     },
                     title,
-                    text: parts.join(" · "),
+                    text: joined(&parts, " · "),
                     path: String::new(),
                     part: part_word(check.part),
                     mast: check.mast.map(|mast| mast as u32),

@@ -6,6 +6,7 @@ use quantities::listed::Listed as _;
 use std::f64::consts::TAU;
 
 use design::{Account, Design, Document, Edit, Pose, Shown, StateRow, Step, View};
+use drawing::plots::{DeckMap, Plot, plot};
 use drawing::{Frame, Medium, Moment, Scene, Scheme, sail_plan, svg};
 use geometry::mast::Mast;
 use kurbo::Point;
@@ -17,7 +18,9 @@ use crate::rows::ViewGiven;
 
 /// The room a drawing has on paper at 96 px to the inch [px]: A4 and letter upright, each inside
 /// its margins, over the cautions. Letters of 12 px are 9 pt there.
-const SHEET: (f64, f64) = (703.0, 860.0);
+pub(crate) const SHEET: (f64, f64) = (703.0, 860.0);
+/// Of it for the view from above, under the profile [px].
+const ABOVE: f64 = 290.0;
 
 /// Most wind that is looked at [kn].
 const MOST_WIND: f64 = 100.0;
@@ -32,7 +35,12 @@ pub struct Bench {
     pub(crate) words: Catalogue,
     pub(crate) usuals: Usuals,
     fitted: Option<Fitted>,
+    /// Where the deck block may stand, for a mast and a line in hand.
+    pub(crate) deck: Option<(InHand, Option<DeckMap>)>,
 }
+
+/// A mast and the line of it in hand.
+type InHand = (usize, Option<rigging::Line>);
 
 /// How the design fits a pane.
 #[derive(Clone, Copy, Debug)]
@@ -63,6 +71,7 @@ impl Bench {
             words,
             usuals: Usuals::default(),
             fitted: None,
+            deck: None,
         })
     }
 
@@ -106,6 +115,8 @@ impl Bench {
             pan_y: given.pan_y,
             active: given.active,
             pointed: crate::attention::part_of(&given.pointed),
+            line: crate::lines::line_of(&given.line),
+            lines: given.lines,
             hands: given.hands,
         };
         if let_go {
@@ -138,6 +149,7 @@ impl Bench {
     fn reckon(&mut self) {
         self.account = design::account(self.document.design());
         self.usuals.forget();
+        self.deck = None;
         let last = self.account.masts.len().saturating_sub(1);
         self.view.mast = self.view.mast.min(last);
         // While a handle is held the drawing must not slip from under the hand.
@@ -166,13 +178,21 @@ impl Bench {
         }
     }
 
-    /// The drawing for paper: the whole of it, on white.
-    pub fn svg(&self) -> String {
-        let frame = Frame::fit(self.design(), &self.account, SHEET.0, SHEET.1);
-        svg::write(
-            &sail_plan(&self.moment(Medium::Paper), &frame),
-            Scheme::Print,
-        )
+    /// The drawing for paper: the whole of it, on white; or the view from `above`, or the `profile` that has
+    /// room over it on one sheet.
+    pub fn svg(&self, which: &str) -> String {
+        let moment = self.moment(Medium::Paper);
+        let (width, mut height) = SHEET;
+        if which == "profile" {
+            height -= ABOVE;
+        }
+        let scene = if which == "above" {
+            plot(Plot::Above, &moment, 0, width, ABOVE)
+        } else {
+            let frame = Frame::fit(self.design(), &self.account, width, height);
+            sail_plan(&moment, &frame)
+        };
+        svg::write(&scene, Scheme::Print)
     }
 
     /// How the drawing lies in a pane, as zoomed and panned.

@@ -7,6 +7,7 @@ use quantities::{Quantity, Text, UnitKind, Units};
 
 use crate::bench::Bench;
 use crate::reef_table::state_name;
+use crate::rows::Paper;
 
 impl Bench {
     /// The table in the units of the view, one line per state, units in the headings.
@@ -35,13 +36,7 @@ impl Bench {
             }
         }
         let mut lines = Lines::default();
-        for head in &mut heads {
-            // Words that a spreadsheet would take for a formula, made plain words.
-            if head.starts_with(['=', '+', '-', '@', '\t', '\r', '\n']) {
-                head.insert(0, '\'');
-            }
-        }
-        lines.push(&heads);
+        lines.push_words(&mut heads);
         for state in self.states() {
             let mut cells = vec![
                 state_name(&state.lowered),
@@ -65,6 +60,26 @@ impl Bench {
         lines.text
     }
 
+    /// The lists of the lines, one under another, each under its title.
+    pub fn line_csv(&self) -> String {
+        let mut lines = Lines::default();
+        for Paper { title, detail } in self.line_papers() {
+            if !lines.text.is_empty() {
+                lines.text.push_str("\r\n");
+            }
+            lines.push_words(&mut [title]);
+            let mut heads = Vec::new();
+            for column in detail.columns {
+                heads.push(self.with_unit(column.label, column.unit));
+            }
+            lines.push_words(&mut heads);
+            for row in detail.rows {
+                lines.push(&row);
+            }
+        }
+        lines.text
+    }
+
     /// Number of the yard of a mast's sail.
     fn yard(&self, mast: usize) -> usize {
         let row = self.state(mast, 0);
@@ -78,6 +93,10 @@ impl Bench {
             UnitKind::Fine if imperial => self.word("csv.inches"),
             _ => quantity.unit(self.view.units).to_owned(),
         };
+        self.with_unit(label, unit)
+    }
+
+    fn with_unit(&self, label: String, unit: String) -> String {
         if unit.is_empty() {
             return label;
         }
@@ -92,17 +111,35 @@ struct Lines {
 }
 
 impl Lines {
+    /// Cells with words in them: those that a spreadsheet would take for a formula are made plain.
+    fn push_words(&mut self, cells: &mut [String]) {
+        for cell in &mut *cells {
+            if cell.starts_with(['=', '+', '-', '@', '\t', '\r', '\n']) {
+                cell.insert(0, '\'');
+            }
+        }
+        self.push(cells);
+    }
+
     fn push(&mut self, cells: &[String]) {
         for (i, cell) in cells.iter().enumerate() {
             if i > 0 {
                 self.text.push(',');
             }
-            if cell.contains(['"', ',', '\r', '\n']) {
+            let quoted = cell.contains(['"', ',', '\r']);
+            if quoted {
                 self.text.push('"');
-                self.text.push_str(&cell.replace('"', "\"\""));
+            }
+            for letter in cell.chars() {
+                match letter {
+                    // What stands in two lines on paper.
+                    '\n' => self.text.push(' '),
+                    '"' => self.text.push_str("\"\""),
+                    _ => self.text.push(letter),
+                }
+            }
+            if quoted {
                 self.text.push('"');
-            } else {
-                self.text.push_str(cell);
             }
         }
         self.text.push_str("\r\n");

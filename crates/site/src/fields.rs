@@ -199,7 +199,8 @@ impl Bench {
     }
 
     fn choice_word(&self, path: &str, word: &str) -> String {
-        let leaf = path.rsplit('.').next().unwrap_or(path);
+        // `halyard_rope` and `sheet_rope` are of one set of words.
+        let leaf = path.rsplit(['.', '_']).next().unwrap_or(path);
         self.word(&["choice.", leaf, ".", word].concat())
     }
 

@@ -36,6 +36,8 @@ mod attention;
 
 mod balance;
 
+mod lines;
+
 mod reef_table;
 
 mod csv;

@@ -1,6 +1,7 @@
 //! The drawing in words, for those who do not see it.
 
 use drawing::Medium;
+use quantities::listed::joined;
 use quantities::quantity::{
     AREA, AREA_SHARE, CE_AFT, CE_AFT_WATERLINE, CE_UP, TOTAL_AREA, YARD_HEIGHT,
 };
@@ -32,7 +33,7 @@ impl Bench {
             let text = Text::new("reading.mast").with("mast", self.mast_name(mast));
             sentences.extend(self.panels_and_yard(mast, text).map(|text| self.say(&text)));
         }
-        sentences.join(" ")
+        joined(&sentences, " ")
     }
 
     fn one_sail(&self) -> String {

@@ -1,7 +1,7 @@
 //! The reef table: one row per state, and every spar of each.
 
 use design::StateRow;
-use quantities::listed::Listed as _;
+use quantities::listed::{Listed as _, joined};
 use quantities::quantity::{
     AREA, AREA_SHARE, BUNDLE_HEIGHT, CE_AFT, CE_AFT_WATERLINE, CE_UP, CHORD_BALANCE, PARREL_HEIGHT,
     PARREL_LENGTH, SLIDE, YARD_HEIGHT,
@@ -60,7 +60,7 @@ impl Bench {
                     let value = self.state(mast, *lowered).and_then(value);
                     self.number_or_dash(value, quantity)
                 });
-                cells.push(of_each.listed().join(" / "));
+                cells.push(joined(&of_each.listed(), " / "));
             }
             let holds = |(mast, lowered): (usize, &usize)| {
                 now.get(mast).copied().flatten().unwrap_or(0) == *lowered
@@ -181,5 +181,5 @@ pub(crate) fn state_name(lowered: &[usize]) -> String {
     let numbers = lowered
         .iter()
         .map(|lowered| units::fixed(*lowered as f64, 0));
-    numbers.listed().join(" + ")
+    joined(&numbers.listed(), " + ")
 }

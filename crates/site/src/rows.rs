@@ -32,6 +32,10 @@ pub struct ViewGiven {
     pub wind_kn: f64,
     /// Part of the drawing that is pointed at, or empty.
     pub pointed: String,
+    /// The line in hand, of the mast being worked on, or empty.
+    pub line: String,
+    /// All lines are drawn: while they are worked on.
+    pub lines: bool,
 }
 
 impl Default for ViewGiven {
@@ -50,6 +54,8 @@ impl Default for ViewGiven {
             hands: true,
             wind_kn: 14.0,
             pointed: String::new(),
+            line: String::new(),
+            lines: false,
         }
     }
 }
@@ -239,6 +245,47 @@ pub struct Balance {
     pub swap: Detail,
     /// Every check, with value, limit and basis.
     pub checks: Vec<Attention>,
+}
+
+/// Section Lines.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct Lines {
+    /// Where the sheeting control rests [deg]: on the wind, squared off; empty without a sail.
+    pub angles: Vec<f64>,
+    /// Panels lowered now on the mast being worked on.
+    pub lowered: u32,
+    /// Panels of its sail.
+    pub panels: u32,
+    /// Line, group, name, what it is made of; then a cell for each column.
+    pub list: Detail,
+    /// What is carried in every state.
+    pub loads: ReefTable,
+}
+
+/// The line in hand.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct LineInHand {
+    /// Which.
+    pub id: String,
+    /// What it is called.
+    pub name: String,
+    /// Point by point: what is there, and the parts that lead on.
+    pub path: Vec<Vec<String>>,
+    /// The way a sheet is rove, in words; else empty.
+    pub rove: String,
+    /// Its numbers.
+    pub facts: Vec<Figure>,
+    /// State by state.
+    pub lengths: Detail,
+}
+
+/// A list for the locker or the cockpit.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct Paper {
+    /// What it is, of which mast.
+    pub title: String,
+    /// The list.
+    pub detail: Detail,
 }
 
 /// One scale of the hoist control.

@@ -23,6 +23,10 @@ export interface View {
   wind_kn: number;
   /** Part of the drawing that is pointed at, or "". */
   pointed: string;
+  /** The line in hand, of the mast being worked on, or "". */
+  line: string;
+  /** All lines are drawn: while they are worked on. */
+  lines: boolean;
 }
 
 /** One field of a form; texts are finished, numbers in document units. */
@@ -117,6 +121,35 @@ export interface Balance {
   loadings: Detail;
   swap: Detail;
   checks: Attention[];
+}
+
+/** Section Lines, of the mast being worked on. */
+export interface Lines {
+  /** Where the sheeting control rests [deg]: on the wind, squared off; empty without a sail. */
+  angles: number[];
+  lowered: number;
+  panels: number;
+  /** Line, group, name, what it is made of; then a cell for each column. */
+  list: Detail;
+  loads: ReefTable;
+}
+
+/** The line in hand. */
+export interface LineInHand {
+  id: string;
+  name: string;
+  /** Point by point: what is there, the parts that lead on. */
+  path: string[][];
+  /** The way a sheet is rove, in words; else empty. */
+  rove: string;
+  facts: Figure[];
+  lengths: Detail;
+}
+
+/** A list for the locker or the cockpit. */
+export interface Paper {
+  title: string;
+  detail: Detail;
 }
 
 /** One scale of the hoist control; mast -1 = all of them by the reef sequence. */

@@ -24,7 +24,8 @@ impl Speed {
         }
     }
 
-    /// Does the named work so many times: `sail plan`, `reef table`, `whole account` or `pose`.
+    /// Does the named work so many times: `sail plan`, `reef table`, `whole account` (with its lines),
+    /// `sweep` (the sheets at 19 sheeting angles) or `pose`.
     /// False when there is no such work or the demo has no sail.
     pub fn work(&self, name: &str, times: u32) -> bool {
         let design = self.document.design();
@@ -52,6 +53,18 @@ impl Speed {
                 repeat(times, || Reefs::new(black_box(&plan), black_box(&input)));
             }
             "whole account" => repeat(times, || account(black_box(design))),
+            "sweep" => {
+                let whole = account(design);
+                let lines = whole.masts.first().and_then(|mast| mast.lines.as_ref());
+                let Some(lines) = lines else {
+                    return false;
+                };
+                let mut angles = Vec::new();
+                for i in 0..19 {
+                    angles.push(lines.input.squared * f64::from(i) / 18.0);
+                }
+                repeat(times, || lines.input.sweep(0, black_box(&angles)));
+            }
             "pose" => {
                 let whole = account(design);
                 let view = View {

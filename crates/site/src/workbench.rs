@@ -141,14 +141,66 @@ impl Workbench {
         row(&self.bench.fit_centre())
     }
 
+    /// Section Lines, of the mast being worked on.
+    #[wasm_bindgen(unchecked_return_type = "Lines")]
+    pub fn lines(&self) -> Result<JsValue, JsValue> {
+        row(&self.bench.lines())
+    }
+
+    /// All of the line in hand; nothing without one.
+    #[wasm_bindgen(unchecked_return_type = "LineInHand | undefined")]
+    pub fn line_in_hand(&self) -> Result<JsValue, JsValue> {
+        row(&self.bench.line_in_hand())
+    }
+
+    /// All that is carried with so many panels lowered: label and words.
+    #[wasm_bindgen(unchecked_return_type = "Detail")]
+    pub fn line_loads(&self, lowered: usize) -> Result<JsValue, JsValue> {
+        row(&self.bench.line_loads(lowered))
+    }
+
+    /// The steps from so many panels lowered to as many: line, its name, what is done, how much.
+    #[wasm_bindgen(unchecked_return_type = "string[][]")]
+    pub fn drill(&self, from: usize, to: usize) -> Result<JsValue, JsValue> {
+        row(&self.bench.drill(from, to))
+    }
+
+    /// The sheets at angles out to squared off, in the state that holds now.
+    #[wasm_bindgen(unchecked_return_type = "Detail")]
+    pub fn sweep(&self) -> Result<JsValue, JsValue> {
+        row(&self.bench.sweep())
+    }
+
+    /// How far abaft the leech each sheet's deck block must stand: label and words.
+    #[wasm_bindgen(unchecked_return_type = "string[][]")]
+    pub fn drift(&self) -> Result<JsValue, JsValue> {
+        row(&self.bench.drift())
+    }
+
+    /// The usual `spans` or `holds` of the sail being worked on as rows of their own, to be changed: edits for `edit`.
+    pub fn write_out(&self, what: &str) -> String {
+        self.bench.write_out(what)
+    }
+
+    /// Cordage, fittings, belay plan and drill card of every mast.
+    #[wasm_bindgen(unchecked_return_type = "Paper[]")]
+    pub fn line_papers(&self) -> Result<JsValue, JsValue> {
+        row(&self.bench.line_papers())
+    }
+
+    /// The same as comma-separated values.
+    pub fn line_csv(&self) -> String {
+        self.bench.line_csv()
+    }
+
     /// The reef table as comma-separated values.
     pub fn csv(&self) -> String {
         self.bench.csv()
     }
 
     /// The drawing for paper.
-    pub fn svg(&self) -> String {
-        self.bench.svg()
+    pub fn svg(&self, which: &str) -> String {
+        self.bench.svg(which)
     }
 
     /// The drawing in words.
@@ -179,9 +231,27 @@ impl Workbench {
         self.bench.drag(id, x, y, width, height)
     }
 
-    /// What presses of an arrow key on a handle ask for, as `drag` gives it.
-    pub fn nudge(&mut self, id: &str, steps: f64) -> String {
-        self.bench.nudge(id, steps)
+    /// What presses of an arrow key on a handle ask for, as `drag` gives it: of a key up or down the page, and
+    /// of a handle in the view from above.
+    pub fn nudge(&mut self, id: &str, steps: f64, upright: bool, above: bool) -> String {
+        self.bench.nudge(id, steps, upright, above)
+    }
+
+    /// Handles on the view from above in a pane of this size: what stands on deck of the line in hand.
+    #[wasm_bindgen(unchecked_return_type = "Handle[]")]
+    pub fn handles_above(&self, width: f64, height: f64) -> Result<JsValue, JsValue> {
+        row(&self.bench.handles_above(width, height))
+    }
+
+    /// The line that a tap means, after the number of its mast and a blank, or nothing; `above`: on the view
+    /// from above.
+    pub fn line_at(&mut self, above: bool, x: f64, y: f64, width: f64, height: f64) -> String {
+        self.bench.line_at(above, x, y, width, height)
+    }
+
+    /// As `drag`, on the view from above.
+    pub fn drag_above(&self, id: &str, x: f64, y: f64, width: f64, height: f64) -> String {
+        self.bench.drag_above(id, x, y, width, height)
     }
 
     /// Draws on a canvas of this size in CSS px; `ratio` is device pixels per CSS px.
@@ -190,9 +260,9 @@ impl Workbench {
         painter::paint(ctx, &scene, self.bench.scheme(), ratio);
     }
 
-    /// Draws a plot of section Balance, `stern`, `righting` or `travel`, on a canvas as [`Self::paint`] does.
+    /// Draws a plot, `stern`, `righting`, `travel`, `above` or `deck`, on a canvas as [`Self::paint`] does.
     pub fn paint_plot(
-        &self,
+        &mut self,
         ctx: &CanvasRenderingContext2d,
         name: &str,
         width: f64,
@@ -245,6 +315,8 @@ fn read_view(view: &JsValue) -> Result<ViewGiven, JsValue> {
         hands: read(view, "hands", &JsValue::as_bool, usual.hands)?,
         wind_kn: read(view, "wind_kn", &JsValue::as_f64, usual.wind_kn)?,
         pointed: read(view, "pointed", &JsValue::as_string, usual.pointed)?,
+        line: read(view, "line", &JsValue::as_string, usual.line)?,
+        lines: read(view, "lines", &JsValue::as_bool, usual.lines)?,
     })
 }
 

@@ -97,7 +97,8 @@ fn every_field_of_every_design_is_said_in_full() {
                     );
                 }
                 assert!(has_no_holes(&row.problem));
-                if row.kind == "choice" {
+                // Where there is no usual word, nothing is chosen at first.
+                if row.kind == "choice" && !row.usual.is_empty() {
                     assert!(
                         row.options.iter().any(|option| option.value == row.text),
                         "{path}"
@@ -720,23 +721,39 @@ fn impossible_designs_answer_every_question_all_the_same() {
                         v.zoom = f64::NAN;
                         v.pan_x = -1e308;
                         v.active = "peak".to_owned();
+                        v.line = "sheet-0".to_owned();
                     }));
                     bench.fields(&every_path());
                     assert_eq!(bench.headline().len(), 3);
                     assert!(bench.attention().iter().all(|row| has_no_holes(&row.text)));
                     bench.reef_table();
                     bench.csv();
-                    bench.svg();
+                    bench.svg("");
                     bench.reading();
                     bench.hoist_scale();
                     bench.scene(width, height);
+                    bench.lines();
+                    bench.line_in_hand();
+                    bench.plot("above", width, height);
                 }
             }
+        }
+        // The plot of the deck and the sweep take many frames: once.
+        bench.plot("deck", 390.0, 250.0);
+        bench.sweep();
+        bench.drift();
+        bench.line_csv();
+        for (from, to) in [(0, 1), (1, 0), (usize::MAX, 2)] {
+            bench.drill(from, to);
+            bench.line_loads(from);
+        }
+        for what in ["spans", "holds"] {
+            bench.write_out(what);
         }
         for (width, to) in [(390.0, 0.0), (390.0, -1e9), (0.0, 7.0), (390.0, f64::NAN)] {
             for handle in bench.handles(width, 844.0) {
                 bench.drag(&handle.id, to, to, width, 844.0);
-                bench.nudge(&handle.id, to);
+                bench.nudge(&handle.id, to, true, false);
             }
         }
         assert_eq!(open(&bench.text()).text(), bench.text());
@@ -905,25 +922,40 @@ fn keys_move_handles_by_plain_numbers_and_the_yard_up_and_down() {
     let mut bench = demo("marsh-pippin");
     edit(&mut bench, r#"[["masts.0.sail.chord_m",4.437]]"#);
     assert_eq!(
-        bench.nudge("clew", 1.0),
+        bench.nudge("clew", 1.0, true, false),
         r#"[["masts.0.sail.chord_m",4.44]]"#
     );
     assert_eq!(
-        bench.nudge("clew", -1.0),
+        bench.nudge("clew", -1.0, true, false),
         r#"[["masts.0.sail.chord_m",4.43]]"#
     );
     assert_eq!(
-        bench.nudge("clew", 10.0),
+        bench.nudge("clew", 10.0, true, false),
         r#"[["masts.0.sail.chord_m",4.53]]"#
     );
-    assert_eq!(bench.nudge("clew", 1e9), r#"[["masts.0.sail.chord_m",40]]"#);
-    assert_eq!(bench.nudge("hoist", -1.0), r#"{"hoist":[1.0000]}"#);
+    assert_eq!(
+        bench.nudge("clew", 1e9, true, false),
+        r#"[["masts.0.sail.chord_m",40]]"#
+    );
+    assert_eq!(
+        bench.nudge("hoist", -1.0, true, false),
+        r#"{"hoist":[1.0000]}"#
+    );
     lower(&mut bench, &[2.5]);
-    assert_eq!(bench.nudge("hoist", 1.0), r#"{"hoist":[2.0000]}"#);
-    assert_eq!(bench.nudge("hoist", -1.0), r#"{"hoist":[3.0000]}"#);
-    assert_eq!(bench.nudge("hoist", 99.0), r#"{"hoist":[0.0000]}"#);
-    assert_eq!(bench.nudge("anchor", 1.0), "[]");
-    assert_eq!(bench.nudge("clew", f64::NAN), "[]");
+    assert_eq!(
+        bench.nudge("hoist", 1.0, true, false),
+        r#"{"hoist":[2.0000]}"#
+    );
+    assert_eq!(
+        bench.nudge("hoist", -1.0, true, false),
+        r#"{"hoist":[3.0000]}"#
+    );
+    assert_eq!(
+        bench.nudge("hoist", 99.0, true, false),
+        r#"{"hoist":[0.0000]}"#
+    );
+    assert_eq!(bench.nudge("anchor", 1.0, true, false), "[]");
+    assert_eq!(bench.nudge("clew", f64::NAN, true, false), "[]");
 }
 
 #[test]
@@ -956,7 +988,7 @@ fn what_is_held_against_an_area_yields_to_the_hand_and_to_keys_alike() {
         let (x, y) = (start.x + 9.0, start.y - 9.0);
         let path = format!(r#"[["masts.0.sail.{leaf}","#);
         assert!(bench.drag(id, x, y, width, height).starts_with(&path));
-        assert!(bench.nudge(id, 1.0).starts_with(&path));
+        assert!(bench.nudge(id, 1.0, true, false).starts_with(&path));
     }
 }
 
@@ -1036,13 +1068,13 @@ fn a_panel_on_its_way_down_is_told_from_those_that_are_down() {
     let state = "3 of 7 panels lowered, panel 4 slack on its way down";
     // Its cloth carries nothing: what stands is what stands with four lowered.
     let area = &bench.reef_table().rows[4].cells[0];
-    for said in [bench.reading(), bench.svg()] {
+    for said in [bench.reading(), bench.svg("")] {
         assert!(said.contains(state), "{said}");
         assert!(said.contains(area.as_str()), "{said}");
     }
     bench.set_view(view(|v| v.hoist = vec![4.0]));
     assert!(bench.reading().starts_with("4 of 7 panels lowered: "));
-    assert!(!bench.svg().contains("on its way"));
+    assert!(!bench.svg("").contains("on its way"));
 }
 
 #[test]
@@ -1063,14 +1095,14 @@ fn where_the_design_is_only_looked_at_no_handle_is_drawn() {
 #[test]
 fn the_svg_is_the_whole_drawing_dark_on_light_whatever_the_view() {
     let mut bench = demo("marsh-pippin");
-    let plain = bench.svg();
+    let plain = bench.svg("");
     bench.set_view(view(|v| {
         v.dark = true;
         v.zoom = 7.0;
         v.pan_x = 300.0;
         v.active = "clew".to_owned();
     }));
-    assert_eq!(bench.svg(), plain);
+    assert_eq!(bench.svg(""), plain);
     assert!(plain.starts_with("<svg") && plain.contains("Marsh Pippin"));
 }
 
@@ -1131,6 +1163,12 @@ fn rows_have_the_fields_that_their_types_say() {
     assert_eq!(keys(&table.rows[0]), fields_of("ReefRow"));
     assert_eq!(keys(&table.columns[0]), fields_of("Column"));
     assert_eq!(keys(&table.rows[0].detail), ["columns", "rows"]);
+    assert_eq!(keys(&bench.lines()), fields_of("Lines"));
+    assert_eq!(keys(&bench.line_papers()[0]), fields_of("Paper"));
+    bench.set_view(view(|v| v.line = "halyard".to_owned()));
+    let hand = bench.line_in_hand().unwrap();
+    assert_eq!(keys(&hand), fields_of("LineInHand"));
+    bench.set_view(view(|_| {}));
     assert_eq!(keys(&bench.hoist_scale()[0]), fields_of("HoistScale"));
     assert_eq!(keys(&bench.handles(390.0, 844.0)[0]), fields_of("Handle"));
     let choice = field(&mut bench, "masts.0.sail.family");

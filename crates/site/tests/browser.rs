@@ -171,7 +171,7 @@ fn every_export_answers_for_every_design() {
             let hoist: Array = get(&states.get(1), "hoist").unchecked_into();
             assert!(hoist.get(0).as_f64().is_some());
             assert!(bench.csv().contains("\r\n"));
-            assert!(bench.svg().starts_with("<svg"));
+            assert!(bench.svg("").starts_with("<svg"));
             assert!(bench.reading().len() > 40);
             assert!(rows(bench.hoist_scale()).length() >= 1);
             assert_eq!(rows(bench.handles(390.0, 844.0)).length(), 5);
@@ -185,7 +185,7 @@ fn every_export_answers_for_every_design() {
                     .drag("hoist", 200.0, 300.0, 390.0, 844.0)
                     .starts_with("{\"hoist\"")
             );
-            assert!(bench.nudge("peak", 1.0).starts_with("[["));
+            assert!(bench.nudge("peak", 1.0, true, false).starts_with("[["));
             let typed = bench.type_in("masts.0.sail.chord_m", "4.1 m").unwrap();
             let steps = bench
                 .edit(&get(&typed, "edits").as_string().unwrap())

@@ -29,13 +29,38 @@ impl Gradient {
     /// Wind at a height [m above the water] as a share of the stated wind.
     pub fn share(&self, height: f64) -> f64 {
         let height = if height > LOWEST { height } else { LOWEST };
-        (height / self.reference).powf(self.exponent)
+        power(height / self.reference, self.exponent)
+    }
+}
+
+/// A number from nought up to a power from nought up, by logarithm: to a few of the last digits, in a fifth of the code that
+/// `powf` brings to the wasm.
+pub fn power(base: f64, exponent: f64) -> f64 {
+    if base > 0.0 {
+        (exponent * base.ln()).exp()
+    } else if exponent == 0.0 {
+        1.0
+    } else {
+        // Nought of nought, nothing of less.
+        base.sqrt()
     }
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn power_is_that_of_the_standard_library() {
+        for base in [1e-9, 0.3, 1.0, 2.0, 7.5, 1e9] {
+            for exponent in [0.0, 1.0 / 7.0, 2.0 / 3.0, 1.3, 2.4] {
+                let known: f64 = f64::powf(base, exponent);
+                assert!((power(base, exponent) / known - 1.0).abs() < 1e-13);
+            }
+        }
+        assert_eq!((power(0.0, 1.3), power(0.0, 0.0)), (0.0, 1.0));
+        assert!(power(f64::NAN, 1.3).is_nan() && power(-1.0, 1.3).is_nan());
+    }
 
     /// (h/10)^(1/7) at 1, 2, 5 and 10 m; and the gust profile of 46 CFR 28.575,
     /// V = S (0.127 ln h + 0.772), which it is held against.

@@ -11,7 +11,7 @@ pub mod beaufort;
 pub mod gradient;
 
 pub use apparent::{Apparent, Course};
-pub use gradient::Gradient;
+pub use gradient::{Gradient, power};
 
 /// Density of dry air at sea level, 15 °C, 1013.25 hPa [kg/m³] (ISO 2533).
 pub const AIR_DENSITY: f64 = 1.225;

@@ -1,15 +1,22 @@
-//! Plots of the boat under her rig: heel from astern, righting moment, travel of the CE.
+//! Plots of the boat under her rig: heel from astern, righting moment, travel of the CE; sails and lines
+//! from above, and where a deck block may stand.
 //!
 //! Each is lettered directly, without a legend; the accent marks what holds now. Their scales follow
 //! boat and sail plan alone, so that nothing jumps while wind or reef change.
 
+mod above;
+mod deck;
+mod plan;
 mod righting;
 mod stern;
 mod travel;
 
 use boat::{Banded, Heel};
+use geometry::mast::Place;
 use kurbo::{Point, Rect, Vec2};
 use quantities::{Quantity, Text, quantity, units};
+
+pub use deck::DeckMap;
 
 use crate::fit::Frame;
 use crate::lettering::{CAP_HEIGHT, LEAST_SIZE};
@@ -19,31 +26,60 @@ use crate::sail_plan::board::Board;
 use crate::scene::{Anchor, Scene, Stroke, Weight, Words, boxed, circle, through};
 
 /// Which plot.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Plot {
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum Plot<'a> {
     /// The boat from astern, heeled by the wind that is looked at.
     Stern,
     /// Righting and heeling moment against heel.
     Righting,
     /// CE through the reefs against the CLR.
     Travel,
+    /// Boat, sails and lines from above.
+    Above,
+    /// Where the deck block of a sheet may stand.
+    Deck(&'a DeckMap),
 }
 
-/// Draws a plot for a step of the reef sequence, in the true wind of the view, on a pane [px].
-pub fn plot(which: Plot, moment: &Moment, step: usize, width: f64, height: f64) -> Scene {
-    let pane = Scene::new(width, height);
-    // Lines and letters keep their size: a larger pane is not a magnified one.
-    let mut frame = Frame {
-        width: pane.width.max(1.0).min(1e5),
-        height: pane.height.max(1.0).min(1e5),
+/// How the view from above lies in its pane [px].
+pub(crate) fn above_frame(moment: &Moment, width: f64, height: f64) -> Frame {
+    let mut frame = pane(width, height);
+    above::fit(moment, &mut frame);
+    frame
+}
+
+/// Where a place is seen from above [px].
+pub(crate) fn from_above(frame: &Frame, place: Place) -> Point {
+    plan::at(frame, place)
+}
+
+/// A pane on which lines and letters keep their size: a larger one is not a magnified one.
+fn pane(width: f64, height: f64) -> Frame {
+    let usable = |length: f64| {
+        if length.is_finite() {
+            length.max(1.0).min(1e5)
+        } else {
+            1.0
+        }
+    };
+    Frame {
+        width: usable(width),
+        height: usable(height),
         scale: 1.0,
         origin: Point::ORIGIN,
         zoom: 1.0,
         drawn: Rect::ZERO,
         pan: Vec2::ZERO,
-    };
-    if which == Plot::Stern {
-        stern::fit(moment, &mut frame);
+    }
+}
+
+/// Draws a plot for a step of the reef sequence, in the true wind of the view, on a pane [px].
+pub fn plot(which: Plot<'_>, moment: &Moment, step: usize, width: f64, height: f64) -> Scene {
+    let mut frame = pane(width, height);
+    match which {
+        Plot::Stern => stern::fit(moment, &mut frame),
+        Plot::Above => above::fit(moment, &mut frame),
+        Plot::Deck(map) => deck::fit(moment, &mut frame, map),
+        Plot::Righting | Plot::Travel => {}
     }
     let mut board = Board::new(moment, &frame);
     let sheet = Rect::new(0.0, 0.0, frame.width, frame.height);
@@ -52,6 +88,8 @@ pub fn plot(which: Plot, moment: &Moment, step: usize, width: f64, height: f64) 
         Plot::Stern => ("plot.stern", stern::draw(&mut board, step)),
         Plot::Righting => ("plot.righting", righting::draw(&mut board, step)),
         Plot::Travel => ("plot.travel", travel::draw(&mut board, step)),
+        Plot::Above => ("plot.above", above::draw(&mut board)),
+        Plot::Deck(map) => ("plot.map", deck::draw(&mut board, map)),
     };
     board.scene.title = say(&board, title, &[]);
     board.scene.description = said;

@@ -106,7 +106,10 @@ pub(super) fn draw(board: &mut Board, step: usize) -> String {
     let mut rights = Vec::with_capacity(along.len());
     let mut band = Vec::with_capacity(2 * along.len());
     for (i, (heel, found)) in along.iter().enumerate() {
-        let [low, high] = [found.least.max(axes.least), found.most].map(|m| axes.at(*heel, m));
+        let [low, high] = [
+            axes.at(*heel, found.least.max(axes.least)),
+            axes.at(*heel, found.most),
+        ];
         if let Some([a, b]) = i
             .checked_sub(1)
             .and_then(|i| band.get(2 * i..)?.first_chunk())
@@ -135,7 +138,7 @@ pub(super) fn draw(board: &mut Board, step: usize) -> String {
 
     let upright = boat.heeling(step, moment.view.wind).unwrap_or(0.0);
     let exponent = conditions.conditions.exponent;
-    let heels = |heel: f64| axes.at(heel, upright * heel.cos().max(0.0).powf(exponent));
+    let heels = |heel: f64| axes.at(heel, upright * boat::power(heel.cos().max(0.0), exponent));
     let pressed = heeling(&heels, axes.top, curve.limit.min(FRAC_PI_2));
     trace(board, &rights, Stroke::new(Role::HullLine, 2.0));
     let broken = Stroke::new(Role::Centre, 1.6).dashed(Dash::Dashed);
@@ -143,7 +146,7 @@ pub(super) fn draw(board: &mut Board, step: usize) -> String {
 
     // Where the curve ends, and why.
     let limit = axes.x(curve.limit);
-    let [foot, head] = [axes.y(0.0), axes.top].map(|y| Point::new(limit, y));
+    let [foot, head] = [Point::new(limit, axes.y(0.0)), Point::new(limit, axes.top)];
     trace(board, &[foot, head], thin.dashed(Dash::Chain));
     let why = say(
         board,
@@ -205,7 +208,10 @@ pub(super) fn draw(board: &mut Board, step: usize) -> String {
         let mark = Stroke::new(Role::HullLine, 1.2);
         trace(board, &[top - half, top + half], mark);
         for x in [0.0, 40.0, 80.0] {
-            let spots = [-14.0, -24.0, -34.0, -48.0, -62.0].map(|y| (x, y, Anchor::Middle));
+            let mut spots = Vec::with_capacity(5);
+            for y in [-14.0, -24.0, -34.0, -48.0, -62.0] {
+                spots.push((x, y, Anchor::Middle));
+            }
             if letter(board, &said, &NOTE, top, &spots) {
                 break;
             }
@@ -230,7 +236,10 @@ fn frame(board: &mut Board, axes: &Axes, (unit, label, step): (f64, &str, f64)) 
     let right = Point::new(axes.right, corner.y);
     hair(board, corner, right);
     board.take_line(corner, right, 1.0);
-    let [top, bottom] = [axes.top - 6.0, axes.bottom].map(|y| Point::new(axes.left, y));
+    let [top, bottom] = [
+        Point::new(axes.left, axes.top - 6.0),
+        Point::new(axes.left, axes.bottom),
+    ];
     hair(board, top, bottom);
     for i in 0..=8 {
         let value = f64::from(i) * step;
@@ -269,7 +278,10 @@ fn frame(board: &mut Board, axes: &Axes, (unit, label, step): (f64, &str, f64)) 
 
 /// The scale of levers on the right: GZ = M / (m g).
 fn levers(board: &mut Board, axes: &Axes, (unit, label, step): (f64, &str, f64)) {
-    let [top, bottom] = [axes.top - 6.0, axes.bottom].map(|y| Point::new(axes.right, y));
+    let [top, bottom] = [
+        Point::new(axes.right, axes.top - 6.0),
+        Point::new(axes.right, axes.bottom),
+    ];
     hair(board, top, bottom);
     for i in 0..=8 {
         let value = f64::from(i) * step;

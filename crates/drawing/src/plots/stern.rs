@@ -111,7 +111,10 @@ fn scale(board: &mut Board, found: &Heel, angle: f64) {
         board.scene.figure(path, ground, Some(thin));
     }
     // What she heels to now.
-    let [head, tip] = [-GAP, GAP].map(|out| around(board, angle, radius + out));
+    let [head, tip] = [
+        around(board, angle, radius + -GAP),
+        around(board, angle, radius + GAP),
+    ];
     board
         .scene
         .line(origin, tip, Stroke::new(Role::Accent, 1.0));
@@ -119,7 +122,10 @@ fn scale(board: &mut Board, found: &Heel, angle: f64) {
     board.take_line(head, tip, 3.0);
     let comfort = board.moment.design.boat.particulars.conditions.comfort;
     if comfort > 0.0 && comfort < FRAC_PI_2 {
-        let [from, to] = [-10.0, GAP].map(|out| around(board, comfort, radius + out));
+        let [from, to] = [
+            around(board, comfort, radius + -10.0),
+            around(board, comfort, radius + GAP),
+        ];
         hair(board, from, to);
         let said = say(board, "plot.comfort", &[("heel", comfort, &quantity::HEEL)]);
         let at = around(board, comfort, radius + 9.0);
@@ -182,7 +188,7 @@ fn rig(board: &mut Board, heeled: Affine, step: usize) {
             board.scene.line(*luff, *leech, spar);
         }
         // Through the cloth, so that it is seen where the masthead points.
-        let [foot, head] = [deck, mast.lap].map(|v| up * Point::new(0.0, v));
+        let [foot, head] = [up * Point::new(0.0, deck), up * Point::new(0.0, mast.lap)];
         let ghost = Stroke::new(Role::MastGhost, board.pens.dimension);
         board.scene.line(foot, head, ghost.dashed(Dash::Dashed));
     }
@@ -242,7 +248,10 @@ fn body(board: &mut Board, heeled: Affine) {
     let under = below(&path, surface);
     board.scene.fill(path.clone(), Role::Hull);
     board.scene.fill(under, Role::Underbody);
-    let [left, right] = [0.0, board.frame.width].map(|x| Point::new(x, surface));
+    let [left, right] = [
+        Point::new(0.0, surface),
+        Point::new(board.frame.width, surface),
+    ];
     let water = Stroke::new(Role::Waterline, board.pens.dimension);
     board.scene.line(left, right, water);
     board.scene.stroke(path, Stroke::new(Role::HullLine, 1.4));

@@ -114,7 +114,7 @@ pub(super) fn draw(board: &mut Board, step: usize) -> String {
     scale(board, &axis, foot);
     let mut column = axis.x(from + shift);
     if known {
-        let [head, heel] = [24.0, foot].map(|y| Point::new(axis.x(0.0), y));
+        let [head, heel] = [Point::new(axis.x(0.0), 24.0), Point::new(axis.x(0.0), foot)];
         let line = Stroke::new(Role::Centre, 1.2).dashed(Dash::Chain);
         trace(board, &[head, heel], line);
         let clr = say(board, "drawing.clr", &[]);
@@ -189,7 +189,7 @@ pub(super) fn draw(board: &mut Board, step: usize) -> String {
             &tolerance,
             &NOTE,
             at,
-            &[0.0, -15.0].map(|y| (0.0, y, Anchor::Middle)),
+            &[(0.0, 0.0, Anchor::Middle), (0.0, -15.0, Anchor::Middle)],
         )
     {
         letter_beside(board, &tolerance, &NOTE, at, half + 6.0, &[0.0]);
@@ -197,14 +197,18 @@ pub(super) fn draw(board: &mut Board, step: usize) -> String {
     if known {
         let said = say(board, "plot.usual", &[]);
         let at = Point::new(axis.x(0.5 * (usual.0 + usual.1)), top - 17.0);
-        let spots = [0.0, -60.0, 60.0].map(|x| (x, 0.0, Anchor::Middle));
+        let spots = [
+            (0.0, 0.0, Anchor::Middle),
+            (-60.0, 0.0, Anchor::Middle),
+            (60.0, 0.0, Anchor::Middle),
+        ];
         letter(board, &said, &NOTE, at, &spots);
     }
     for named in [false, true] {
         for (lead, name, now) in &alone {
             let at = Point::new(axis.x(*lead), top - 44.0);
             if named {
-                let spots = [-14.0, 14.0].map(|y| (0.0, y, Anchor::Middle));
+                let spots = [(0.0, -14.0, Anchor::Middle), (0.0, 14.0, Anchor::Middle)];
                 if !letter(board, name, &NOTE, at, &spots) {
                     letter_beside(board, name, &NOTE, at, 9.0, &[0.0]);
                 }

@@ -259,7 +259,7 @@ impl<'a> Board<'a> {
 }
 
 /// A line with some room on either side.
-fn strip(from: Point, to: Point, clear: f64) -> Quad {
+pub(crate) fn strip(from: Point, to: Point, clear: f64) -> Quad {
     let along = to - from;
     let length = along.hypot();
     let along = if length > 1e-9 {
@@ -281,7 +281,8 @@ fn overlap(a: Rect, b: Rect) -> bool {
     a.x0 < b.x1 && b.x0 < a.x1 && a.y0 < b.y1 && b.y0 < a.y1
 }
 
-fn grown(quad: Quad, by: (f64, f64)) -> Quad {
+/// A box with room along its line and across it.
+pub(crate) fn grown(quad: Quad, by: (f64, f64)) -> Quad {
     let [a, b, _, d] = quad;
     let unit = |v: Vec2| {
         if v.hypot() > 1e-9 {

@@ -1,6 +1,6 @@
 //! Water, hull, deck and what stands on it.
 
-use kurbo::{BezPath, PathEl, Point, Rect, Vec2};
+use kurbo::{BezPath, ParamCurve as _, PathEl, PathSeg, Point, Rect, Vec2};
 
 use super::board::Board;
 use super::centres;
@@ -166,10 +166,13 @@ pub(super) fn roof(board: &Board) -> Option<BezPath> {
 /// What of an outline lies below a height on the page.
 pub(crate) fn below(outline: &BezPath, surface: f64) -> BezPath {
     let mut corners: Vec<Point> = Vec::with_capacity(128);
-    kurbo::flatten(outline, 0.2, |element| match element {
-        PathEl::MoveTo(p) | PathEl::LineTo(p) => corners.push(p),
-        _ => {}
-    });
+    for piece in outline.segments() {
+        let straight = matches!(piece, PathSeg::Line(_));
+        let pieces = if straight { 1 } else { 6 };
+        for i in 0..pieces {
+            corners.push(piece.eval(f64::from(i) / f64::from(pieces)));
+        }
+    }
     // Cut at the surface (Sutherland and Hodgman, one side).
     let mut path = BezPath::new();
     let mut add = |p: Point| {

@@ -15,7 +15,10 @@ pub(super) fn draw_all(board: &mut Board) {
         below_deck(board, mast, plane);
         above_deck(board, mast, plane);
         partners(board, mast, plane);
-        let [low, high] = [deck(board, mast), mast.lap].map(|v| plane * Point::new(0.0, v));
+        let [low, high] = [
+            plane * Point::new(0.0, deck(board, mast)),
+            plane * Point::new(0.0, mast.lap),
+        ];
         board.take_line(low, high, 0.5 * mast.diameter * board.frame.scale + 1.0);
     }
 }

@@ -17,10 +17,12 @@ pub(crate) mod sail;
 mod scale_bar;
 
 use quantities::Text;
+use quantities::listed::joined;
 
 use crate::fit::Frame;
 use crate::handles;
 use crate::moment::Moment;
+use crate::points;
 use crate::scene::Scene;
 use board::Board;
 
@@ -41,9 +43,10 @@ pub fn sail_plan(moment: &Moment, frame: &Frame) -> Scene {
         parrels::draw_rings(&mut board, sail);
     }
     let named = centres::draw(&mut board, &sails);
+    lines::draw_in_hand(&mut board, &sails);
     pointed::draw(&mut board, &sails);
     scale_bar::draw(&mut board);
-    let rings = handles::rings(moment, frame);
+    let rings = handles::rings(moment, frame, points::in_profile(moment, frame));
     for ring in &rings {
         board.take_point(ring.at, ring.radius + 1.0);
     }
@@ -51,7 +54,7 @@ pub fn sail_plan(moment: &Moment, frame: &Frame) -> Scene {
     dimensions::draw_mast_height(&mut board, &sails);
     for sail in &sails {
         numbers::draw(&mut board, sail);
-        lines::take_lifts(&mut board, sail);
+        lines::take(&mut board, sail);
     }
     // Only the name of the CLR can come near it.
     for (from, to) in under {
@@ -75,7 +78,7 @@ fn description(moment: &Moment) -> String {
     use quantities::quantity::TOTAL_AREA;
     let standing = moment.pose.standing.map_or(0.0, |s| s.area);
     let text = Text::new("drawing.description")
-        .with("state", moment.state().join(", "))
+        .with("state", joined(&moment.state(), ", "))
         .with("area", (standing, &TOTAL_AREA));
     moment.words.say(&text, moment.view.units)
 }

@@ -93,7 +93,8 @@ pub(super) fn crowded(board: &Board, sails: &[Sail], sail: &Sail) -> bool {
     }
     let left = fore - column_width(board, sail);
     let right = fore - ahead_of_luff(board.roomy);
-    let room = [(left, high), (right, high), (right, low), (left, low)].map(Point::from);
+    let p = Point::new;
+    let room = [p(left, high), p(right, high), p(right, low), p(left, low)];
     let on_another = |other: &Sail| {
         let mut panels = other.plan.spars.windows(2);
         panels.any(|pair| {
@@ -144,7 +145,7 @@ fn along_spar(board: &mut Board, sail: &Sail, mark: &Mark) -> bool {
     let (most_ahead, most_abaft) = if ground == Role::Paper {
         (40.0, 40.0)
     } else {
-        let [a, b] = [luff, leech].map(|end| (end - mark.at).dot(along));
+        let (a, b) = ((luff - mark.at).dot(along), (leech - mark.at).dot(along));
         (-a.min(b) - words, a.max(b) - words)
     };
     // Near the mast where that is free, abaft of it first.

@@ -2,6 +2,7 @@
 
 use kurbo::{BezPath, Point};
 use quantities::Part;
+use rigging::Line;
 
 use super::board::{Board, Sail};
 use super::sail::{placed, weight};
@@ -64,12 +65,8 @@ fn on_sail(board: &Board, sail: &Sail, part: Part) -> BezPath {
         Part::Mast => corners.extend_from_slice(&[sail.mast * Point::ORIGIN, head]),
         Part::Luff => corners = luff,
         Part::Leech => corners = leech,
-        Part::Halyard => corners.extend_from_slice(&[head, sail.plane * sail.pose.sling]),
-        Part::Lifts => {
-            for foot in lines::feet(board, sail) {
-                corners.extend_from_slice(&[foot, head]);
-            }
-        }
+        Part::Halyard => return lines::shape(board, sail, Line::Halyard),
+        Part::Lifts => return lines::shape(board, sail, Line::Lifts),
         Part::Sail => {
             leech.reverse();
             corners = luff;

@@ -1,6 +1,7 @@
 //! Cloth and spars of one sail.
 
 use geometry::Panel;
+use geometry::panel::closed;
 use kurbo::{BezPath, PathSeg, Point};
 
 use super::board::{Board, PanelState, Quad, Sail};
@@ -78,7 +79,7 @@ pub(super) fn placed(sail: &Sail, number: usize) -> Option<Panel> {
 }
 
 fn alone(edge: PathSeg) -> BezPath {
-    BezPath::from_path_segments(core::iter::once(edge))
+    closed(&[edge])
 }
 
 /// Battens first: boom and yard are the heavier and lie in front of them.

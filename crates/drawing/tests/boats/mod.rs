@@ -4,6 +4,7 @@
 #![allow(dead_code, unreachable_pub)]
 
 use design::{Account, Demo, Design, Pose, View, account, blank, demos, pose};
+use drawing::plots::DeckMap;
 use drawing::{Frame, Medium, Moment, Plot, Scene, plot, sail_plan};
 use quantities::Catalogue;
 
@@ -46,8 +47,8 @@ pub fn boats_and_others() -> Vec<Boat> {
     boats
 }
 
-/// Every plot.
-pub const PLOTS: [Plot; 3] = [Plot::Stern, Plot::Righting, Plot::Travel];
+/// Every plot but the map of the deck block, which takes one.
+pub const PLOTS: [Plot; 4] = [Plot::Stern, Plot::Righting, Plot::Travel, Plot::Above];
 
 pub fn boat(demo: &Demo) -> Boat {
     let document = demo.open().expect("a demo opens");
@@ -88,7 +89,7 @@ impl Boat {
 
     pub fn plot(
         &self,
-        which: Plot,
+        which: Plot<'_>,
         view: &View,
         step: usize,
         (width, height): (f64, f64),
@@ -96,6 +97,12 @@ impl Boat {
         let pose = self.pose(view);
         let moment = self.moment(&pose, view, Medium::Screen);
         plot(which, &moment, step, width, height)
+    }
+
+    /// Where the deck block of the sheet in hand may stand.
+    pub fn map(&self, view: &View) -> Option<DeckMap> {
+        let pose = self.pose(view);
+        DeckMap::of(&self.moment(&pose, view, Medium::Screen))
     }
 
     /// The same hoist on every mast, as far as each goes.

@@ -15,7 +15,7 @@
 //! per cent, and `4,430` is 4.43 m; millimetres, inches, areas and masses may, and `4,430 mm` is
 //! refused. More than one separator is refused anyhow.
 
-use super::{FOOT, INCH, KNOT, POUND, UnitKind, Units};
+use super::{FOOT, INCH, KNOT, OUNCE_YARD, POUND, POUND_FORCE, UnitKind, Units};
 use crate::Text;
 
 /// Longer than any measure; keeps the work and the message bounded.
@@ -93,9 +93,13 @@ fn not_understood(kind: UnitKind) -> &'static str {
         UnitKind::Percent => "problem.not_a_percentage",
         UnitKind::Mass => "problem.not_a_mass",
         UnitKind::Speed => "problem.not_a_speed",
-        UnitKind::Ratio | UnitKind::SecondMoment | UnitKind::Time | UnitKind::Moment => {
-            "problem.not_a_number"
-        }
+        UnitKind::Ratio
+        | UnitKind::SecondMoment
+        | UnitKind::Time
+        | UnitKind::Moment
+        | UnitKind::Force
+        | UnitKind::Work
+        | UnitKind::Cloth => "problem.not_a_number",
         UnitKind::Count => "problem.not_whole",
     }
 }
@@ -417,7 +421,23 @@ fn other(kind: UnitKind, pieces: &[Piece], units: Units) -> Result<f64, Fault> {
         }),
         (UnitKind::Angle, "" | "°" | "deg" | "degree" | "degrees") => Ok(value),
         (UnitKind::Percent, "" | "%" | "percent") => Ok(value),
-        (UnitKind::Ratio | UnitKind::SecondMoment | UnitKind::Moment, "") => Ok(value),
+        (UnitKind::Ratio | UnitKind::SecondMoment | UnitKind::Moment | UnitKind::Work, "") => {
+            Ok(value)
+        }
+        (UnitKind::Force, "n" | "newton" | "newtons") => Ok(value),
+        (UnitKind::Force, "lb" | "lbs" | "lbf") => Ok(value * POUND_FORCE),
+        (UnitKind::Force, "") => Ok(if units == Units::Metric {
+            value
+        } else {
+            value * POUND_FORCE
+        }),
+        (UnitKind::Cloth, "g" | "gsm") => Ok(value),
+        (UnitKind::Cloth, "oz") => Ok(value * OUNCE_YARD),
+        (UnitKind::Cloth, "") => Ok(if units == Units::Metric {
+            value
+        } else {
+            value * OUNCE_YARD
+        }),
         (UnitKind::Speed, "" | "kn" | "kt" | "kts" | "knot" | "knots") => Ok(value),
         (UnitKind::Speed, "m/s") => Ok(value / KNOT),
         (UnitKind::Time, "" | "s" | "sec" | "second" | "seconds") => Ok(value),

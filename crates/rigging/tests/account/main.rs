@@ -2,7 +2,9 @@
 #![allow(missing_docs, clippy::unwrap_used)]
 
 mod carried;
+mod choices;
 mod paths;
 mod rigs;
 mod spans;
+mod statics;
 mod totality;
