@@ -74,7 +74,11 @@ test("tap on the drawing-near a rope-takes it in hand, beside all of them lets g
   await desk.section("lines");
   await expect(page.locator(".in-hand")).toBeHidden();
   // Going aft over the sail, a tap meets the lifts; the corner of the sky has nothing.
-  for (let x = 0.4; x < 0.7 && (await line(desk, "lifts").getAttribute("aria-expanded")) !== "true"; x += 0.02) await tap(x, 0.55);
+  for (let x = 0.4; x < 0.7 && (await line(desk, "lifts").getAttribute("aria-expanded")) !== "true"; x += 0.02) {
+    await tap(x, 0.55);
+    // What is taken shows in the next frame; a second tap would let go of it.
+    await page.evaluate(() => new Promise((done) => requestAnimationFrame(() => requestAnimationFrame(done))));
+  }
   await expect(line(desk, "lifts")).toHaveAttribute("aria-expanded", "true");
   await tap(0.96, 0.04);
   await expect(page.locator(".in-hand")).toBeHidden();
