@@ -585,7 +585,7 @@ fn the_pull_of_a_hauling_line_is_statics_or_not_known() {
 /// A deck is as broad as it is there: a block on the side deck amidships is on board, beside a narrow stern it is not.
 #[test]
 fn side_decks_are_on_board() {
-    let mut input = crate::rigs::pippin(7, 4.4);
+    let mut input = pippin(7, 4.4);
     let (fore, after) = input.deck.ends;
     input.deck.sides = core::array::from_fn(|i| if i < 8 { 1.2 } else { 0.4 });
     let off = |input: &mut rigging::Input, x: f64| {
@@ -596,4 +596,33 @@ fn side_decks_are_on_board() {
     };
     assert!(!off(&mut input, 0.5 * (fore + after)));
     assert!(off(&mut input, after));
+}
+
+/// At full hoist battens 5 and 6 hang off the mast alike, so their parrels' pulls are as the rope they take up (derived): 6,
+/// steeper than 30°, stands off by the mast's radius first.
+#[test]
+fn a_steep_battens_parrel_pulls_as_it_stands_off() {
+    let mut input = pippin(7, 4.4);
+    input.states.truncate(1);
+    let parrels = input.lines.parrels.unwrap();
+    let account = rigging::account(&input);
+    let pull = |spar: usize| {
+        let known = account.lines.iter().find(|l| l.line == Line::Parrel(spar));
+        known.unwrap().load
+    };
+    let taken_up = |spar: usize, stands_off: bool| {
+        let spar = input.states[0].spars[spar];
+        let (run, rise) = (spar.angle.cos(), spar.angle.sin());
+        let (ahead, abaft) = (parrels.ahead * run, parrels.abaft * run);
+        let up = (parrels.ahead + parrels.abaft) * rise;
+        let height = spar.height_on_mast().unwrap() + 0.5 * (parrels.abaft - parrels.ahead) * rise;
+        let radius = 0.5 * input.mast.diameter_at(height);
+        let off = input.mast.offset - radius + if stands_off { radius } else { 0.0 };
+        let rope =
+            |off| geometry::parrel::batten_parrel_length(ahead, abaft, off, radius).hypot(up);
+        (rope(off + 1e-4) - rope(off)) / 1e-4
+    };
+    assert!(input.states[0].spars[5].angle < 0.5 && input.states[0].spars[6].angle > 0.6);
+    let wanted = taken_up(5, false) / taken_up(6, true);
+    near(pull(6) / pull(5), wanted, 1e-3 * wanted);
 }
