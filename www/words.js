@@ -5,7 +5,7 @@
 
 /** @type {Record<string, string>} */
 let catalogue = {};
-/** The catalogue as it came, for the wasm side, which has no words of its own. */
+/** The catalogue as JSON, for the wasm side, which has no words of its own. */
 let carried = "{}";
 let tongue = "en";
 
@@ -20,8 +20,9 @@ export async function loadWords(language) {
       const answer = await fetch(`./texts/${name}.json`);
       if (!answer.ok) continue;
       const text = await answer.text();
-      catalogue = JSON.parse(text);
-      carried = text;
+      const read = JSON.parse(text);
+      catalogue = typeof read === "string" ? unfolded(read) : read;
+      carried = JSON.stringify(catalogue);
       tongue = name;
       break;
     } catch {
@@ -29,6 +30,29 @@ export async function loadWords(language) {
     }
   }
   document.documentElement.lang = tongue;
+}
+
+/**
+ * The catalogue of what the build made of it: by line, each dot before a key for one more part of the key before,
+ * a label behind its help.
+ * @param {string} folded
+ */
+function unfolded(folded) {
+  /** @type {Record<string, string>} */
+  const words = {};
+  let before = "";
+  for (const line of folded.split("\n")) {
+    const gap = line.indexOf(" ");
+    const tab = line.indexOf("\t", gap);
+    let dots = 0;
+    let like = 0;
+    for (; line[dots] === "."; dots += 1) like = before.indexOf(".", like) + 1;
+    const key = before.slice(0, like) + line.slice(dots, gap);
+    before = `${key}.`;
+    words[key] = line.slice(gap + 1, tab < 0 ? undefined : tab);
+    if (tab > 0) words[key.replace("help", "label")] = line.slice(tab + 1);
+  }
+  return words;
 }
 
 /** The catalogue's text, for the wasm side. */

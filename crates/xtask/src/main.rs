@@ -15,6 +15,7 @@ mod serve;
 mod site;
 mod size;
 mod test;
+mod texts;
 mod words;
 mod workspace;
 

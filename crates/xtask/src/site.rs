@@ -8,7 +8,7 @@ use anyhow::{Context, Result, bail};
 use wasm_bindgen_cli_support::Bindgen;
 
 use crate::route::{Route, TARGET};
-use crate::{join, minify, order, precache, rows, workspace};
+use crate::{join, minify, order, precache, rows, texts, workspace};
 
 /// Contents by relative name, folders parted by `/`.
 pub(crate) type Files = BTreeMap<String, Vec<u8>>;
@@ -71,6 +71,9 @@ fn make(route: &Route) -> Result<Files> {
         let small = match name.rsplit_once('.') {
             Some((_, "js")) => minify::script(name, text?)?,
             Some((_, "css")) => minify::styles(text?),
+            Some((_, "json")) if name.starts_with("texts/") => {
+                texts::folded(text?).with_context(|| name.clone())?
+            }
             Some((_, "json" | "webmanifest")) => {
                 minify::json(text?).with_context(|| name.clone())?
             }
