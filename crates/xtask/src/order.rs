@@ -1,5 +1,7 @@
-//! The functions of the wasm in an order that gzip likes: each beside those most like it, since gzip
-//! sees back 32 KB alone. Nothing else changes.
+//! The wasm written as gzip likes it; it does the same. Locals are counted from the busiest, what a
+//! place in memory is a multiple of is not said (engines take no note of it), functions that are the
+//! same to the byte are one, imports have short names, and each function stands beside those most like
+//! it, since gzip sees back 32 KB alone.
 
 use std::cmp::Reverse;
 use std::collections::{HashMap, VecDeque};
@@ -7,8 +9,13 @@ use std::convert::Infallible;
 
 use anyhow::{Context, Result, bail};
 use wasm_encoder::reencode::{Error, Reencode, utils};
-use wasm_encoder::{CodeSection, FunctionSection, Module};
-use wasmparser::{CodeSectionReader, FunctionSectionReader, Parser, Payload, TypeRef};
+use wasm_encoder::{
+    CodeSection, Function, FunctionSection, ImportSection, Instruction, MemArg, Module,
+};
+use wasmparser::{
+    CodeSectionReader, FunctionBody, FunctionSectionReader, ImportSectionReader, Operator, Parser,
+    Payload, TypeRef,
+};
 
 /// How many bytes must agree to count as alike; five to eight do nearly as well.
 const PIECE: usize = 6;
@@ -16,13 +23,40 @@ const PIECE: usize = 6;
 /// How far back functions are compared; all from a quarter of gzip's reach up do nearly as well.
 const REACH: usize = 30_000;
 
-/// The same module with its functions in another order.
+/// The same module as gzip likes it, and the module around it, which asks for its imports by name.
 ///
 /// # Errors
 /// When it is no wasm.
-pub(crate) fn for_gzip(wasm: &[u8]) -> Result<Vec<u8>> {
-    let mut imported = 0;
-    let mut bodies: Vec<&[u8]> = Vec::new();
+pub(crate) fn for_gzip(wasm: &[u8], around: &str) -> Result<(Vec<u8>, String)> {
+    let (wasm, around) = short_imports(wasm, around)?;
+    let mut wasm = written(&mut Plain::of(&wasm)?, &wasm)?;
+    // What calls two that are now one may itself become like another.
+    while let Some(mut fewer) = Ordered::without_copies(&wasm)? {
+        wasm = written(&mut fewer, &wasm)?;
+    }
+    let (imported, _, bodies) = functions(&wasm)?;
+    let order = beside_their_like(&bodies);
+    // Imported functions come first in the count of all, and stay.
+    let mut places: Vec<usize> = (0..imported + order.len()).collect();
+    for (new, &old) in order.iter().enumerate() {
+        places[imported + old] = imported + new;
+    }
+    let made = written(&mut Ordered { order, places }, &wasm)?;
+    wasmparser::validate(&made).context("the wasm as gzip likes it")?;
+    Ok((made, around))
+}
+
+fn written(way: &mut impl Reencode<Error = Infallible>, wasm: &[u8]) -> Result<Vec<u8>> {
+    let mut module = Module::new();
+    if let Err(problem) = way.parse_core_module(&mut module, Parser::new(0), wasm) {
+        bail!("the wasm as gzip likes it: {problem}");
+    }
+    Ok(module.finish())
+}
+
+/// How many functions are imported; type and body of the others.
+fn functions(wasm: &[u8]) -> Result<(usize, Vec<u32>, Vec<&[u8]>)> {
+    let (mut imported, mut types, mut bodies) = (0, Vec::new(), Vec::new());
     for payload in Parser::new(0).parse_all(wasm) {
         match payload? {
             Payload::ImportSection(section) => {
@@ -30,31 +64,189 @@ pub(crate) fn for_gzip(wasm: &[u8]) -> Result<Vec<u8>> {
                     imported += usize::from(matches!(import?.ty, TypeRef::Func(_)));
                 }
             }
+            Payload::FunctionSection(section) => {
+                for kind in section {
+                    types.push(kind?);
+                }
+            }
             Payload::CodeSectionEntry(body) => bodies.push(&wasm[body.range()]),
             _ => {}
         }
     }
-    let order = beside_their_like(&bodies);
-    // Imported functions come first in the count of all, and stay.
-    let mut places: Vec<usize> = (0..imported + order.len()).collect();
-    for (new, &old) in order.iter().enumerate() {
-        places[imported + old] = imported + new;
+    Ok((imported, types, bodies))
+}
+
+/// Each import whose name stands once in the module around, as a key, is called by a number.
+fn short_imports(wasm: &[u8], around: &str) -> Result<(Vec<u8>, String)> {
+    let mut names = HashMap::new();
+    let mut around = around.to_owned();
+    for payload in Parser::new(0).parse_all(wasm) {
+        let Payload::ImportSection(section) = payload? else {
+            continue;
+        };
+        for import in section.into_imports() {
+            let name = import?.name;
+            let key = format!(" {name}: function(");
+            if around.matches(&key).count() == 1 && around.matches(name).count() == 1 {
+                let short = format!("i{}", names.len());
+                around = around.replace(&key, &format!(" {short}: function("));
+                names.insert(name.to_owned(), short);
+            }
+        }
     }
-    let mut module = Module::new();
-    let mut ordered = Ordered { order, places };
-    if let Err(problem) = ordered.parse_core_module(&mut module, Parser::new(0), wasm) {
-        bail!("the wasm in another order: {problem}");
+    Ok((written(&mut Named { names }, wasm)?, around))
+}
+
+struct Named {
+    /// Short names by long ones.
+    names: HashMap<String, String>,
+}
+
+impl Reencode for Named {
+    type Error = Infallible;
+
+    fn parse_import_section(
+        &mut self,
+        imports: &mut ImportSection,
+        section: ImportSectionReader<'_>,
+    ) -> Result<(), Error<Infallible>> {
+        for import in section.into_imports() {
+            let import = import?;
+            let kind = utils::entity_type(self, import.ty)?;
+            let name = self.names.get(import.name);
+            let name = name.map_or(import.name, String::as_str);
+            imports.import(import.module, name, kind);
+        }
+        Ok(())
     }
-    let made = module.finish();
-    wasmparser::validate(&made).context("the wasm in another order")?;
-    Ok(made)
+}
+
+/// Locals counted from the busiest, nothing said of alignment.
+struct Plain {
+    /// By type, how many values its functions take.
+    taken: Vec<usize>,
+    /// Type of each function that is not imported.
+    types: Vec<u32>,
+    /// Functions written so far.
+    done: usize,
+    /// New number of each local, in the function at hand.
+    locals: Vec<u32>,
+}
+
+impl Plain {
+    fn of(wasm: &[u8]) -> Result<Self> {
+        let mut taken = Vec::new();
+        for payload in Parser::new(0).parse_all(wasm) {
+            if let Payload::TypeSection(section) = payload? {
+                for kind in section.into_iter_err_on_gc_types() {
+                    taken.push(kind?.params().len());
+                }
+            }
+        }
+        let types = functions(wasm)?.1;
+        Ok(Self {
+            taken,
+            types,
+            done: 0,
+            locals: Vec::new(),
+        })
+    }
+}
+
+impl Reencode for Plain {
+    type Error = Infallible;
+
+    fn mem_arg(&mut self, arg: wasmparser::MemArg) -> Result<MemArg, Error<Infallible>> {
+        let arg = utils::mem_arg(self, arg)?;
+        Ok(MemArg { align: 0, ..arg })
+    }
+
+    fn instruction<'a>(
+        &mut self,
+        operator: Operator<'a>,
+    ) -> Result<Instruction<'a>, Error<Infallible>> {
+        let new = |old: u32| self.locals[old as usize];
+        Ok(match operator {
+            Operator::LocalGet { local_index } => Instruction::LocalGet(new(local_index)),
+            Operator::LocalSet { local_index } => Instruction::LocalSet(new(local_index)),
+            Operator::LocalTee { local_index } => Instruction::LocalTee(new(local_index)),
+            other => utils::instruction(self, other)?,
+        })
+    }
+
+    fn parse_function_body(
+        &mut self,
+        code: &mut CodeSection,
+        body: FunctionBody<'_>,
+    ) -> Result<(), Error<Infallible>> {
+        let taken = self.taken[self.types[self.done] as usize];
+        self.done += 1;
+        let mut kinds = Vec::new();
+        for run in body.get_locals_reader()? {
+            let (count, kind) = run?;
+            kinds.extend(std::iter::repeat_n(kind, count as usize));
+        }
+        let mut uses = vec![0_usize; taken + kinds.len()];
+        for operator in body.get_operators_reader()? {
+            if let Operator::LocalGet { local_index }
+            | Operator::LocalSet { local_index }
+            | Operator::LocalTee { local_index } = operator?
+            {
+                uses[local_index as usize] += 1;
+            }
+        }
+        // Types stay in the order they first come in.
+        let mut runs: Vec<_> = Vec::new();
+        let mut order: Vec<usize> = (0..kinds.len()).collect();
+        for kind in &kinds {
+            if !runs.contains(kind) {
+                runs.push(*kind);
+            }
+        }
+        let run = |kind| runs.iter().position(|other| *other == kind);
+        order.sort_by_key(|&at| (run(kinds[at]), Reverse(uses[taken + at]), at));
+        self.locals = (0..).take(uses.len()).collect();
+        for (new, &old) in (taken as u32..).zip(&order) {
+            self.locals[taken + old] = new;
+        }
+        let mut locals = Vec::new();
+        for kind in &runs {
+            let count = kinds.iter().filter(|other| *other == kind).count();
+            locals.push((count as u32, self.val_type(*kind)?));
+        }
+        let mut made = Function::new(locals);
+        let mut operators = body.get_operators_reader()?;
+        while !operators.eof() {
+            made.instruction(&self.parse_instruction(&mut operators)?);
+        }
+        code.function(&made);
+        Ok(())
+    }
 }
 
 struct Ordered {
-    /// The old place of each function that is not imported, in the new order.
+    /// The old place of each function that is kept and not imported, in the new order.
     order: Vec<usize>,
     /// The new place of every function, by its old one.
     places: Vec<usize>,
+}
+
+impl Ordered {
+    /// Of functions that are the same the first; none where there are no two.
+    fn without_copies(wasm: &[u8]) -> Result<Option<Self>> {
+        let (imported, types, bodies) = functions(wasm)?;
+        let mut firsts = HashMap::new();
+        let mut order = Vec::new();
+        let mut places: Vec<usize> = (0..imported).collect();
+        for (old, same) in types.iter().zip(&bodies).enumerate() {
+            let place = *firsts.entry(same).or_insert_with(|| {
+                order.push(old);
+                imported + order.len() - 1
+            });
+            places.push(place);
+        }
+        Ok((order.len() < bodies.len()).then_some(Self { order, places }))
+    }
 }
 
 impl Reencode for Ordered {
@@ -234,7 +426,7 @@ mod tests {
     fn functions_move_and_calls_and_exports_follow() {
         let before = module();
         let mut was = told(&before);
-        let now = told(&for_gzip(&before).unwrap());
+        let now = told(&for_gzip(&before, "").unwrap().0);
         assert_ne!(was, now);
         assert_eq!(now[0].0, "b");
         was.sort();
@@ -245,6 +437,87 @@ mod tests {
 
     #[test]
     fn what_is_no_wasm_is_an_error() {
-        assert!(for_gzip(b"page").is_err());
+        assert!(for_gzip(b"page", "").is_err());
+    }
+
+    /// Two functions alike, a third that calls one of them and a fourth that calls the other.
+    fn copies() -> Vec<u8> {
+        let mut module = Module::new();
+        let mut types = TypeSection::new();
+        types.ty().function([ValType::I32], [ValType::I32]);
+        let mut imports = ImportSection::new();
+        imports.import("page", "__wbg_told_12ab", EntityType::Function(0));
+        let mut functions = FunctionSection::new();
+        let mut exports = ExportSection::new();
+        let mut code = CodeSection::new();
+        for (name, called) in [("a", 0), ("b", 0), ("c", 1), ("d", 2)] {
+            exports.export(name, ExportKind::Func, functions.len() + 1);
+            functions.function(0);
+            let mut body = Function::new([(1, ValType::F64), (2, ValType::I32)]);
+            let mut write = body.instructions();
+            // Local 3 is busier than local 2.
+            write.local_get(0).local_set(2).local_get(2).local_tee(3);
+            write.local_get(3).i32_add().local_set(3).local_get(3);
+            write.call(called).end();
+            code.function(&body);
+        }
+        module.section(&types).section(&imports).section(&functions);
+        module.section(&exports).section(&code);
+        module.finish()
+    }
+
+    #[test]
+    fn copies_are_one_and_what_calls_them_too() {
+        let (small, _) = for_gzip(&copies(), "").unwrap();
+        let (_, _, bodies) = functions(&small).unwrap();
+        assert_eq!(bodies.len(), 2);
+        let mut places = HashMap::new();
+        for payload in Parser::new(0).parse_all(&small) {
+            if let Payload::ExportSection(section) = payload.unwrap() {
+                for export in section {
+                    let export = export.unwrap();
+                    places.insert(export.name.to_owned(), export.index);
+                }
+            }
+        }
+        assert_eq!((places["a"], places["c"]), (places["b"], places["d"]));
+        assert_ne!(places["a"], places["c"]);
+    }
+
+    #[test]
+    fn the_busiest_local_comes_first_of_its_type() {
+        let (small, _) = for_gzip(&copies(), "").unwrap();
+        for payload in Parser::new(0).parse_all(&small) {
+            if let Payload::CodeSectionEntry(body) = payload.unwrap() {
+                let operators = body.get_operators_reader().unwrap();
+                let operators: Vec<_> = operators.into_iter().map(Result::unwrap).collect();
+                assert!(matches!(
+                    operators[0],
+                    Operator::LocalGet { local_index: 0 }
+                ));
+                assert!(matches!(
+                    operators[1],
+                    Operator::LocalSet { local_index: 3 }
+                ));
+                assert!(matches!(
+                    operators[3],
+                    Operator::LocalTee { local_index: 2 }
+                ));
+            }
+        }
+    }
+
+    #[test]
+    fn imports_are_called_alike_within_and_around() {
+        let around = "return { __wbg_told_12ab: function(arg0) {} }";
+        let (small, text) = for_gzip(&copies(), around).unwrap();
+        assert_eq!(text, "return { i0: function(arg0) {} }");
+        let name =
+            |wasm: &[u8], name: &str| wasm.windows(name.len()).any(|at| at == name.as_bytes());
+        assert!(name(&small, "i0") && !name(&small, "__wbg_told"));
+        // What stands there twice might be something else as well.
+        let twice = format!("{around} __wbg_told_12ab");
+        let (large, text) = for_gzip(&copies(), &twice).unwrap();
+        assert!(text == twice && name(&large, "__wbg_told_12ab"));
     }
 }

@@ -132,11 +132,11 @@ fn bind(wasm: &Path) -> Result<Files> {
         .remove_producers_section(true)
         .generate(&folder)?;
     let mut files = read(&folder)?;
-    for (name, bytes) in &mut files {
-        if name.ends_with(".wasm") {
-            *bytes = order::for_gzip(bytes)?;
-        }
-    }
+    let (wasm, around) = ("site_bg.wasm", "site.js");
+    let text = str::from_utf8(&files[around])?;
+    let (small, text) = order::for_gzip(&files[wasm], text)?;
+    files.insert(wasm.to_owned(), small);
+    files.insert(around.to_owned(), text.into_bytes());
     Ok(files)
 }
 
