@@ -14,6 +14,7 @@ pub mod units;
 pub mod quantity;
 
 pub mod bounds;
+pub mod csv;
 pub mod listed;
 
 pub mod text;

@@ -1,5 +1,6 @@
-//! The reef table as comma-separated values (RFC 4180), with the height of every parrel.
+//! The reef table as comma-separated values, with the height of every parrel.
 
+use quantities::csv::Lines;
 use quantities::quantity::{
     AREA, AREA_SHARE, CE_AFT, CE_AFT_WATERLINE, CE_UP, PANELS_LOWERED, PARREL_HEIGHT,
 };
@@ -102,46 +103,5 @@ impl Bench {
         }
         let text = Text::new("csv.heading").with("label", label);
         self.say(&text.with("unit", unit))
-    }
-}
-
-#[derive(Default)]
-struct Lines {
-    text: String,
-}
-
-impl Lines {
-    /// Cells with words in them: those that a spreadsheet would take for a formula are made plain.
-    fn push_words(&mut self, cells: &mut [String]) {
-        for cell in &mut *cells {
-            if cell.starts_with(['=', '+', '-', '@', '\t', '\r', '\n']) {
-                cell.insert(0, '\'');
-            }
-        }
-        self.push(cells);
-    }
-
-    fn push(&mut self, cells: &[String]) {
-        for (i, cell) in cells.iter().enumerate() {
-            if i > 0 {
-                self.text.push(',');
-            }
-            let quoted = cell.contains(['"', ',', '\r']);
-            if quoted {
-                self.text.push('"');
-            }
-            for letter in cell.chars() {
-                match letter {
-                    // What stands in two lines on paper.
-                    '\n' => self.text.push(' '),
-                    '"' => self.text.push_str("\"\""),
-                    _ => self.text.push(letter),
-                }
-            }
-            if quoted {
-                self.text.push('"');
-            }
-        }
-        self.text.push_str("\r\n");
     }
 }

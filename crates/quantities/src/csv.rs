@@ -1,0 +1,56 @@
+//! Comma-separated values (RFC 4180): quoted where the cell holds a comma, so a decimal comma would do no harm.
+
+/// Rows of cells, a line each.
+#[derive(Default)]
+pub struct Lines {
+    /// The file so far.
+    pub text: String,
+}
+
+impl Lines {
+    /// Cells with words in them: those that a spreadsheet would take for a formula are made plain.
+    pub fn push_words(&mut self, cells: &mut [String]) {
+        self.push_named(cells, &[]);
+    }
+
+    /// The same with numbers after them, as they are.
+    pub fn push_named(&mut self, words: &mut [String], numbers: &[String]) {
+        for cell in &mut *words {
+            if cell.starts_with(['=', '+', '-', '@', '\t', '\r', '\n']) {
+                cell.insert(0, '\'');
+            }
+        }
+        self.cells(words, false);
+        self.cells(numbers, true);
+        self.text.push_str("\r\n");
+    }
+
+    /// Cells as they are: numbers, whose minus sign is none of a formula.
+    pub fn push(&mut self, cells: &[String]) {
+        self.cells(cells, false);
+        self.text.push_str("\r\n");
+    }
+
+    fn cells(&mut self, cells: &[String], more: bool) {
+        for (i, cell) in cells.iter().enumerate() {
+            if more || i > 0 {
+                self.text.push(',');
+            }
+            let quoted = cell.contains(['"', ',', '\r']);
+            if quoted {
+                self.text.push('"');
+            }
+            for letter in cell.chars() {
+                match letter {
+                    // What stands in two lines on paper.
+                    '\n' => self.text.push(' '),
+                    '"' => self.text.push_str("\"\""),
+                    _ => self.text.push(letter),
+                }
+            }
+            if quoted {
+                self.text.push('"');
+            }
+        }
+    }
+}
