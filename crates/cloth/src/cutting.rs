@@ -5,7 +5,7 @@ use kurbo::Point;
 use crate::nest::{Blank, Layout, nest};
 use crate::outline::cut_line;
 use crate::pattern::{Patterns, Piece, Role};
-use crate::{Fault, Input, Pockets, Warp};
+use crate::{Fault, Input, MOST_LAYERS, Patch, Pockets, Warp};
 
 /// What a blank of a sail is cut for.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -64,16 +64,8 @@ impl Input {
         }
         let along = kurbo::Vec2::new(1.0, 0.0);
         for (i, patch) in patterns.patches.iter().enumerate() {
-            for layer in 0..patch.layers {
-                let scale = 1.0 - layer as f64 / patch.layers as f64;
-                let mut line: Vec<Point> = (patch.outline.iter())
-                    .map(|p| (p.to_vec2() * scale).to_point())
-                    .collect();
-                line.extend(line.first().copied());
-                let edges: Vec<(&[Point], f64)> = (line.windows(2))
-                    .map(|edge| (edge, self.sewing.seam))
-                    .collect();
-                put(For::Patch(i, layer), cut_line(&edges), along, false);
+            for (layer, outline) in self.patch_layers(patch).into_iter().enumerate() {
+                put(For::Patch(i, layer), outline, along, false);
             }
         }
         if self.sewing.pockets == Pockets::Strips && !patterns.pieces.is_empty() {
@@ -96,6 +88,24 @@ impl Input {
         cutting
     }
 
+    /// Outlines of a patch's layers as cut, the largest first.
+    pub fn patch_layers(&self, patch: &Patch) -> Vec<Vec<Point>> {
+        let layers = patch.layers.min(MOST_LAYERS);
+        (0..layers)
+            .map(|layer| {
+                let scale = 1.0 - layer as f64 / layers as f64;
+                let mut line: Vec<Point> = (patch.outline.iter())
+                    .map(|p| (p.to_vec2() * scale).to_point())
+                    .collect();
+                line.extend(line.first().copied());
+                let edges: Vec<(&[Point], f64)> = (line.windows(2))
+                    .map(|edge| (edge, self.sewing.seam))
+                    .collect();
+                cut_line(&edges)
+            })
+            .collect()
+    }
+
     /// Whether a spar's sticks lie in pockets: battens, but not bows, between which the cloth is free.
     pub(crate) fn pocketed(&self, spar: usize) -> bool {
         (1..self.panels()).contains(&spar) && self.bow(spar).is_none()
@@ -111,7 +121,7 @@ impl Input {
     }
 
     /// Way of the warp on a piece: along its lower edge or its after edge.
-    fn warp(&self, piece: &Piece) -> kurbo::Vec2 {
+    pub fn warp(&self, piece: &Piece) -> kurbo::Vec2 {
         let [_, b, c, _] = piece.corners();
         let battens = kurbo::Vec2::new(1.0, 0.0);
         let (mut least, mut most) = (f64::INFINITY, f64::NEG_INFINITY);

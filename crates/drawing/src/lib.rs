@@ -29,6 +29,10 @@ pub mod palette;
 
 pub mod svg;
 
+pub mod pdf;
+
+pub mod patterns;
+
 pub use fit::Frame;
 pub use handles::{Axis, Dragged, Handle, dragged, handles};
 pub use moment::{Medium, Moment};

@@ -138,7 +138,8 @@ pub struct Ink {
 }
 
 impl Ink {
-    const fn hex(code: u32) -> Self {
+    /// Of `0xrrggbb`.
+    pub const fn hex(code: u32) -> Self {
         Self {
             red: (code >> 16) as u8,
             green: (code >> 8) as u8,

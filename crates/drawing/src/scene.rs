@@ -198,7 +198,10 @@ impl Words {
 
     /// The four corners of the box round the letters, tails included.
     pub fn corners(&self) -> [Point; 4] {
-        let length = self.length();
+        self.cornered(self.length())
+    }
+
+    fn cornered(&self, length: f64) -> [Point; 4] {
         let start = match self.anchor {
             Anchor::Start => 0.0,
             Anchor::Middle => -0.5 * length,
@@ -221,7 +224,12 @@ impl Words {
 
     /// Smallest upright box round the letters.
     pub fn bounds(&self) -> Rect {
-        let [a, b, c, d] = self.corners();
+        self.boxed(self.length())
+    }
+
+    /// The same of letters that are of another length on the line.
+    pub(crate) fn boxed(&self, length: f64) -> Rect {
+        let [a, b, c, d] = self.cornered(length);
         Rect::from_points(a, c).union(Rect::from_points(b, d))
     }
 }

@@ -34,14 +34,51 @@ pub fn write_inked(scene: &Scene, inks: &dyn Fn(Role) -> Ink) -> String {
     out.push_str("</title>\n<desc id=\"drawing-description\">");
     escaped(&mut out, &scene.description);
     out.push_str("</desc>\n");
-    for item in &scene.items {
-        match item {
-            Item::Figure(figure) => write_figure(&mut out, figure, inks),
-            Item::Words(words) => write_words(&mut out, words, inks),
-        }
+    items(&mut out, scene, inks);
+    out.push_str("</svg>\n");
+    out
+}
+
+/// Scenes of one size in millimetres, one above another, each a group of its name: for cutters and plotters, at their own size.
+pub fn write_layers(layers: &[(&str, &Scene)], inks: &dyn Fn(Role) -> Ink) -> String {
+    let mut out = String::with_capacity(16 * 1024);
+    let Some((_, first)) = layers.first() else {
+        return out;
+    };
+    out.push_str("<svg xmlns=\"http://www.w3.org/2000/svg\"");
+    for (name, length) in [("width", first.width), ("height", first.height)] {
+        let mut size = String::new();
+        number(&mut size, length);
+        size.push_str("mm");
+        attribute(&mut out, name, &size);
+    }
+    out.push_str(" viewBox=\"0 0 ");
+    number(&mut out, first.width);
+    out.push(' ');
+    number(&mut out, first.height);
+    out.push_str("\" font-family=\"");
+    out.push_str(FONT);
+    out.push_str("\" stroke-linejoin=\"round\">\n<title>");
+    escaped(&mut out, &first.title);
+    out.push_str("</title>\n");
+    for (name, scene) in layers {
+        out.push_str("<g id=\"");
+        out.push_str(name);
+        out.push_str("\">\n");
+        items(&mut out, scene, inks);
+        out.push_str("</g>\n");
     }
     out.push_str("</svg>\n");
     out
+}
+
+fn items(out: &mut String, scene: &Scene, inks: &dyn Fn(Role) -> Ink) {
+    for item in &scene.items {
+        match item {
+            Item::Figure(figure) => write_figure(out, figure, inks),
+            Item::Words(words) => write_words(out, words, inks),
+        }
+    }
 }
 
 fn write_figure(out: &mut String, figure: &Figure, inks: &dyn Fn(Role) -> Ink) {
@@ -150,7 +187,8 @@ fn number(out: &mut String, value: f64) {
     out.push_str(trimmed(&fixed(value, 1)));
 }
 
-fn trimmed(number: &str) -> &str {
+/// Without needless noughts after the point.
+pub(crate) fn trimmed(number: &str) -> &str {
     if number.contains('.') {
         number.trim_end_matches('0').trim_end_matches('.')
     } else {

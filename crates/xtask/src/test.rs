@@ -6,7 +6,7 @@ use std::time::{Duration, Instant};
 use anyhow::{Context, Result, bail};
 
 use crate::route::{Route, TARGET};
-use crate::{browser, node, serve, site, size, words, workspace};
+use crate::{browser, debian, node, serve, site, size, words, workspace};
 
 /// One check of the list.
 struct Step {
@@ -193,6 +193,9 @@ fn lint() -> Result<Tally> {
 }
 
 fn native() -> Result<Tally> {
+    if workspace::on_path("pdftoppm").is_none() {
+        debian::install(&["poppler-utils"], "Pages of patterns, looked at")?;
+    }
     // Apart, so that the chores' dependencies are those already built to run this very program,
     // and without the test runner, which has no tests of its own and is long to build.
     let (chores, runner) = ("battenwright-xtask", "battenwright-wasm-test-runner");

@@ -1,0 +1,131 @@
+//! What a loftsman strikes on a floor, on one page.
+
+use cloth::Piece;
+use kurbo::{Affine, Point, Rect, Vec2};
+
+use super::page::{Page, letter};
+use super::{CORNERS, Paper, Papers, laid_out};
+use crate::palette::Role;
+use crate::scene::{Anchor, Cap, Dash, Scene, Stroke, Weight, through};
+
+impl Papers<'_> {
+    /// Base line, stations, offsets and diagonals of a piece; none where it has no size.
+    pub(super) fn lofted(&self, piece: &Piece, paper: &Paper) -> Option<Scene> {
+        let paper = paper.page();
+        let (width, height, margin) = paper.mm();
+        if !(width.min(height) - 2.0 * margin >= 100.0 && width.max(height) < 5100.0) {
+            return None;
+        }
+        let mut page = Page::new(width, height, margin);
+        self.head(&mut page, &self.name(piece));
+        let corners = piece.corners();
+        let mut box_ = Rect::from_points(corners[0], corners[0]);
+        for edge in &piece.edges {
+            for p in &edge.points {
+                box_ = box_.union_pt(*p);
+            }
+        }
+        if !(box_.is_finite() && box_.width() > 0.001 && box_.width().max(box_.height()) < 100.0) {
+            return None;
+        }
+        let room = 0.24 * height;
+        let fit =
+            ((width - 2.0 * margin - 16.0) / box_.width()).min(room / box_.height().max(0.01));
+        let origin = Vec2::new(
+            0.5 * width - fit * box_.center().x,
+            page.y + 5.0 + fit * box_.y1,
+        );
+        let onto = Affine::translate(origin) * Affine::new([fit, 0.0, 0.0, -fit, 0.0, 0.0]);
+        self.figure(&mut page.scene, piece, onto);
+        page.y += fit * box_.height() + 13.0;
+        page.text(self.words.word("pattern.loft"), 3.2, Weight::Regular);
+        self.offset_table(&mut page, piece);
+        page.y += 3.0;
+        self.lengths(&mut page, piece);
+        page.y += 3.0;
+        self.cautions(&mut page);
+        Some(page.scene)
+    }
+
+    /// The piece at a small scale, base line, stations and corners named.
+    fn figure(&self, scene: &mut Scene, piece: &Piece, onto: Affine) {
+        let corners = piece.corners();
+        let line = |scene: &mut Scene, a: Point, b: Point, stroke: Stroke| {
+            scene.line(onto * a, onto * b, stroke);
+        };
+        let thin = Stroke::new(Role::Dimension, 0.15);
+        let base = Stroke {
+            cap: Cap::Butt,
+            ..Stroke::new(Role::Accent, 0.3).dashed(Dash::Chain)
+        };
+        line(scene, corners[0], corners[1], base);
+        for (a, b) in [(0, 2), (1, 3)] {
+            line(scene, corners[a], corners[b], thin.dashed(Dash::Dashed));
+        }
+        for (k, offset) in piece.offsets.iter().enumerate() {
+            line(scene, offset.low, offset.up, thin);
+            let at = onto * offset.low + Vec2::new(0.0, 4.0);
+            let set = (2.6, Weight::Regular, Anchor::Middle);
+            letter(scene, &quantities::units::fixed(k as f64, 0), at, set);
+        }
+        for edge in &piece.edges {
+            let mut points = Vec::new();
+            for p in &edge.points {
+                points.push(onto * *p);
+            }
+            scene.stroke(through(&points), Stroke::new(Role::ClothEdge, 0.35));
+        }
+        for (i, name) in CORNERS.into_iter().enumerate() {
+            let aside = if i == 1 || i == 2 { 4.0 } else { -4.0 };
+            let at = onto * corners[i] + Vec2::new(aside, 1.2);
+            let set = (3.6, Weight::Regular, Anchor::Middle);
+            letter(scene, name, at, set);
+        }
+    }
+
+    /// Points of the long edges station by station, and of short edges that are not straight.
+    fn offset_table(&self, page: &mut Page, piece: &Piece) {
+        let mut heads = vec![self.word("pattern.place")];
+        for i in [0, 2] {
+            let mut x = self.edge(piece, i);
+            x.push_str(", x");
+            heads.push(x);
+            heads.push("y".to_string());
+        }
+        page.row(&heads, &OFFSETS, Weight::Strong);
+        page.rule(0.0);
+        for (k, offset) in piece.offsets.iter().enumerate() {
+            let first = quantities::units::fixed(k as f64, 0);
+            self.placed(page, first, &[offset.low, offset.up]);
+        }
+        page.y += 1.5;
+        for i in [3, 1] {
+            let edge = &piece.edges[i];
+            let (Some(first), Some(last)) = (edge.points.first(), edge.points.last()) else {
+                continue;
+            };
+            if edge.length - first.distance(*last) > 1e-6 {
+                for (share, at) in laid_out(piece, i) {
+                    let mut name = self.edge(piece, i);
+                    name.push(' ');
+                    name.push_str(&quantities::units::fixed(4.0 * share, 0));
+                    name.push_str("/4");
+                    self.placed(page, name, &[at]);
+                }
+            }
+        }
+    }
+
+    /// A row of points.
+    fn placed(&self, page: &mut Page, name: String, points: &[Point]) {
+        let mut cells = vec![name];
+        for at in points {
+            cells.push(self.length(at.x));
+            cells.push(self.length(at.y));
+        }
+        page.row(&cells, &OFFSETS, Weight::Regular);
+    }
+}
+
+/// Right ends of the columns of the offsets.
+const OFFSETS: [f64; 5] = [0.0, 0.34, 0.52, 0.82, 1.0];
