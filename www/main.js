@@ -8,6 +8,7 @@ import { Store } from "./store.js";
 import { loadWords, say } from "./words.js";
 import { makeDrawing } from "./views/drawing.js";
 import { Notices } from "./views/notices.js";
+import { standBy } from "./worker.js";
 
 /** The demo that a first visit finds on the desk. */
 const FIRST = "marsh-pippin";
@@ -58,5 +59,6 @@ async function start() {
   desk.started();
 }
 
-// first.js has said so in a plain sentence.
-if (!document.documentElement.hasAttribute("data-too-old")) void start();
+// In a worker there is no page; where first.js has said why not in a plain sentence, there is none either.
+if (!globalThis.document) standBy();
+else if (!document.documentElement.hasAttribute("data-too-old")) void start();

@@ -18,11 +18,12 @@ import { makePaper } from "./views/paper.js";
 import { makeProjects } from "./views/projects.js";
 import { makeReefs } from "./views/reefs.js";
 import { makeSail } from "./views/sail.js";
+import { makeSpars } from "./views/spars.js";
 
 /** @typedef {import("./desk.js").Desk} Desk */
 /** @typedef {ReturnType<typeof import("./views/drawing.js").makeDrawing>} Drawing */
 
-const SECTIONS = ["boat", "sail", "reefs", "balance", "lines"];
+const SECTIONS = ["boat", "sail", "reefs", "balance", "lines", "spars"];
 
 /**
  * @param {Desk} desk
@@ -73,6 +74,7 @@ export function layOut(desk, drawing, part) {
       // The other sections work on the sail as it lies in profile.
       desk.setView({ line: "", lines: false, sheet_deg: 0 });
     } else desk.setView({ lines: true });
+    if (name !== "spars") spars.leave();
     desk.setSettings({ section });
     for (const [known, panel] of panels) panel.hidden = known !== name;
     for (const [known, tab] of tabOf) {
@@ -91,15 +93,16 @@ export function layOut(desk, drawing, part) {
   const reefs = makeReefs(panelOf("reefs"), desk, print);
   const balance = makeBalance(panelOf("balance"), desk, goTo);
   const lines = makeLines(panelOf("lines"), desk, print);
+  const spars = makeSpars(panelOf("spars"), desk, print);
 
   /** Leads to the field of a path. @param {string} path */
   function goTo(path) {
     const mast = /^masts\.(\d+)\./.exec(path)?.[1];
     if (mast !== undefined && Number(mast) !== desk.view.mast) desk.setView({ mast: Number(mast) });
-    choose(/^masts\.\d+\.sail\./.test(path) ? "sail" : /^(masts\.\d+\.)?(lines|weights)\./.test(path) ? "lines" : path.startsWith("reefs") ? "reefs" : "boat");
+    choose(/^masts\.\d+\.sail\./.test(path) ? "sail" : /^(masts\.\d+\.)?(lines|weights)\./.test(path) ? "lines" : /^(masts\.\d+\.)?spars\./.test(path) ? "spars" : path.startsWith("reefs") ? "reefs" : "boat");
     // Built once: a second building would fold its groups again.
     const now = { opened: reopened.delete(section), document: false, dragging: false };
-    const view = section === "boat" ? boat : section === "sail" ? sail : section === "lines" ? lines : null;
+    const view = section === "boat" ? boat : section === "sail" ? sail : section === "lines" ? lines : section === "spars" ? spars : null;
     view?.update(now);
     view?.find(path);
   }
@@ -134,6 +137,7 @@ export function layOut(desk, drawing, part) {
     else if (section === "sail") sail.update(now);
     else if (section === "balance") balance.update(now);
     else if (section === "lines") lines.update(now);
+    else if (section === "spars") spars.update(now);
     else reefs(change.dragging);
     if (!change.dragging) {
       attention.update();

@@ -21,7 +21,7 @@ export async function loadWords(language) {
       if (!answer.ok) continue;
       const text = await answer.text();
       const read = JSON.parse(text);
-      catalogue = typeof read === "string" ? unfolded(read) : read;
+      catalogue = typeof read === "string" ? unfoldWords(read) : read;
       carried = JSON.stringify(catalogue);
       tongue = name;
       break;
@@ -37,7 +37,7 @@ export async function loadWords(language) {
  * a label behind its help.
  * @param {string} folded
  */
-function unfolded(folded) {
+function unfoldWords(folded) {
   /** @type {Record<string, string>} */
   const words = {};
   let before = "";

@@ -18,13 +18,14 @@ const MOST_WIND = 50;
 
 /**
  * A plot of the engine's, as sharp as the screen.
- * @param {Desk} desk @param {string} name @param {number} height [CSS px]
+ * @param {Desk} desk @param {string} name @param {number} height [CSS px] @param {string} [word]
  */
-export function makePlot(desk, name, height) {
-  const canvas = make("canvas", { class: "plot", id: `plot-${name}`, role: "img", label: `page.plot.${name}` });
+export function makePlot(desk, name, height, word = `page.plot.${name}`) {
+  const canvas = make("canvas", { class: "plot", id: `plot-${name}`, role: "img", label: word });
   canvas.style.height = `${height}px`;
   const ink = canvas.getContext("2d");
   let width = 0;
+  const plot = { canvas, paint, of: name };
   function paint() {
     if (!ink || width === 0) return;
     const wide = Math.round(width * devicePixelRatio);
@@ -33,13 +34,13 @@ export function makePlot(desk, name, height) {
       canvas.width = wide;
       canvas.height = high;
     }
-    desk.ask("plot", (bench) => bench.paint_plot(ink, name, width, height, wide / width), undefined);
+    desk.ask("plot", (bench) => bench.paint_plot(ink, plot.of, width, height, wide / width), undefined);
   }
   new ResizeObserver(([entry]) => {
     width = Math.floor(entry?.contentRect.width ?? 0);
     paint();
   }).observe(canvas);
-  return { canvas, paint };
+  return plot;
 }
 
 /** Builds the children of an element anew when what they show has changed. @param {HTMLElement} element @param {unknown} shown @param {() => (Node | string)[]} build */

@@ -153,9 +153,9 @@ class Field {
   #buildChoice() {
     const { row } = this;
     const pictures = row.options.every(({ value }) => FAMILIES.has(value));
-    const few = pictures || (row.options.length <= 3 && row.options.reduce((sum, { label }) => sum + label.length, 0) <= 26);
+    const few = pictures || (!this.bare && row.options.length <= 3 && row.options.reduce((sum, { label }) => sum + label.length, 0) <= 26);
     if (!few) {
-      const select = make("select", { id: this.id }, ...row.options.map(({ value, label }) => make("option", { value, text: label })));
+      const select = make("select", { id: this.id }, row.usual ? null : make("option", { value: "", text: "–" }), ...row.options.map(({ value, label }) => make("option", { value, text: label })));
       select.addEventListener("change", () => this.#choose(select.value));
       this.#input = select;
       const entry = make("div", { class: "entry choice" }, select, icon("down"));
@@ -370,15 +370,24 @@ export class FieldSection {
           this.desk.request();
         });
         if (note) group.append(make("p", { class: "group-note", word: note }));
+        // What stands under a title of its own is told with it: a mast, a boom and a yard each have a wall.
+        let box = /** @type {HTMLElement} */ (group);
         for (const item of items) {
-          if (typeof item === "string") group.append(field(item)?.root ?? "");
-          else if ("path" in item) group.append(field(item.path, item.lock)?.root ?? "");
-          else if ("element" in item) group.append(item.element);
+          if (typeof item === "string") box.append(field(item)?.root ?? "");
+          else if ("path" in item) box.append(field(item.path, item.lock)?.root ?? "");
+          else if ("element" in item) {
+            if (item.element instanceof HTMLHeadingElement) {
+              box = make("div", { class: "titled", role: "group" });
+              setAttribute(box, "aria-label", item.element.textContent);
+              group.append(box);
+            }
+            box.append(item.element);
+          }
           else if ("list" in item) {
             const first = rows.get(item.list[0] ?? "");
             if (!first) continue;
             const told = first;
-            group.append(
+            box.append(
               make(
                 "fieldset",
                 { class: "list" },
@@ -392,8 +401,8 @@ export class FieldSection {
                 make("div", { class: "list-entries" }, ...item.list.map((path, at) => field(path, undefined, `${first.label} ${at + 1}`)?.root ?? null)),
               ),
             );
-          } else if ("rows" in item) group.append(this.#rowTable(item, rows, field));
-          else group.append(this.#sparTable(item, rows, field));
+          } else if ("rows" in item) box.append(this.#rowTable(item, rows, field));
+          else box.append(this.#sparTable(item, rows, field));
         }
         return group;
       }),

@@ -5,9 +5,10 @@
  */
 import { make } from "../elements.js";
 import { region, say } from "../words.js";
-import { listAt } from "./fields.js";
+import { listAt, mastNames } from "./fields.js";
 import { linePapers } from "./lines.js";
 import { plainSvg } from "./reefs.js";
+import { SPAR_RULES } from "./spars.js";
 
 /** @typedef {import("../desk.js").Desk} Desk */
 /** @typedef {import("../engine.js").Balance} Balance */
@@ -15,7 +16,11 @@ import { plainSvg } from "./reefs.js";
 /** @typedef {import("../engine.js").Detail} Detail */
 /** @typedef {import("../engine.js").FieldRow} FieldRow */
 /** @typedef {import("../engine.js").HoistScale} HoistScale */
+/** @typedef {import("../engine.js").Paper} Paper */
 /** @typedef {import("../engine.js").ReefTable} ReefTable */
+
+/** Sheets of the spars: the spars themselves, for hull and deck, what to buy and cut. */
+const SPAR_SHEETS = ["page.paper.spars", "page.paper.hull", "page.paper.cutting"];
 
 export const CAUTIONS = ["page.caution.aid", "page.caution.checked", "page.caution.rules", "page.caution.measured"];
 
@@ -56,16 +61,22 @@ const LISTS = [
   ["boat.new_rig", "page.group.swap.on", ["name", "mass_kg", "x_m", "z_m"]],
 ];
 
-/** @param {Desk} desk */
-function particulars(desk) {
-  /** @param {string[]} paths */
-  const fields = (paths) => desk.ask("fields", (bench) => bench.fields(paths), /** @type {FieldRow[]} */ ([]));
+/** @param {Desk} desk @param {string[]} paths */
+const fieldsOf = (desk, paths) => desk.ask("fields", (bench) => bench.fields(paths), /** @type {FieldRow[]} */ ([]));
+
+/** Label and value of fields that hold something. @param {Desk} desk @param {string[]} paths @param {string} caption */
+function listed(desk, paths, caption) {
   /** @param {FieldRow} row */
   const told = ({ text, unit, options }) => (options.find(({ value }) => value === text)?.label ?? text) + (unit ? ` ${unit}` : "");
+  return plain({ columns: [], rows: fieldsOf(desk, paths).filter(({ text }) => text !== "").map((row) => [row.label, told(row)]) }, say(caption));
+}
+
+/** @param {Desk} desk */
+function particulars(desk) {
   return [
-    plain({ columns: [], rows: fields(PARTICULARS).filter(({ text }) => text !== "").map((row) => [row.label, told(row)]) }, say("page.paper.particulars")),
+    listed(desk, PARTICULARS, "page.paper.particulars"),
     ...LISTS.map(([path, caption, leaves]) => {
-      const rows = listAt(desk.text, path).map((_, at) => fields(leaves.map((leaf) => `${path}.${at}.${leaf}`)));
+      const rows = listAt(desk.text, path).map((_, at) => fieldsOf(desk, leaves.map((leaf) => `${path}.${at}.${leaf}`)));
       return plain({ columns: (rows[0] ?? []).map(({ path: key, label, unit, help = "" }) => ({ key, label, unit, help })), rows: rows.map((cells) => cells.map(({ text }) => text)) }, say(caption));
     }),
   ];
@@ -148,6 +159,14 @@ export function makePaper(root, desk) {
       ...Array.from({ length: Math.ceil(papers.length / 3) }, (_, at) =>
         make("section", { class: "paper-lines" }, make("h1", { text: desk.project?.name ?? "" }), ...papers.slice(3 * at, 3 * at + 3).map(({ title, detail }) => plain(detail, title) ?? ""), ...["page.lines.caution", "page.lines.free_first"].map((word) => make("p", { class: "paper-foot", word })), ...foot()),
       ),
+      ...SPAR_SHEETS.flatMap((title, sheet) => {
+        const found = desk.ask("spar_papers", (bench) => bench.spar_papers(sheet), /** @type {Paper[]} */ ([]));
+        // The spars themselves with their curves, mast by mast, and with what rules they were proved.
+        const first = sheet === 0 && found.length > 0;
+        const curves = first ? mastNames(desk.text).names.map((_, mast) => drawing(desk, "curves", 0, mast)) : [];
+        const rules = first ? [listed(desk, SPAR_RULES, "page.spars.rules") ?? ""] : [];
+        return found.length > 0 ? [make("section", { class: "paper-lines paper-spars" }, make("h1", { text: `${desk.project?.name ?? ""}: ${say(title)}` }), ...found.map(({ title: caption, detail }) => plain(detail, caption) ?? ""), ...rules, ...curves, make("p", { class: "paper-foot", word: "page.spars.caution" }), ...foot())] : [];
+      }),
       ...(balance ? [make("section", { class: "paper-balance" }, make("h1", { text: desk.project?.name ?? "" }), ...[...particulars(desk), ...balanceOf(balance)].map((part) => part ?? ""), ...foot())] : []),
     );
   }

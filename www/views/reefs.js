@@ -271,16 +271,18 @@ function makeOrder(desk) {
 }
 
 /**
- * The drawing for paper, where there is room for all measures; or with all lines instead, in profile or from above.
- * @param {Desk} desk @param {"" | "profile" | "above"} [which] @param {number} [sheet_deg]
+ * The drawing for paper, where there is room for all measures; or with all lines instead, in profile or from above; or with the
+ * curves of a mast.
+ * @param {Desk} desk @param {"" | "profile" | "above" | "curves"} [which] @param {number} [sheet_deg] @param {number} [mast]
  */
-export function plainSvg(desk, which = "", sheet_deg = 0) {
+export function plainSvg(desk, which = "", sheet_deg = 0, mast = desk.view.mast) {
   const { view } = desk;
   return desk.ask(
     "svg",
     (bench) => {
       const plain = which === "";
-      bench.set_view({ ...view, line: "", lines: !plain, sheet_deg, shown: { ...view.shown, dimensions: plain, parrels: plain } });
+      const curves = which === "curves";
+      bench.set_view({ ...view, mast, line: "", lines: !plain && !curves, sheet_deg, shown: { ...view.shown, dimensions: plain, parrels: plain, curves } });
       const svg = bench.svg(which);
       bench.set_view(view);
       return svg;

@@ -138,7 +138,7 @@ impl Curve {
         let Some(r) = self.rightings.get(which) else {
             return 0.0;
         };
-        let (sin, cos) = heel.sin_cos();
+        let (sin, cos) = angles::sin_cos(heel);
         let tan = sin / cos;
         sin * (r.sine + 0.5 * r.form * tan * tan) + crew * cos + r.lever * lever(&self.table, heel)
     }
@@ -184,7 +184,7 @@ impl Curve {
     }
 
     fn balanced(&self, which: usize, exponent: f64) -> impl Fn(f64) -> f64 {
-        move |heel| self.rights(which, heel, self.crew) / wind::power(heel.cos(), exponent)
+        move |heel| self.rights(which, heel, self.crew) / wind::power(angles::cos(heel), exponent)
     }
 
     /// The heel at which a moment `upright` [N m] is balanced, nought where the crew holds her upright.

@@ -13,9 +13,11 @@ use crate::checks::checks;
 use crate::design::{Design, MastDesign};
 use crate::faults::{hull_problems, needs, placing_problems, plan_problems};
 use crate::figures::figures;
-use crate::lines::{Strength, belayed, lines, obstacles};
+use crate::lines::{Strength, belayed, floor_problem, lines, obstacles};
+use crate::made::made;
 use crate::mast_lengths::MastLengths;
 use crate::parrels::parrels;
+use crate::proofs::{SparsAccount, proofs, unproved};
 use crate::rig::rig;
 use crate::squared_off::squared_off;
 use crate::state_rows::state_rows;
@@ -30,24 +32,41 @@ pub fn account(design: &Design) -> Account {
         .enumerate()
         .map(|(m, mast)| mast_account(design, m, mast, &mut problems))
         .listed();
+    problems.extend(floor_problem(&design.spars.rules));
     let rig = rig(design, &masts, &mut problems);
     let boat = afloat(design, &masts, &rig.sequence);
     let others = obstacles(&masts);
     let mut taken = 0;
+    let mut poles = Vec::new();
     for (m, mast) in masts.iter_mut().enumerate() {
-        let found = lines(
-            design,
-            m,
-            mast,
-            (&others, taken),
-            &rig.sequence,
-            &boat.steps,
-            &mut problems,
-        );
-        if let Some(found) = &found {
-            taken += belayed(found);
+        // What the spars weigh needs no force: their loads need their weight.
+        let plan = mast.plan.as_ref();
+        let made = plan.and_then(|plan| made(design, m, &mast.mast, plan, &mut problems));
+        if let Some(made) = &made {
+            mast.lines = lines(
+                design,
+                m,
+                mast,
+                (&others, taken),
+                (&rig.sequence, &boat.steps),
+                made,
+                &mut problems,
+            );
+            taken += mast.lines.as_ref().map_or(0, belayed);
         }
-        mast.lines = found;
+        poles.push(made);
+    }
+    let mut proved = Vec::new();
+    for (m, made) in poles.into_iter().enumerate() {
+        let made = made.as_ref();
+        let found = made.and_then(|made| proofs(design, m, &masts, made, &rig.sequence, &boat));
+        if let (Some(found), Some(made)) = (&found, made) {
+            problems.extend(unproved(m, found, made));
+        }
+        proved.push(found);
+    }
+    for (mast, proved) in masts.iter_mut().zip(proved) {
+        mast.spars = proved;
     }
     let needs = needs(design, &boat, &mut problems);
     let mut account = Account {
@@ -104,6 +123,7 @@ fn mast_account(
         drift_wanted: lengths.drift_wanted,
         squared_off,
         lines: None,
+        spars: None,
     }
 }
 
@@ -200,6 +220,8 @@ pub struct MastAccount {
     pub squared_off: Vec<SquaredOff>,
     /// The lines of its sail; `None` without a plan.
     pub lines: Option<LinesAccount>,
+    /// Mast and spars; `None` without a plan.
+    pub spars: Option<SparsAccount>,
 }
 
 /// The lines of a sail, and what they were worked out from.
@@ -212,6 +234,8 @@ pub struct LinesAccount {
     pub account: rigging::Account,
     /// What the wind for strength is made of. Each state's product of it all, over the pressure of the hand, is its loads' `times`.
     pub strength: Strength,
+    /// Winds each state is carried up to by panels lowered, on the wind and off it, apparent at the sail [m/s].
+    pub winds: Vec<[f64; 2]>,
 }
 
 /// What a sail plan measures, in the sail's plane (u aft of the mast, v above the partners).

@@ -12,14 +12,18 @@ pub(crate) fn afloat(
     masts: &[MastAccount],
     sequence: &[RigStep],
 ) -> boat::Account {
-    let input = boat::Input {
+    boat::account(&input(design, masts, sequence))
+}
+
+/// What they are worked out from.
+pub(crate) fn input(design: &Design, masts: &[MastAccount], sequence: &[RigStep]) -> boat::Input {
+    boat::Input {
         steps: sequence
             .iter()
             .map(|step| step_of(design, masts, &step.lowered))
             .listed(),
         ..design.boat.particulars.clone()
-    };
-    boat::account(&input)
+    }
 }
 
 fn step_of(design: &Design, masts: &[MastAccount], lowered: &[usize]) -> Step {

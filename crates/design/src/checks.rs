@@ -9,9 +9,10 @@ use rigging::{Hauls, Knot, Line, What};
 
 use crate::account::{Account, LinesAccount, MastAccount, StateRow, USUAL_TRAVEL, travel_needed};
 use crate::afloat::state_of;
-use crate::design::{Design, Family, MastDesign};
+use crate::design::{Design, Family, Leaves, MastDesign};
 use crate::lines::wind_of;
 use crate::neighbours::{Room, rooms};
+use crate::proofs::SparsAccount;
 
 /// What is always the same about one check.
 #[derive(Debug)]
@@ -154,6 +155,22 @@ check_rows! {
     SAIL_HELD "sail_held" Derived Look;
     /// What stands comes down, luffing, in the wind in which it should.
     COMES_DOWN "comes_down" CommonPractice Look;
+    /// Stress in the mast against what is allowed, weak places within.
+    MAST_STRESS "mast_stress" CommonPractice Danger;
+    /// Bend of the mast in sailing.
+    MAST_BEND "mast_bend" CommonPractice Look;
+    /// Thrust that the mast stands up under.
+    MAST_STANDS "mast_stands" Derived Danger;
+    /// Pressure of the wedges.
+    WEDGES "wedges" Derived Look;
+    /// Stress of the wall between the wedges.
+    WALL_CRUSHED "wall_crushed" Derived Danger;
+    /// Bare mast that shakes in no wind that she lies in.
+    MAST_SHAKES "mast_shakes" CommonPractice Look;
+    /// Stress in boom, battens and yard, weak places within.
+    SPAR_STRESS "spar_stress" CommonPractice Danger;
+    /// Bend of boom, battens and yard.
+    SPAR_BEND "spar_bend" CommonPractice Look;
 }
 
 /// What fouls, chafes or does not reach.
@@ -171,6 +188,9 @@ static FINDINGS: &[(What, &CheckRow, Part)] = &[
     (What::Catches, &SPAN_CATCHES, Part::Leech),
     (What::Lifts, &LIFTS_OFF, Part::Lifts),
 ];
+
+/// Least wind whose vortices shake a bare mast with any strength [m/s]: 8 kn (common practice). The most is that of strength.
+const SHAKES_FROM: f64 = 8.0 * wind::KNOT;
 
 /// Lifts that are off by less are set up by hand [m] (common practice).
 const LIFTS_MOST: f64 = 0.10;
@@ -217,6 +237,9 @@ pub(crate) fn checks(design: &Design, account: &Account) -> Vec<Check> {
         sail.placed(m, design, account);
         if let Some(lines) = &result.lines {
             sail.lines(mast, lines);
+        }
+        if let Some(spars) = &result.spars {
+            sail.spars(&design.spars.rules, spars);
         }
     }
     for room in rooms(&account.masts) {
@@ -871,6 +894,149 @@ impl Judge<'_> {
                 },
                 &|text| text,
             );
+        }
+    }
+
+    /// Mast and spars: stress, bend, wedges, thrust, shake.
+    fn spars(&mut self, rules: &Leaves, spars: &SparsAccount) {
+        let mast = &spars.mast;
+        if let Some(governs) = mast.cases.get(mast.governs) {
+            let cap = spars.mast_input.rules.blow.winds.1;
+            let [(least, most), _] = mast.shake;
+            let falls = mast.cases.iter().find(|case| !case.stands);
+            let bears = mast.bearing_allowed;
+            let share = |ratio: f64| ratio.min(99.0);
+            // Row, whether it passes, value and limit [SI], their quantity, state.
+            type Judged = (
+                &'static CheckRow,
+                bool,
+                f64,
+                f64,
+                &'static Quantity,
+                Option<usize>,
+            );
+            let judged: [Judged; 6] = [
+                (
+                    &MAST_STRESS,
+                    mast.ratio <= 1.0 + 1e-9,
+                    share(mast.ratio),
+                    1.0,
+                    &q::AREA_SHARE,
+                    Some(governs.state),
+                ),
+                (
+                    &MAST_BEND,
+                    mast.bend <= rules.usual("mast_bend_pct") + 1e-9,
+                    share(mast.bend),
+                    rules.usual("mast_bend_pct"),
+                    &q::BEND_LIMIT,
+                    None,
+                ),
+                (
+                    &MAST_STANDS,
+                    falls.is_none(),
+                    falls.unwrap_or(governs).thrust,
+                    0.0,
+                    &q::LINE_PULL,
+                    falls.map(|case| case.state),
+                ),
+                (
+                    &WEDGES,
+                    mast.bearing <= bears,
+                    mast.bearing,
+                    bears,
+                    &q::MATERIAL_BEARING,
+                    None,
+                ),
+                (
+                    &WALL_CRUSHED,
+                    mast.wall.is_none_or(|wall| wall <= bears),
+                    mast.wall.unwrap_or(0.0),
+                    bears,
+                    &q::MATERIAL_BEARING,
+                    None,
+                ),
+                (
+                    &MAST_SHAKES,
+                    most < SHAKES_FROM || least > cap,
+                    least,
+                    SHAKES_FROM,
+                    &q::WIND_CAP,
+                    None,
+                ),
+            ];
+            for (row, passed, value, limit, quantity, state) in judged {
+                // No table tells what the mast bears under its wedges, or it has no wall.
+                let bearing = quantity.label == q::MATERIAL_BEARING.label;
+                if bearing && (limit <= 0.0 || value <= 0.0) {
+                    continue;
+                }
+                let number = |si: f64| (quantity.document_from_si(si), quantity);
+                self.hold(
+                    row,
+                    passed,
+                    Found {
+                        value: Some(number(value)),
+                        limit: (limit > 0.0).then(|| number(limit)),
+                        part: Part::Mast,
+                        state,
+                    },
+                    &|text| {
+                        let most = q::WIND_CAP.document_from_si(most);
+                        text.with("most", (most, &q::WIND_CAP))
+                    },
+                );
+            }
+        }
+        let n = spars.sail.spars.len().saturating_sub(1);
+        let limit = rules.usual("spar_bend_pct");
+        for (row, limit, quantity) in [
+            (&SPAR_STRESS, 1.0, &q::AREA_SHARE),
+            (&SPAR_BEND, limit, &q::BEND_LIMIT),
+        ] {
+            let stress = limit >= 1.0;
+            let mut fails = false;
+            // Boom, battens, yard: of each that fails the worst.
+            for from in [0, 1, n] {
+                let mut worst: Option<(f64, usize, usize)> = None;
+                for (i, spar) in spars.sail.spars.iter().enumerate() {
+                    let of = if i == 0 || i >= n { i } else { 1 };
+                    let (value, state) = if !stress {
+                        (spar.bend, spar.bend_state)
+                    } else if spar.stands {
+                        (spar.ratio, spar.state)
+                    } else {
+                        (99.0, spar.state)
+                    };
+                    if of == from && spar.fault.is_none() && worst.is_none_or(|w| value > w.0) {
+                        worst = Some((value.min(99.0), i, state));
+                    }
+                }
+                let Some((value, i, state)) = worst else {
+                    continue;
+                };
+                let passed = value <= limit + 1e-9;
+                fails |= !passed;
+                if passed && (fails || from < n) {
+                    continue;
+                }
+                let number = |si: f64| (quantity.document_from_si(si), quantity);
+                self.hold(
+                    row,
+                    passed,
+                    Found {
+                        value: Some(number(value)),
+                        limit: Some(number(limit)),
+                        part: match i {
+                            0 => Part::Boom,
+                            _ if i == n => Part::Yard,
+                            _ => Part::Batten(i),
+                        },
+                        state: Some(state),
+                    },
+                    &|text| text.with("spar", spar_name(i, n)),
+                );
+            }
         }
     }
 

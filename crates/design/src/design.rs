@@ -2,6 +2,8 @@
 //!
 //! `None` means one thing only: the value follows its rule, which [`crate::account()`] knows.
 
+use std::rc::Rc;
+
 use geometry::Spar;
 use geometry::hull::Hull;
 use geometry::mast::Side;
@@ -9,7 +11,8 @@ use geometry::plan::{FanRule, Held, PlanRule, Shape};
 use kurbo::Point;
 use quantities::listed::Listed as _;
 
-/// One boat with her masts and sails.
+/// One boat with her masts and sails. What no handle of the drawing moves is shared by its copies:
+/// copying it is long in the wasm.
 #[derive(Clone, Debug, PartialEq)]
 #[cfg_attr(feature = "serde", derive(serde::Serialize))]
 pub struct Design {
@@ -18,13 +21,15 @@ pub struct Design {
     /// Whatever its owner wants remembered.
     pub note: String,
     /// The boat.
-    pub boat: Boat,
+    pub boat: Rc<Boat>,
     /// One to three masts, in the document's order.
     pub masts: Vec<MastDesign>,
     /// The wind she is held against.
     pub wind: WindDesign,
     /// What holds for the lines of all sails.
     pub lines: LinesRules,
+    /// What holds for the spars of all masts.
+    pub spars: Rc<SparsRules>,
     /// Panels lowered per mast, step by step; rule: least change of lead.
     pub sequence: Option<Vec<Vec<usize>>>,
 }
@@ -92,7 +97,7 @@ pub struct MastDesign {
     pub lap: Option<f64>,
     /// Rake, head aft positive [rad].
     pub rake: f64,
-    /// Diameter at the partners [m]; rule: 1/50 of the LAP.
+    /// Diameter at the partners [m]; rule: 1/40 of the LAP.
     pub diameter: Option<f64>,
     /// Diameter at the masthead [m]; rule: half.
     pub top_diameter: Option<f64>,
@@ -105,7 +110,9 @@ pub struct MastDesign {
     /// The sail.
     pub sail: SailDesign,
     /// Its lines.
-    pub lines: LinesDesign,
+    pub lines: Rc<LinesDesign>,
+    /// What mast and spars are made of.
+    pub spars: SparsDesign,
     /// What is known of its weights.
     pub weights: WeightsDesign,
 }
@@ -183,6 +190,68 @@ pub struct HoldRow {
     pub line: usize,
     /// Where it holds.
     pub hold: rigging::Hold,
+}
+
+/// The leaves of one object of the document by their last keys: what is typed, else the plain usual value. A number that follows
+/// a rule and is not typed is not among them. SI and radians.
+#[derive(Clone, Debug, Default, PartialEq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize))]
+pub struct Leaves {
+    /// Place in the document's list, of a row of one.
+    pub at: usize,
+    /// Numbers.
+    pub numbers: Vec<(&'static str, f64)>,
+    /// Words chosen.
+    pub words: Vec<(&'static str, &'static str)>,
+}
+
+impl Leaves {
+    /// A number, by its key.
+    pub fn number(&self, key: &str) -> Option<f64> {
+        let found = self.numbers.iter().find(|(known, _)| *known == key);
+        found.map(|(_, value)| *value)
+    }
+
+    /// A number that has a plain usual value; nought if it is none.
+    pub fn usual(&self, key: &str) -> f64 {
+        self.number(key).unwrap_or(0.0)
+    }
+
+    /// A word chosen, by its key; empty where the rule chooses.
+    pub fn word(&self, key: &str) -> &'static str {
+        let found = self.words.iter().find(|(known, _)| *known == key);
+        found.map_or("", |(_, word)| *word)
+    }
+}
+
+/// What holds for the spars of all masts: `spars` of the document.
+#[derive(Clone, Debug, Default, PartialEq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize))]
+pub struct SparsRules {
+    /// Rule, factors, winds, limits.
+    pub rules: Leaves,
+    /// Materials of the user's own; the first is the word `own-1`.
+    pub materials: Vec<Leaves>,
+    /// Their names.
+    pub names: Vec<String>,
+    /// Tubes and timber that can be bought.
+    pub stock: Vec<Leaves>,
+}
+
+/// What mast and spars of one mast are made of: `masts[].spars` of the document.
+#[derive(Clone, Debug, Default, PartialEq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize))]
+pub struct SparsDesign {
+    /// Kinds, materials, walls, partners, raising.
+    pub made: Leaves,
+    /// Pieces of a mast made of pieces, from the heel.
+    pub pieces: Vec<Leaves>,
+    /// Plies of laminate tubes, from outside.
+    pub plies: Vec<Leaves>,
+    /// Holes, welds, joints, tabernacle.
+    pub weak: Vec<Leaves>,
+    /// Battens, boom or yard with a wall or material of their own.
+    pub special: Vec<Leaves>,
 }
 
 /// Weights as far as they are known; rule: estimates by size.

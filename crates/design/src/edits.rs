@@ -254,6 +254,11 @@ pub(crate) fn sail_path(mast: usize, leaf: &str) -> String {
     format!("masts.{mast}.sail.{leaf}")
 }
 
+/// Path of a leaf of a mast.
+pub(crate) fn mast_path(mast: usize, leaf: &str) -> String {
+    format!("masts.{mast}.{leaf}")
+}
+
 /// The spars of a sail as the document's list, luff ends from the tack.
 fn table_of(sail: &SailDesign) -> Option<Value> {
     let plan = sail.plan_rule().plan().0?;

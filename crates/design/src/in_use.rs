@@ -5,6 +5,7 @@ use quantities::bounds;
 use crate::account::{Account, MastAccount};
 use crate::design::{Design, MastDesign};
 use crate::lines::{cloth, is, slots};
+use crate::made::rule_value;
 
 /// The value in use at a path, in document units: what is typed if it is usable, else what its
 /// rule comes to. A plain usual value, which needs no design, is not looked up for boat and wind. `masts.N.sail.area`, which is typed but not stored, gives the
@@ -95,6 +96,10 @@ fn mast(design: &Design, account: &Account, m: usize, leaf: &str) -> Option<f64>
     let typed = design.masts.get(m)?;
     if let Some(leaf) = leaf.strip_prefix("lines.") {
         return line(typed, result, leaf);
+    }
+    if let Some(leaf) = leaf.strip_prefix("spars.") {
+        let typed_number = typed.spars.made.number(leaf);
+        return typed_number.or_else(|| rule_value(typed, mast, leaf));
     }
     if let Some(leaf) = leaf.strip_prefix("weights.") {
         return weight(typed, result, leaf);

@@ -32,12 +32,15 @@ mod faults;
 mod figures;
 
 mod lines;
+mod made;
 mod mast_lengths;
 
 mod state_rows;
 
 mod parrels;
 
+mod proofs;
+pub mod spar_shop;
 mod squared_off;
 
 mod rig;
@@ -64,8 +67,10 @@ pub use demos::{Demo, blank, demos};
 pub use design::{Boat, Cut, Design, Family, HAULING, MastDesign, SailDesign, WindDesign};
 pub use document::Document;
 pub use in_use::in_use;
-pub use lines::{STRENGTH, Strength, comes_down};
+pub use lines::{Strength, comes_down};
+pub use made::usual_material;
 pub use pose::{MastPose, Pose, pose};
+pub use proofs::SparsAccount;
 pub use reading::Reading;
 #[cfg(feature = "schema")]
 pub use schema::schema;

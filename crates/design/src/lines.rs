@@ -14,7 +14,8 @@ use rigging::{
 use wind::{AIR_DENSITY, KNOT};
 
 use crate::account::{LinesAccount, MastAccount, RigStep};
-use crate::design::{Design, HAULING, LinesDesign, MastDesign, SailDesign, SpanRow};
+use crate::design::{Design, HAULING, Leaves, LinesDesign, MastDesign, SailDesign, SpanRow};
+use crate::made::Made;
 
 /// Apparent wind at full sail where stability is not known, or none [m/s] (common practice); a reef stands as much more as its
 /// area is less.
@@ -37,22 +38,39 @@ pub struct Strength {
     pub cap: f64,
 }
 
-/// As long as nothing of it can be typed.
-pub const STRENGTH: Strength = Strength {
-    late_reefs: 1,
-    gust: 1.3,
-    coefficient: 1.5,
-    floor: 16.0 * KNOT,
-    cap: 45.0 * KNOT,
-};
-
 impl Strength {
-    /// Wind for strength of a state among those each state is carried up to [m/s].
-    fn wind(&self, winds: &[f64], state: usize) -> f64 {
-        let late = winds.iter().skip(state).take(self.late_reefs + 1);
-        let wind = self.gust * late.fold(0.0, |most: f64, wind| most.max(*wind));
+    /// As the rules of the spars have it.
+    pub(crate) fn of(rules: &Leaves) -> Self {
+        Self {
+            late_reefs: rules.usual("late_reefs") as usize,
+            gust: rules.usual("gust"),
+            coefficient: rules.usual("coefficient"),
+            floor: rules.usual("floor_kn").min(rules.usual("cap_kn")),
+            cap: rules.usual("cap_kn"),
+        }
+    }
+
+    /// Wind that a state is carried up to, reefing late: the most of those up to so many reefs on, on the wind (0) or off it (1) [m/s].
+    pub(crate) fn late(&self, winds: &[[f64; 2]], lowered: usize, way: usize) -> f64 {
+        let late = winds.iter().skip(lowered).take(self.late_reefs + 1);
+        late.fold(0.0, |most: f64, wind| most.max(wind[way]))
+    }
+
+    /// Wind for strength of a state on the wind [m/s].
+    fn wind(&self, winds: &[[f64; 2]], lowered: usize) -> f64 {
+        let wind = self.gust * self.late(winds, lowered, 0);
         wind.max(self.floor).min(self.cap)
     }
+}
+
+/// A least wind over the most: the most stands in for it.
+pub(crate) fn floor_problem(rules: &Leaves) -> Option<Problem> {
+    let number = |key: &str| q::WIND_FLOOR.document_from_si(rules.usual(key));
+    let (floor, cap) = (number("floor_kn"), number("cap_kn"));
+    let text = Text::new("problem.floor").with_key("label", q::WIND_FLOOR.label);
+    let text = text.with("value", Arg::Given(floor, &q::WIND_FLOOR));
+    let text = text.with("most", (cap, &q::WIND_CAP));
+    (floor > cap).then(|| Problem::refused("spars.floor_kn", text))
 }
 
 /// Half a coachroof's width over the boat's beam (common practice; as the plan of the deck has it).
@@ -121,8 +139,8 @@ pub(crate) fn lines(
     m: usize,
     account: &MastAccount,
     (obstacles, taken): (&[Obstacle], usize),
-    sequence: &[RigStep],
-    steps: &[boat::StepAccount],
+    (sequence, steps): (&[RigStep], &[boat::StepAccount]),
+    made: &Made,
     problems: &mut Vec<Problem>,
 ) -> Option<LinesAccount> {
     let (typed, plan, reefs) = (
@@ -133,7 +151,9 @@ pub(crate) fn lines(
     let hull = &design.boat.hull;
     let ends = hull.ends();
     let rules = &design.lines;
-    let (states, none) = states(&typed.sail, m, reefs, sequence, steps);
+    let strength = Strength::of(&design.spars.rules);
+    let running = design.boat.particulars.conditions.running_force;
+    let (winds, none) = winds(m, reefs, sequence, steps, strength.cap);
     if none {
         let wind = q::APPARENT_WIND.document_from_si(UNKNOWN_WIND);
         let text = Text::new("problem.no_wind").with("limit", (wind, &q::APPARENT_WIND));
@@ -145,9 +165,10 @@ pub(crate) fn lines(
         sling: typed.sail.sling,
         squared: typed.sail.squared_off,
         close: rules.close,
-        states,
+        states: states((&typed.sail, running), reefs, &winds, &strength),
         lines: Lines::default(),
-        weights: weights(typed, plan, rules.wet),
+        weights: weights(typed, plan, rules.wet, made),
+        give: made.give,
         deck: Deck {
             height: hull.deck_height(ends.1),
             ends,
@@ -198,7 +219,8 @@ pub(crate) fn lines(
     Some(LinesAccount {
         input,
         account,
-        strength: STRENGTH,
+        strength,
+        winds,
     })
 }
 
@@ -342,52 +364,68 @@ pub(crate) fn slots(lines: &mut Lines, each: &mut dyn FnMut([&str; 3], &mut f64)
     }
 }
 
-/// The reef states, each with the wind it is carried up to and that of strength; and whether she stands up to none.
-fn states(
-    sail: &SailDesign,
+/// Winds each state is carried up to by panels lowered, on the wind and off it [m/s]; and whether she stands up to none.
+fn winds(
     m: usize,
     reefs: &Reefs,
     sequence: &[RigStep],
     steps: &[boat::StepAccount],
-) -> (Vec<State>, bool) {
+    cap: f64,
+) -> (Vec<[f64; 2]>, bool) {
     let mut none = false;
-    // By panels lowered.
     let mut winds = Vec::new();
     for state in &reefs.states {
         if state.lowered < winds.len() {
             continue;
         }
-        let mut wind = 0.0f64;
-        for (step, found) in sequence.iter().zip(steps) {
-            if step.lowered.get(m) == Some(&state.lowered)
-                && let Some(limit) = &found.on
-            {
-                wind = wind.max(limit.apparent);
-                none |= limit.apparent <= 0.0;
+        let mut found = [0.0f64; 2];
+        for (step, account) in sequence.iter().zip(steps) {
+            if step.lowered.get(m) != Some(&state.lowered) {
+                continue;
+            }
+            for (wind, limit) in found.iter_mut().zip([&account.on, &account.off]) {
+                if let Some(limit) = limit {
+                    *wind = wind.max(limit.apparent);
+                    none |= limit.apparent <= 0.0;
+                }
             }
         }
-        if wind <= 0.0 {
-            wind = UNKNOWN_WIND / state.share.max(0.01).sqrt();
+        for wind in &mut found {
+            if *wind <= 0.0 {
+                *wind = UNKNOWN_WIND / state.share.max(0.01).sqrt();
+            }
+            *wind = wind.min(cap);
         }
-        winds.push(wind.min(STRENGTH.cap));
+        winds.push(found);
     }
+    (winds, none)
+}
+
+/// The reef states, each with the wind it is carried up to, on the wind and off it, and that of strength.
+fn states(
+    (sail, running): (&SailDesign, f64),
+    reefs: &Reefs,
+    winds: &[[f64; 2]],
+    strength: &Strength,
+) -> Vec<State> {
     let pressure = |coefficient: f64, wind: f64| 0.5 * AIR_DENSITY * coefficient * wind * wind;
-    let states = (reefs.states.iter())
+    (reefs.states.iter())
         .map(|state| {
-            let wind = winds.get(state.lowered).copied().unwrap_or(UNKNOWN_WIND);
-            let strong = STRENGTH.wind(&winds, state.lowered);
+            let unknown = [UNKNOWN_WIND; 2];
+            let [on, off] = *winds.get(state.lowered).unwrap_or(&unknown);
+            let strong = strength.wind(winds, state.lowered);
             State {
                 lowered: state.lowered,
                 on_lifts: state.on_lifts,
                 spars: state.spars.iter().map(|placed| placed.spar).listed(),
                 area: state.area,
                 centre: state.pressure,
-                pressure: pressure(sail.side_force, wind),
-                strength: pressure(STRENGTH.coefficient, strong),
+                pressure: pressure(sail.side_force, on),
+                strength: pressure(strength.coefficient, strong),
+                running: pressure(running, off),
             }
         })
-        .listed();
-    (states, none)
+        .listed()
 }
 
 /// Wind of a pressure that has a coefficient within [m/s].
@@ -411,10 +449,6 @@ const CLOTH: [(f64, f64); 5] = [
 ];
 /// Seams, tabling and pockets over plain cloth (common practice).
 const MADE_UP: f64 = 1.15;
-/// Wall of an alloy tube [m] and the alloy's density [kg/m³], until sections are chosen.
-const WALL: f64 = 0.002;
-const ALLOY: f64 = 2700.0;
-
 /// Cloth of a sail, typed or by its size [kg/m²].
 pub(crate) fn cloth(typed: &MastDesign, plan: &SailPlan) -> f64 {
     if let Some(grams) = typed.weights.cloth {
@@ -431,29 +465,25 @@ pub(crate) fn cloth(typed: &MastDesign, plan: &SailPlan) -> f64 {
     cloth
 }
 
-/// Weights as typed; until sections are chosen, spars weigh as alloy tubes of their depths.
-fn weights(typed: &MastDesign, plan: &SailPlan, wet: f64) -> Weights {
-    let (sail, known) = (&typed.sail, &typed.weights);
+/// Weights as typed, else of the spars as made.
+fn weights(typed: &MastDesign, plan: &SailPlan, wet: f64, made: &Made) -> Weights {
+    let known = &typed.weights;
     let cloth = cloth(typed, plan);
     let last = plan.spars.len().saturating_sub(1);
-    let spar = |i: usize, length: f64| {
-        let (known, depth) = if i == 0 {
-            (known.boom, sail.boom_depth)
+    let mut spars = Vec::new();
+    for i in 0..plan.spars.len() {
+        let known = if i == 0 {
+            known.boom
         } else if i == last {
-            (known.yard, sail.yard_depth)
+            known.yard
         } else {
-            (known.batten, sail.batten_depth)
+            known.batten
         };
-        let tube = ALLOY * core::f64::consts::PI * (depth - WALL).max(WALL) * WALL * length;
-        known.unwrap_or(tube)
-    };
+        let made = made.weights.spars.get(i).copied().flatten();
+        spars.push(known.unwrap_or(made.map_or(0.0, |weight| weight.mass)));
+    }
     Weights {
-        spars: plan
-            .spars
-            .iter()
-            .enumerate()
-            .map(|(i, s)| spar(i, s.length))
-            .listed(),
+        spars,
         cloth: plan
             .panel_moments
             .iter()

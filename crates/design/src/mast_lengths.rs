@@ -10,7 +10,7 @@ use crate::design::MastDesign;
 const BURY: f64 = 0.14;
 /// LAP over diameter at the partners, to draw a mast by before its section is chosen (common
 /// practice).
-const SLENDERNESS: f64 = 50.0;
+const SLENDERNESS: f64 = 40.0;
 /// Top over partners diameter (common practice).
 const TAPER: f64 = 0.5;
 /// Cloth between mast and sail plane, added to the two half depths [m].

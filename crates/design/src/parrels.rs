@@ -55,7 +55,7 @@ fn yard_parrel(
     off: f64,
 ) -> SparParrel {
     // A yard near the mast's own direction would ask for ends without limit.
-    let reach = diameter / angle.cos().max(0.1);
+    let reach = diameter / angles::cos(angle).max(0.1);
     SparParrel {
         spar,
         height,

@@ -9,15 +9,16 @@ use geometry::hull::{Coachroof, Cockpit, Hull, Keel};
 use geometry::mast::Side;
 use kurbo::Point;
 use quantities::bounds::{
-    self, MOST_LINE_ROWS, MOST_MASTS, MOST_PANELS, MOST_POINTS, MOST_ROWS, MOST_SAILS, Row,
+    self, MOST_LINE_ROWS, MOST_MASTS, MOST_MATERIALS, MOST_PANELS, MOST_POINTS, MOST_ROWS,
+    MOST_SAILS, Row,
 };
 use quantities::listed::Listed as _;
-use quantities::{Problem, Text, Usual};
+use quantities::{Kind, Problem, Text, Usual};
 use serde_json::{Map, Value};
 
 use crate::design::{
-    Boat, Cut, Design, Family, HAULING, HoldRow, LinesDesign, LinesRules, MastDesign, SailDesign,
-    SpanRow, WeightsDesign, WindDesign,
+    Boat, Cut, Design, Family, HAULING, HoldRow, Leaves, LinesDesign, LinesRules, MastDesign,
+    SailDesign, SpanRow, SparsDesign, SparsRules, WeightsDesign, WindDesign,
 };
 use crate::tree::{Tree, number_of};
 
@@ -56,6 +57,8 @@ pub fn read(tree: &Tree) -> Result<Reading, Problem> {
     let wind = reader.wind(&wind, &mut boat);
     let lines = reader.object(&root, "lines", "lines");
     let lines = reader.lines_rules(&lines);
+    let spars = reader.object(&root, "spars", "spars");
+    let spars = reader.spars_rules(&spars);
     let masts = reader.list(&root, "masts", "masts", MOST_MASTS);
     if masts.is_empty() {
         reader
@@ -80,10 +83,11 @@ pub fn read(tree: &Tree) -> Result<Reading, Problem> {
         design: Design {
             name,
             note,
-            boat,
+            boat: boat.into(),
             wind,
             masts: read_masts,
             lines,
+            spars: spars.into(),
             sequence,
         },
         problems: reader.problems,
@@ -524,7 +528,11 @@ impl Reader {
             },
             lines: {
                 let lines = self.object(&mast, "lines", "masts[].lines");
-                self.lines(&lines)
+                self.lines(&lines).into()
+            },
+            spars: {
+                let spars = self.object(&mast, "spars", "masts[].spars");
+                self.spars(&spars)
             },
             weights: {
                 let weights = self.object(&mast, "weights", "masts[].weights");
@@ -715,6 +723,82 @@ impl Reader {
             }
         }
         rows
+    }
+
+    /// All leaves of an object, by the bounds rows right under it.
+    fn leaves(&mut self, node: &Node<'_>, object: &str) -> Leaves {
+        let mut read = Leaves::default();
+        let from = bounds::ROWS.partition_point(|row| row.path < object);
+        for row in &bounds::ROWS[from..] {
+            let Some(rest) = row.path.strip_prefix(object) else {
+                break;
+            };
+            let Some(key) = rest.strip_prefix('.').filter(|key| !key.contains('.')) else {
+                continue;
+            };
+            match row.kind {
+                Kind::Number | Kind::Whole => {
+                    let mut number = self.number(node, row.path).used();
+                    if let (None, Usual::Value(usual)) = (number, row.usual) {
+                        number = Some(usual);
+                    }
+                    if let Some(number) = number {
+                        let number = row.quantity.si_from_document(number);
+                        read.numbers.push((key, number));
+                    }
+                }
+                Kind::Choice(_) => read.words.push((key, self.choice(node, row.path))),
+                _ => {}
+            }
+        }
+        read
+    }
+
+    /// The rows of a list of objects.
+    fn leaves_of(&mut self, node: &Node<'_>, key: &str, list: &str, most: usize) -> Vec<Leaves> {
+        let object = [list, "[]"].concat();
+        let items = self.list(node, key, list, most);
+        let mut rows = Vec::with_capacity(items.len());
+        for (at, item) in items.iter().enumerate() {
+            // A list of a mast has two indices, one of the document's own only one.
+            let place = if object.starts_with("masts") {
+                [node.at[0], at]
+            } else {
+                [at, 0]
+            };
+            let node = self.node(item, place, &object);
+            // A row just added has nothing in it yet; one's own materials are counted by their places.
+            let empty = node
+                .entries
+                .is_some_and(|entries| entries.values().all(Value::is_null));
+            if empty && key != "materials" {
+                continue;
+            }
+            let mut row = self.leaves(&node, &object);
+            row.at = at;
+            rows.push(row);
+        }
+        rows
+    }
+
+    fn spars_rules(&mut self, spars: &Node<'_>) -> SparsRules {
+        SparsRules {
+            rules: self.leaves(spars, "spars"),
+            materials: self.leaves_of(spars, "materials", "spars.materials", MOST_MATERIALS),
+            names: self.names(spars, "spars.materials", "spars.materials[].name"),
+            stock: self.leaves_of(spars, "stock", "spars.stock", MOST_LINE_ROWS),
+        }
+    }
+
+    fn spars(&mut self, spars: &Node<'_>) -> SparsDesign {
+        let mut of = |key: &str, list: &str, most: usize| self.leaves_of(spars, key, list, most);
+        SparsDesign {
+            pieces: of("pieces", "masts[].spars.pieces", 8),
+            plies: of("plies", "masts[].spars.plies", 24),
+            weak: of("weak", "masts[].spars.weak", 16),
+            special: of("special", "masts[].spars.special", 16),
+            made: self.leaves(spars, "masts[].spars"),
+        }
     }
 
     fn sail(&mut self, sail: Node<'_>, chord: f64) -> SailDesign {

@@ -70,6 +70,8 @@ struct DesignDocument {
     boat: Option<BoatDocument>,
     /// Rules of the lines, one set for the boat.
     lines: Option<LinesRulesDocument>,
+    /// Rules, materials and stock of the spars.
+    spars: Option<SparsRulesDocument>,
     /// One to three masts.
     #[schemars(length(max = 3))]
     masts: Option<Vec<MastDocument>>,
@@ -231,6 +233,8 @@ struct MastDocument {
     sail: Option<SailDocument>,
     /// Its lines.
     lines: Option<LinesDocument>,
+    /// What it and its spars are made of.
+    spars: Option<MadeDocument>,
     /// Weights of sail and spars.
     weights: Option<WeightsDocument>,
 }
@@ -685,6 +689,234 @@ struct WeightsDocument {
     yard_kg: Option<f64>,
 }
 
+/// What holds for the spars of all masts.
+#[derive(JsonSchema)]
+#[allow(dead_code, reason = "read by the schema generator alone")]
+struct SparsRulesDocument {
+    /// How the moment on the wind is taken.
+    rule: Option<RuleWord>,
+    /// On the greatest righting moment.
+    dynamic: Option<f64>,
+    /// Its place in full statics.
+    statics: Option<f64>,
+    /// Force coefficient for strength.
+    coefficient: Option<f64>,
+    /// Gust over the mean wind.
+    gust: Option<f64>,
+    /// Reefs taken late.
+    late_reefs: Option<u32>,
+    /// Least wind for strength, gust within.
+    floor_kn: Option<f64>,
+    /// Most wind for strength, gust within.
+    cap_kn: Option<f64>,
+    /// Gybe over squared off.
+    gybe: Option<f64>,
+    /// Storm on the bare pole.
+    storm_kn: Option<f64>,
+    /// Heel for weights.
+    heel_deg: Option<f64>,
+    /// Mast: factor on proof stress.
+    mast_alloy: Option<f64>,
+    /// Mast: factor on clear timber.
+    mast_clear: Option<f64>,
+    /// Mast: factor on a strength class.
+    mast_class: Option<f64>,
+    /// Mast: factor on a laminate.
+    mast_laminate: Option<f64>,
+    /// Other spars: factor on proof stress.
+    spar_alloy: Option<f64>,
+    /// Other spars: factor on clear timber.
+    spar_clear: Option<f64>,
+    /// Other spars: factor on a strength class.
+    spar_class: Option<f64>,
+    /// Other spars: factor on a laminate.
+    spar_laminate: Option<f64>,
+    /// Bend of the mast at the truck, share of the mast above partners.
+    mast_bend_pct: Option<f64>,
+    /// Bend of other spars, share of the chord.
+    spar_bend_pct: Option<f64>,
+    /// Pull in the cloth by its width over its stretch, kN/m.
+    cloth_stiffness: Option<f64>,
+    /// Saw cut.
+    kerf_m: Option<f64>,
+    /// Materials of the user's own; the first is the word `own-1`.
+    #[schemars(length(max = 4))]
+    materials: Option<Vec<MaterialDocument>>,
+    /// Tubes and timber that can be bought.
+    #[schemars(length(max = 64))]
+    stock: Option<Vec<StockDocument>>,
+}
+
+/// A material of the user's own.
+#[derive(JsonSchema)]
+#[allow(dead_code, reason = "read by the schema generator alone")]
+struct MaterialDocument {
+    /// What it is called.
+    name: Option<String>,
+    /// How its strength is told.
+    kind: Option<StrengthWord>,
+    /// Density, kg/m³.
+    density: Option<f64>,
+    /// Young's modulus along the spar, GPa.
+    stiffness: Option<f64>,
+    /// In bending, MPa.
+    strength: Option<f64>,
+    /// In compression, MPa.
+    compression: Option<f64>,
+    /// In shear, MPa.
+    shear: Option<f64>,
+    /// Across the spar, MPa.
+    bearing: Option<f64>,
+}
+
+/// What can be bought.
+#[derive(JsonSchema)]
+#[allow(dead_code, reason = "read by the schema generator alone")]
+struct StockDocument {
+    /// Tube or timber.
+    form: Option<FormWord>,
+    /// Of what.
+    material: Option<MaterialWord>,
+    /// Outside diameter, or side.
+    diameter_m: Option<f64>,
+    /// Wall; empty: solid.
+    wall_m: Option<f64>,
+    /// Length of one.
+    length_m: Option<f64>,
+    /// Price of one, in any money.
+    price: Option<f64>,
+}
+
+/// What mast and spars are made of.
+#[derive(JsonSchema)]
+#[allow(dead_code, reason = "read by the schema generator alone")]
+struct MadeDocument {
+    /// How the mast is made.
+    mast_kind: Option<PoleWord>,
+    /// Its material.
+    mast_material: Option<MaterialWord>,
+    /// Its wall.
+    mast_wall_m: Option<f64>,
+    /// Diameter at the heel of a timber mast, share of that at the partners.
+    mast_heel_pct: Option<f64>,
+    /// Staves of a hollow mast.
+    mast_staves: Option<u32>,
+    /// Where the alloy ends, above the partners.
+    sleeve_m: Option<f64>,
+    /// Timber within the alloy, share of the diameter.
+    overlap_pct: Option<f64>,
+    /// Timber above the alloy.
+    upper_material: Option<TimberWord>,
+    /// Height of partners and wedges.
+    wedge_height_m: Option<f64>,
+    /// Thickness of the wedges.
+    wedge_thickness_m: Option<f64>,
+    /// Fittings at the masthead.
+    head_kg: Option<f64>,
+    /// Halyard and lifts off the mast axis.
+    fitting_m: Option<f64>,
+    /// How the battens are made.
+    battens_kind: Option<BeamWord>,
+    /// Material of the battens.
+    battens_material: Option<MaterialWord>,
+    /// Wall of the battens.
+    battens_wall_m: Option<f64>,
+    /// How the boom is made.
+    boom_kind: Option<BeamWord>,
+    /// Material of the boom.
+    boom_material: Option<MaterialWord>,
+    /// Wall of the boom.
+    boom_wall_m: Option<f64>,
+    /// How the yard is made.
+    yard_kind: Option<BeamWord>,
+    /// Material of the yard.
+    yard_material: Option<MaterialWord>,
+    /// Wall of the yard.
+    yard_wall_m: Option<f64>,
+    /// Hinge above the partners.
+    hinge_m: Option<f64>,
+    /// Raising line on the mast, above the partners.
+    raise_at_m: Option<f64>,
+    /// Gin pole; nought: none.
+    gin_m: Option<f64>,
+    /// Tackle from the hinge.
+    raise_x_m: Option<f64>,
+    /// Tackle above the hinge.
+    raise_z_m: Option<f64>,
+    /// Parts of the tackle.
+    raise_parts: Option<u32>,
+    /// Pieces of the mast, from the heel.
+    #[schemars(length(max = 8))]
+    pieces: Option<Vec<PieceDocument>>,
+    /// Plies of laminate tubes, from outside.
+    #[schemars(length(max = 24))]
+    plies: Option<Vec<PlyDocument>>,
+    /// Places weaker than the spar around them.
+    #[schemars(length(max = 16))]
+    weak: Option<Vec<WeakDocument>>,
+    /// Spars with a wall or material of their own.
+    #[schemars(length(max = 16))]
+    special: Option<Vec<SpecialDocument>>,
+}
+
+/// A piece of the mast.
+#[derive(JsonSchema)]
+#[allow(dead_code, reason = "read by the schema generator alone")]
+struct PieceDocument {
+    /// Its length.
+    length_m: Option<f64>,
+    /// Outside diameter at its lower end.
+    diameter_m: Option<f64>,
+    /// Outside diameter at its upper end.
+    top_diameter_m: Option<f64>,
+    /// Wall; empty: solid.
+    wall_m: Option<f64>,
+    /// Its material.
+    material: Option<MaterialWord>,
+}
+
+/// A ply of a laminate tube.
+#[derive(JsonSchema)]
+#[allow(dead_code, reason = "read by the schema generator alone")]
+struct PlyDocument {
+    /// Of mast or battens.
+    spar: Option<LaidWord>,
+    /// Its fibres.
+    ply: Option<PlyWord>,
+    /// Fibres off the axis.
+    angle_deg: Option<f64>,
+    /// Thickness, of a pair both together.
+    thickness_m: Option<f64>,
+}
+
+/// A place weaker than the spar around it.
+#[derive(JsonSchema)]
+#[allow(dead_code, reason = "read by the schema generator alone")]
+struct WeakDocument {
+    /// The spar.
+    spar: Option<OfWord>,
+    /// Above the partners, or from the luff end.
+    height_m: Option<f64>,
+    /// What it is.
+    what: Option<WeakWord>,
+    /// Share of the strength left.
+    left_pct: Option<f64>,
+    /// Diameter of a hole.
+    hole_m: Option<f64>,
+}
+
+/// A spar with a wall or material of its own.
+#[derive(JsonSchema)]
+#[allow(dead_code, reason = "read by the schema generator alone")]
+struct SpecialDocument {
+    /// Boom 0, batten 1 the lowest, the yard last.
+    spar: Option<u32>,
+    /// Its wall.
+    wall_m: Option<f64>,
+    /// Its material.
+    material: Option<MaterialWord>,
+}
+
 macro_rules! words {
     ($(#[$doc:meta])* $name:ident: $($word:ident),*) => {
         $(#[$doc])*
@@ -752,6 +984,70 @@ words! {
 words! {
     /// A line that holds spars.
     LineWord: Yard, Luff, Throat, Tack, Restraint, Down
+}
+
+words! {
+    /// How the moment on the wind is taken.
+    RuleWord: A, B
+}
+words! {
+    /// How the strength of a material is told.
+    StrengthWord: Alloy, Clear, Class, Laminate
+}
+words! {
+    /// What can be bought.
+    FormWord: Tube, Timber
+}
+words! {
+    /// How a mast is made.
+    PoleWord: Tube, Pieces, Solid, Hollow, Sleeved, Laminate
+}
+words! {
+    /// How another spar is made.
+    BeamWord: Tube, Solid, Laminate
+}
+words! {
+    /// A spar laid up of plies.
+    LaidWord: Mast, Battens
+}
+words! {
+    /// A spar.
+    OfWord: Mast, Boom, Battens, Yard
+}
+words! {
+    /// What makes a place weak.
+    WeakWord: Weld, Hole, Tabernacle, Joint
+}
+
+/// Words that are no names of a type: those of a list of the bounds.
+macro_rules! listed {
+    ($(#[$doc:meta])* $name:ident: $words:expr) => {
+        $(#[$doc])*
+        struct $name;
+
+        impl JsonSchema for $name {
+            fn schema_name() -> std::borrow::Cow<'static, str> {
+                stringify!($name).into()
+            }
+
+            fn json_schema(_: &mut schemars::SchemaGenerator) -> schemars::Schema {
+                schemars::json_schema!({ "type": "string", "enum": $words })
+            }
+        }
+    };
+}
+
+listed! {
+    /// What a spar is made of.
+    MaterialWord: bounds::MATERIALS
+}
+listed! {
+    /// What stands above the alloy.
+    TimberWord: bounds::TIMBERS
+}
+listed! {
+    /// Fibres of a ply.
+    PlyWord: bounds::PLIES
 }
 
 #[cfg(test)]

@@ -48,6 +48,8 @@ pub struct Shown {
     pub lifts: bool,
     /// Centres of effort of all reefs.
     pub trail: bool,
+    /// Moment, stress and bend along the mast in hand; dimensions and heights give way to them.
+    pub curves: bool,
 }
 
 impl Default for View {
@@ -64,6 +66,7 @@ impl Default for View {
                 parrels: true,
                 lifts: true,
                 trail: true,
+                curves: false,
             },
             zoom: 1.0,
             pan_x: 0.0,

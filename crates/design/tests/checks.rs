@@ -195,8 +195,8 @@ const FAILING: &[(&str, &[Put], &str)] = &[
     ),
     (
         "gybe",
-        &[("lines.stretch_pct", "0.5"), ("lines.knot_pct", "30")],
-        "Sheet: the rope bears an accidental gybe 0.9",
+        &[("lines.stretch_pct", "0.5"), ("lines.knot_pct", "25")],
+        "Sheet: the rope bears an accidental gybe 1.",
     ),
     (
         "sail_held",
@@ -309,17 +309,67 @@ const FAILING: &[(&str, &[Put], &str)] = &[
             ("lines.hand_n", "60"),
             ("masts.0.lines.sheet.system", "\"none\""),
         ],
-        "Halyard takes a pull of 126 N",
+        "Halyard takes a pull of 177 N",
     ),
     (
         "rope_strength",
         &[("lines.factor_halyard", "50"), ("lines.knot_pct", "10")],
-        "Halyard: a pull of 404 N, more than any rope of the table bears",
+        "Halyard: a pull of 440 N, more than any rope of the table bears",
     ),
     (
         "comes_down",
-        &[("lines.parrel_friction", "1")],
-        "Luffing, the sail comes down of itself in up to 24 kn only",
+        &[
+            ("lines.parrel_friction", "1"),
+            ("masts.0.weights.batten_kg", "2"),
+            ("masts.0.weights.yard_kg", "6"),
+        ],
+        "Luffing, the sail comes down of itself in up to",
+    ),
+    (
+        "mast_stress",
+        &[("masts.0.spars.mast_wall_m", "0.004")],
+        "Mast is stressed to",
+    ),
+    (
+        "mast_bend",
+        &[("spars.mast_bend_pct", "1")],
+        "Mast bends by",
+    ),
+    (
+        "mast_stands",
+        &[
+            ("masts.0.diameter_m", "0.04"),
+            ("masts.0.spars.mast_wall_m", "0.002"),
+        ],
+        "Mast gives way sideways under a thrust of",
+    ),
+    (
+        "wedges",
+        &[
+            ("masts.0.spars.mast_kind", "\"solid\""),
+            ("masts.0.spars.wedge_height_m", "0.03"),
+        ],
+        "Wedges press the mast with up to",
+    ),
+    (
+        "wall_crushed",
+        &[("masts.0.spars.mast_wall_m", "0.002")],
+        "Wedges bend the mast's wall in with up to",
+    ),
+    (
+        "mast_shakes",
+        &[("masts.0.diameter_m", "0.5")],
+        "Bare mast shakes in winds from",
+    ),
+    (
+        "spar_stress",
+        &[("masts.0.spars.special", "[]")],
+        "Batten 5 is stressed to",
+    ),
+    (
+        "spar_bend",
+        &[("spars.spar_bend_pct", "0.5")],
+        "Batten 6 bends by",
     ),
 ];
 
@@ -350,6 +400,25 @@ fn every_check_fails_where_it_should_and_says_what_was_found_and_what_to_do() {
     let table: BTreeSet<&str> = CHECKS.iter().map(|row| row.key).collect();
     assert_eq!(tried, table);
     assert_eq!(table.len(), CHECKS.len());
+}
+
+/// Where no table tells what a mast bears across, or it has no wall, nothing is said of its wedges; nor has thrust a limit.
+#[test]
+fn wedges_are_judged_where_a_table_tells() {
+    let found = |kind: &str| {
+        let document = with(pippin(), &[("masts.0.spars.mast_kind", kind)]);
+        let mut keys = Vec::new();
+        for check in account_of(&document).checks {
+            if ["wedges", "wall_crushed"].contains(&check.key) {
+                keys.push(check.key);
+            }
+            assert!(check.key != "mast_stands" || check.limit.is_none());
+        }
+        keys
+    };
+    assert_eq!(found("\"tube\""), ["wedges", "wall_crushed"]);
+    assert_eq!(found("\"solid\""), ["wedges"]);
+    assert_eq!(found("\"laminate\""), [""; 0]);
 }
 
 /// Key, a design in which its value is below nothing, and what is then said and advised.
@@ -464,10 +533,11 @@ fn a_panel_upside_down_is_not_measured() {
 
 #[test]
 fn every_check_passes_where_it_should() {
-    // Travel typed that the reefs are content with; a limit that the rig stays under.
+    // Travel typed that the reefs are content with; a limit that the rig stays under; a strong crew.
     let document = with(
         pippin(),
         &[
+            ("lines.hand_n", "200"),
             ("masts.0.sail.travel_pct", "12"),
             ("boat.air_draught_m", "12"),
             ("masts.0.from_m", "1.2"),

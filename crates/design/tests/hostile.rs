@@ -69,6 +69,14 @@ fn paths() -> Vec<String> {
         "masts.0.lines.holds",
         "masts.0.lines.lifts.catches_pct",
         "masts.0.weights",
+        "spars",
+        "spars.materials",
+        "spars.stock.1",
+        "masts.0.spars",
+        "masts.0.spars.pieces.1",
+        "masts.0.spars.plies",
+        "masts.0.spars.weak",
+        "masts.0.spars.special",
     ] {
         all.push(branch.to_owned());
     }

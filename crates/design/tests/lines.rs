@@ -309,9 +309,9 @@ fn weights_typed_are_used_and_others_estimated() {
         (weights.spars[0], weights.spars[3], weights.wet),
         (9.0, 3.5, 2.0)
     );
-    // Yard: a tube of 80 mm, 2 mm wall, 4.4 m: 2700 x pi x 0.078 x 0.002 x 4.4 = 5.82 kg.
+    // Yard: a tube of 80 mm, 5.5 mm wall, 4.4 m: 2700 x pi x 0.0745 x 0.0055 x 4.4 = 15.29 kg.
     assert!(
-        (weights.spars[7] - 5.82).abs() < 0.01,
+        (weights.spars[7] - 15.29).abs() < 0.01,
         "{}",
         weights.spars[7]
     );

@@ -48,6 +48,25 @@ fn full() -> Document {
                 "masts.0.lines.holds",
                 r#"[{"line":"tack","spar":0,"along_pct":2},{"line":"luff","spar":4,"along_pct":30}]"#,
             ),
+            ("masts.0.lines.halyard.parts", "5"),
+            (
+                "masts.0.spars.pieces",
+                r#"[{"length_m":3,"diameter_m":0.12},{"length_m":4,"diameter_m":0.1,"wall_m":0.003}]"#,
+            ),
+            (
+                "masts.0.spars.plies",
+                r#"[{"thickness_m":0.002},{"angle_deg":45,"thickness_m":0.001}]"#,
+            ),
+            (
+                "masts.0.spars.weak",
+                r#"[{"height_m":1},{"what":"hole","height_m":2,"hole_m":0.01}]"#,
+            ),
+            (
+                "masts.0.spars.special",
+                r#"[{"spar":1,"wall_m":0.003},{"spar":2,"wall_m":0.003}]"#,
+            ),
+            ("spars.materials", r#"[{"kind":"clear","density":500}]"#),
+            ("spars.stock", r#"[{"diameter_m":0.06,"wall_m":0.003}]"#),
             ("masts.0.lines.lifts.catches_pct", "[20, 50, 80]"),
             ("masts.0.lines.sheet.system", "\"pair\""),
             (
@@ -107,7 +126,7 @@ fn goes_by(document: &Document, row: &Row, value: f64) -> bool {
 /// The same document with the spars of its table in use, for the rows that only then count.
 fn base_for(row: &Row) -> Document {
     let document = full();
-    if row.path.contains("spars") {
+    if row.path.contains("sail.spars") {
         with(document, &[("masts.0.sail.family", "\"table\"")])
     } else {
         document

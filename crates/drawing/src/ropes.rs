@@ -217,7 +217,7 @@ pub(crate) fn number(board: &mut Board, laid: &Laid, pen: Pen) {
         for place in 0..2 * REACHES.len() * TURNS.len() {
             let turn = f64::from(TURNS[place % TURNS.len()]);
             let reach = REACHES[place / TURNS.len() % REACHES.len()];
-            let middle = at + reach * Vec2::from_angle(turn * 0.125 * PI);
+            let middle = at + reach * geometry::unit(turn * 0.125 * PI);
             words.at = middle + down;
             let beside = place < REACHES.len() * TURNS.len();
             let quad = grown(words.corners(), gap);

@@ -211,7 +211,7 @@ impl Words {
             -lettering::CAP_HEIGHT * self.size,
             lettering::TAIL_DEPTH * self.size,
         );
-        let along = Vec2::from_angle(self.angle);
+        let along = geometry::unit(self.angle);
         let down = Vec2::new(-along.y, along.x);
         [
             (start, top),
@@ -347,7 +347,7 @@ pub(crate) fn arc(at: Point, radius: f64, from: f64, sweep: f64) -> BezPath {
     // So many for a full turn; the error falls with the sixth power (as kurbo has it).
     let turn = boat::power(11.163 * radius, 1.0 / 6.0).max(3.999_999);
     let pieces = (turn * sweep.abs() / TAU).ceil();
-    let (sin, cos) = (0.25 * sweep / pieces).sin_cos();
+    let (sin, cos) = angles::sin_cos(0.25 * sweep / pieces);
     let arm = 4.0 / 3.0 * sin / cos;
     quarters(&mut path, at, radius, (from, sweep), pieces as u32, arm);
     path
@@ -364,7 +364,7 @@ fn quarters(
 ) {
     let mut last = Vec2::ZERO;
     for i in 0..=pieces {
-        let out = radius * Vec2::from_angle(from + sweep * f64::from(i) / f64::from(pieces));
+        let out = radius * geometry::unit(from + sweep * f64::from(i) / f64::from(pieces));
         let along = arm * Vec2::new(-out.y, out.x);
         if i == 0 {
             path.move_to(at + out);

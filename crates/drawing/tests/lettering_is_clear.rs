@@ -2,7 +2,10 @@
 
 mod boats;
 
-use boats::{Boat, PANES, PLOTS, boats, boats_and_others, places};
+use ::spars::mast::{Weak, Weakness};
+use boats::{
+    Boat, PANES, PLOTS, boats, boats_and_others, charts, places, prove_masts, stave_masts,
+};
 use design::{Shown, View};
 use drawing::scene::{Item, Words};
 use drawing::{Medium, Plot, Role, Scene};
@@ -85,6 +88,71 @@ fn every_drawing(mut look: impl FnMut(&str, &Scene)) {
     }
     every_plot(&mut look);
     every_plan(&mut look);
+    every_curve(&mut look);
+    every_chart(&mut look);
+}
+
+/// The curves beside each mast in turn, of one that bears its loads and of one that does not, with a weak place.
+fn every_curve(look: &mut impl FnMut(&str, &Scene)) {
+    let weak = Weak {
+        height: 1.4,
+        what: Weakness::Weld(0.6),
+    };
+    for mut boat in boats() {
+        for wall in [0.02, 0.04, 0.5] {
+            prove_masts(&mut boat, wall, &[weak]);
+            for mast in 0..boat.design.masts.len() {
+                for hoist in [0.0, 1.5, boat.most_panels()] {
+                    for units in [Units::Metric, Units::Imperial] {
+                        let view = View {
+                            hoist: boat.hoist(hoist),
+                            units,
+                            mast,
+                            shown: Shown {
+                                curves: true,
+                                ..View::default().shown
+                            },
+                            ..View::default()
+                        };
+                        for (pane, medium) in places() {
+                            let scene = boat.draw(&view, pane, medium);
+                            let name = format!(
+                                "{} curves {pane:?} wall {wall} hoist {hoist} mast {mast} {units:?}",
+                                boat.key
+                            );
+                            look(&name, &scene);
+                        }
+                    }
+                }
+            }
+        }
+    }
+}
+
+/// Every chart, and the mast in section.
+fn every_chart(look: &mut impl FnMut(&str, &Scene)) {
+    let mut boat = boats().remove(1);
+    prove_masts(&mut boat, 0.03, &[]);
+    for units in [Units::Metric, Units::Imperial] {
+        let view = View {
+            units,
+            ..View::default()
+        };
+        let pose = boat.pose(&view);
+        for pane in [(320.0, 260.0), (340.0, 320.0), (700.0, 420.0)] {
+            let charts = charts(&boat.moment(&pose, &view, Medium::Screen));
+            for chart in &charts {
+                let scene = boat.plot(Plot::Chart(chart), &view, 0, pane);
+                look(&format!("{} {pane:?} {units:?}", chart.title), &scene);
+            }
+            let mut staved = boats().remove(1);
+            stave_masts(&mut staved);
+            for boat in [&boat, &staved] {
+                let scene = boat.plot(Plot::Section, &view, 0, pane);
+                look(&format!("section {pane:?} {units:?}"), &scene);
+            }
+        }
+    }
 }
 
 /// From above, every line in hand, reefed and sheeted out; and the maps of all deck blocks.
@@ -416,4 +484,44 @@ fn every_plot_says_what_holds_now() {
         open += u32::from(scene.description.contains("or more"));
     });
     assert!(down > 20 && open > 5, "{down} {open}");
+}
+
+/// The greatest of each curve is told beside the mast, on the smallest pane too: with its words or its number alone.
+#[test]
+fn every_curve_tells_its_greatest() {
+    let mut told = 0;
+    every_curve(&mut |name, scene| {
+        every_word_is_said(scene);
+        let mut said: Vec<&str> = scene.description.rsplit(", ").take(3).collect();
+        said.reverse();
+        for (said, key) in said.into_iter().zip(["bend", "stress", "moment"]) {
+            assert!(said.starts_with(key), "{name}: {said}");
+            // With its unit where there is room.
+            let number = said.trim_start_matches(key).trim();
+            let number = number.split([' ', '\u{a0}']).next().unwrap();
+            assert!(
+                scene.all_words().any(|words| words.words.contains(number)),
+                "{name}: {said}"
+            );
+            told += 1;
+        }
+    });
+    assert_eq!(told, 4 * 3 * 3 * 2 * 4 * 3);
+}
+
+/// What a chart and a section are about is lettered in them, all of it.
+#[test]
+fn every_chart_letters_what_it_tells() {
+    let mut staves = 0;
+    every_chart(&mut |name, scene| {
+        staves += u32::from(scene.description.contains("8 staves"));
+        every_word_is_said(scene);
+        for said in scene.description.split(", ") {
+            assert!(
+                scene.all_words().any(|words| words.words == said),
+                "{name}: {said}"
+            );
+        }
+    });
+    assert_eq!(staves, 2 * 3);
 }

@@ -7,7 +7,7 @@ mod boats;
 use std::collections::BTreeSet;
 use std::path::PathBuf;
 
-use boats::{Boat, boats};
+use boats::{Boat, boats, charts, stave_masts};
 use design::{Shown, View};
 use drawing::scene::Item;
 use drawing::{Ink, Medium, Plot, Role, Scene, Scheme, svg};
@@ -74,6 +74,30 @@ fn drawings() -> Vec<(String, Scene, Scheme)> {
         let map = boat.map(&View::default()).expect("a sheet");
         let scene = boat.plot(Plot::Deck(&map), &View::default(), 0, (640.0, 320.0));
         drawings.push((format!("{}-deck", boat.key), scene, Scheme::Print));
+        let curves = View {
+            shown: Shown {
+                curves: true,
+                ..View::default().shown
+            },
+            ..View::default()
+        };
+        let scene = boat.draw(&curves, (788.0, 840.0), Medium::Screen);
+        drawings.push((format!("{}-curves", boat.key), scene, Scheme::Light));
+        let scene = boat.plot(Plot::Section, &View::default(), 0, (340.0, 320.0));
+        drawings.push((format!("{}-section", boat.key), scene, Scheme::Dark));
+    }
+    // The same whatever the boat.
+    let mut boat = boats().remove(1);
+    stave_masts(&mut boat);
+    let scene = boat.plot(Plot::Section, &View::default(), 0, (340.0, 320.0));
+    drawings.push(("staves".to_owned(), scene, Scheme::Light));
+    let pose = boat.pose(&View::default());
+    let plain = View::default();
+    let moment = boat.moment(&pose, &plain, Medium::Screen);
+    let [raising, _, _, bending] = charts(&moment).try_into().expect("four charts");
+    for (name, chart) in [("raising", raising), ("bending", bending)] {
+        let scene = boat.plot(Plot::Chart(&chart), &plain, 0, (340.0, 320.0));
+        drawings.push((name.to_owned(), scene, Scheme::Light));
     }
     drawings
 }

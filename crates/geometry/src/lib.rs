@@ -26,7 +26,7 @@ pub use moments::Moments;
 pub use panel::Panel;
 pub use plan::{Fault, PlanRule, SailPlan, Shape};
 pub use reef::{ReefInput, ReefState, Reefs};
-pub use spar::Spar;
+pub use spar::{Spar, unit};
 
 /// Most panels a sail may have; the reef problem and every list are sized by it.
 pub const MOST_PANELS: usize = 12;

@@ -128,8 +128,8 @@ impl Mast {
         SailPlane {
             partners: (self.x, self.z),
             off,
-            rake: self.rake.sin_cos(),
-            sheeting: sheeting.sin_cos(),
+            rake: angles::sin_cos(self.rake),
+            sheeting: angles::sin_cos(sheeting),
         }
     }
 

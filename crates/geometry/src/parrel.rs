@@ -35,7 +35,7 @@ fn taut(ahead: f64, abaft: f64, off: f64, radius: f64) -> (f64, f64) {
 /// (ahead + abaft) sin(angle). Rope on tangent planes and cylinder is straight once unrolled:
 /// L = √(plan² + rise²). Derived.
 pub fn yard_parrel_length(ahead: f64, abaft: f64, off: f64, radius: f64, angle: f64) -> f64 {
-    let (sin, cos) = angle.sin_cos();
+    let (sin, cos) = angles::sin_cos(angle);
     batten_parrel_length(ahead * cos, abaft * cos, off, radius).hypot((ahead + abaft) * sin)
 }
 

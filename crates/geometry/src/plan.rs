@@ -4,7 +4,7 @@ use kurbo::{BezPath, Line, PathSeg, Point, Rect, Shape as _, Vec2};
 
 use crate::order::rises_through;
 use crate::panel::closed;
-use crate::spar::turned;
+use crate::spar::{turned, unit};
 use crate::{MOST_PANELS, Moments, Panel, Spar, moments};
 
 /// What a sail plan is made from [SI, radians].
@@ -161,7 +161,8 @@ impl FanRule {
         let panels = self.panels.clamp(1, MOST_PANELS);
         let turning = self.turning.min(panels);
         let lower = panels - turning;
-        let up = Vec2::new(self.luff_rake.sin(), self.luff_rake.cos());
+        let (sin, cos) = angles::sin_cos(self.luff_rake);
+        let up = Vec2::new(sin, cos);
 
         let mut luff = Point::ORIGIN;
         let mut spars = vec![Spar::new(luff, self.boom_rise, self.chord)];
@@ -225,7 +226,6 @@ impl FanRule {
             } else {
                 (leech_below + unknown, unknown)
             };
-            let unit = Vec2::from_angle;
             (heading, unit(heading), kink, unit(kink))
         };
         // How much too long the yard comes out; a ray that is never met counts as far too long,

@@ -14,7 +14,7 @@ use crate::moments::line_ahead;
 use crate::order::{greater, lesser};
 use crate::panel::{SlideInterval, edge_ahead};
 use crate::slide::{Places, Span, Stack, settle};
-use crate::spar::turned;
+use crate::spar::{turned, unit};
 use crate::{MOST_PANELS, SailPlan, Spar};
 
 /// What the reefs need to know besides the plan [SI].
@@ -187,7 +187,7 @@ fn between(a: &ReefState, b: &ReefState, share: f64) -> Vec<Spar> {
     };
     let pivot_now = pivot_a.spar.luff.lerp(pivot_b.spar.luff, share);
     let turn = (b.turn - a.turn) * share;
-    let spin = Vec2::from_angle(-turn);
+    let spin = unit(-turn);
     a.spars
         .iter()
         .zip(&b.spars)

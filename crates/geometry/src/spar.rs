@@ -2,6 +2,12 @@
 
 use kurbo::{Point, Vec2};
 
+/// The unit vector at an angle from the first axis toward the second [rad].
+pub fn unit(angle: f64) -> Vec2 {
+    let (sin, cos) = angles::sin_cos(angle);
+    Vec2::new(cos, sin)
+}
+
 /// Boom, batten or yard: where its luff end lies, how it points, how long it is.
 #[derive(Clone, Copy, Debug, PartialEq)]
 #[cfg_attr(feature = "serde", derive(serde::Serialize))]
@@ -25,7 +31,7 @@ impl Spar {
             luff,
             angle,
             length,
-            along: Vec2::from_angle(angle),
+            along: unit(angle),
         }
     }
 

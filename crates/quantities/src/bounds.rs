@@ -26,6 +26,8 @@ pub const MOST_POINTS: usize = 2000;
 pub const MOST_ROWS: usize = 200;
 /// Most rows of one list of a sail's lines: spans, holds, catch points.
 pub const MOST_LINE_ROWS: usize = 64;
+/// Most materials of the user's own.
+pub const MOST_MATERIALS: usize = 4;
 /// Most sails she carries now.
 pub const MOST_SAILS: usize = 12;
 /// Aspect ratio of a sail that still sets and stands: least (common practice).
@@ -563,6 +565,115 @@ const fn z(path: &'static str, quantity: &'static Quantity) -> Row {
 const ROPES: &[&str] = &["polyester", "polyamide", "polypropylene", "braid", "hmpe"];
 /// How a line is rigged.
 const USES: &[&str] = &["running", "standing", "none"];
+
+/// Timbers that spars are made of, by species and by strength class: keys of crate `spars`.
+macro_rules! timbers {
+    ($($more:literal),*) => {
+        &[
+            "sitka-spruce",
+            "douglas-fir",
+            "western-red-cedar",
+            "white-spruce",
+            "longleaf-pine",
+            "loblolly-pine",
+            "white-ash",
+            "western-larch",
+            "c18",
+            "c24",
+            "c30",
+            "d30",
+            $($more,)*
+            "own-1",
+            "own-2",
+            "own-3",
+            "own-4",
+        ]
+    };
+}
+
+/// What spars are made of: the keys of the tables of crate `spars`, then the user's own.
+pub const MATERIALS: &[&str] = timbers![
+    "6061-t6",
+    "6063-t6",
+    "6063-t5",
+    "6082-t6",
+    "6082-t6-thin",
+    "6061-t6-b221",
+    "6063-t6-b221",
+    "e-glass",
+    "s-glass",
+    "carbon-as4",
+    "carbon-t300",
+    "aramid"
+];
+/// What stands above in a mast of alloy below and timber above.
+pub const TIMBERS: &[&str] = timbers![];
+/// Plies, and the user's own.
+pub const PLIES: &[&str] = MATERIALS.split_at(19).1;
+/// How a boom, a batten or a yard is made.
+const BEAMS: &[&str] = &["tube", "solid", "laminate"];
+/// How a mast is made.
+const POLES: &[&str] = &["tube", "pieces", "solid", "hollow", "sleeved", "laminate"];
+
+/// What a spar is made of; absent: by its kind.
+const fn material(path: &'static str) -> Row {
+    choice(path, &q::MATERIAL, MATERIALS, Nothing)
+}
+
+/// Thickness of a wall.
+const fn wall(path: &'static str, usual: Usual) -> Row {
+    number(
+        path,
+        &q::WALL,
+        (0.001, 0.15),
+        (0.0003, 0.5),
+        (0.1 * MM, MM),
+        usual,
+    )
+}
+
+/// Outside diameter of a spar.
+const fn across(path: &'static str, quantity: &'static Quantity, usual: Usual) -> Row {
+    number(
+        path,
+        quantity,
+        (0.01, 0.5),
+        (0.002, 1.5),
+        (0.1 * MM, MM),
+        usual,
+    )
+}
+
+/// Length of a piece or of what can be bought.
+const fn long(path: &'static str, usual: Usual) -> Row {
+    number(
+        path,
+        &q::PIECE_LENGTH,
+        (0.3, 18.0),
+        (0.05, 60.0),
+        (MM, CM),
+        usual,
+    )
+}
+
+/// A factor, share or strength.
+const fn plain(
+    path: &'static str,
+    quantity: &'static Quantity,
+    usual_range: (f64, f64),
+    hard: (f64, f64),
+    step: f64,
+    usual: Usual,
+) -> Row {
+    number(
+        path,
+        quantity,
+        usual_range,
+        hard,
+        (step, 10.0 * step),
+        usual,
+    )
+}
 
 /// Every leaf of the document, sorted by path.
 pub static ROWS: &[Row] = &[
@@ -1824,6 +1935,233 @@ pub static ROWS: &[Row] = &[
         (0.1, 1.0),
         Rule("rule.yard_length"),
     ),
+    // What mast and spars are made of.
+    choice(
+        "masts[].spars.battens_kind",
+        &q::SPAR_KIND,
+        BEAMS,
+        Word("tube"),
+    ),
+    material("masts[].spars.battens_material"),
+    wall("masts[].spars.battens_wall_m", Rule("rule.spar_wall")),
+    choice(
+        "masts[].spars.boom_kind",
+        &q::SPAR_KIND,
+        BEAMS,
+        Word("tube"),
+    ),
+    material("masts[].spars.boom_material"),
+    wall("masts[].spars.boom_wall_m", Rule("rule.spar_wall")),
+    number(
+        "masts[].spars.fitting_m",
+        &q::FITTING_OUT,
+        (0.0, 0.3),
+        (0.0, 2.0),
+        (MM, MM),
+        Value(0.08),
+    ),
+    number(
+        "masts[].spars.gin_m",
+        &q::GIN_POLE,
+        (0.0, 6.0),
+        (0.0, 30.0),
+        (MM, CM),
+        Value(0.0),
+    ),
+    plain(
+        "masts[].spars.head_kg",
+        &q::HEAD_MASS,
+        (0.0, 15.0),
+        (0.0, 500.0),
+        0.1,
+        Value(2.0),
+    ),
+    number(
+        "masts[].spars.hinge_m",
+        &q::HINGE,
+        (-0.5, 2.5),
+        (-5.0, 20.0),
+        (MM, CM),
+        Value(0.0),
+    ),
+    plain(
+        "masts[].spars.mast_heel_pct",
+        &q::MAST_HEEL,
+        (50.0, 100.0),
+        (10.0, 200.0),
+        0.1,
+        Value(75.0),
+    ),
+    choice(
+        "masts[].spars.mast_kind",
+        &q::SPAR_KIND,
+        POLES,
+        Word("tube"),
+    ),
+    material("masts[].spars.mast_material"),
+    whole(
+        "masts[].spars.mast_staves",
+        &q::STAVES,
+        (4.0, 16.0),
+        Value(8.0),
+    ),
+    wall("masts[].spars.mast_wall_m", Rule("rule.mast_wall")),
+    plain(
+        "masts[].spars.overlap_pct",
+        &q::OVERLAP,
+        (150.0, 500.0),
+        (50.0, 1000.0),
+        1.0,
+        Value(250.0),
+    ),
+    across(
+        "masts[].spars.pieces[].diameter_m",
+        &q::SPAR_DIAMETER,
+        Nothing,
+    ),
+    long("masts[].spars.pieces[].length_m", Nothing),
+    material("masts[].spars.pieces[].material"),
+    across(
+        "masts[].spars.pieces[].top_diameter_m",
+        &q::PIECE_TOP,
+        Nothing,
+    ),
+    wall("masts[].spars.pieces[].wall_m", Nothing),
+    number(
+        "masts[].spars.plies[].angle_deg",
+        &q::PLY_ANGLE,
+        (0.0, 90.0),
+        (-90.0, 90.0),
+        (0.1, 5.0),
+        Value(0.0),
+    ),
+    choice("masts[].spars.plies[].ply", &q::PLY, PLIES, Word("e-glass")),
+    choice(
+        "masts[].spars.plies[].spar",
+        &q::OF_SPAR,
+        &["mast", "battens"],
+        Word("mast"),
+    ),
+    number(
+        "masts[].spars.plies[].thickness_m",
+        &q::PLY_THICKNESS,
+        (0.0001, 0.01),
+        (0.000_01, 0.1),
+        (0.01 * MM, 0.1 * MM),
+        Nothing,
+    ),
+    number(
+        "masts[].spars.raise_at_m",
+        &q::RAISE_AT,
+        (0.5, 18.0),
+        (0.01, 60.0),
+        (MM, CM),
+        Rule("rule.raise_at"),
+    ),
+    whole(
+        "masts[].spars.raise_parts",
+        &q::LINE_PARTS,
+        (1.0, 6.0),
+        Value(4.0),
+    ),
+    number(
+        "masts[].spars.raise_x_m",
+        &q::RAISE_X,
+        (0.3, 15.0),
+        (0.01, 60.0),
+        (MM, CM),
+        Rule("rule.raise_x"),
+    ),
+    number(
+        "masts[].spars.raise_z_m",
+        &q::RAISE_Z,
+        (-2.0, 3.0),
+        (-20.0, 20.0),
+        (MM, CM),
+        Value(0.0),
+    ),
+    number(
+        "masts[].spars.sleeve_m",
+        &q::SLEEVE,
+        (0.2, 12.0),
+        (0.01, 60.0),
+        (MM, CM),
+        Rule("rule.sleeve"),
+    ),
+    material("masts[].spars.special[].material"),
+    whole(
+        "masts[].spars.special[].spar",
+        &q::HOLD_SPAR,
+        (0.0, 12.0),
+        Nothing,
+    ),
+    wall("masts[].spars.special[].wall_m", Nothing),
+    choice(
+        "masts[].spars.upper_material",
+        &q::UPPER_MATERIAL,
+        TIMBERS,
+        Word("douglas-fir"),
+    ),
+    number(
+        "masts[].spars.weak[].height_m",
+        &q::WEAK_AT,
+        (-3.0, 18.0),
+        (-20.0, 60.0),
+        (MM, CM),
+        Nothing,
+    ),
+    number(
+        "masts[].spars.weak[].hole_m",
+        &q::HOLE,
+        (0.003, 0.1),
+        (0.0005, 1.0),
+        (0.1 * MM, MM),
+        Nothing,
+    ),
+    plain(
+        "masts[].spars.weak[].left_pct",
+        &q::STRENGTH_LEFT,
+        (40.0, 100.0),
+        (1.0, 100.0),
+        0.1,
+        Value(70.0),
+    ),
+    choice(
+        "masts[].spars.weak[].spar",
+        &q::OF_SPAR,
+        &["mast", "boom", "battens", "yard"],
+        Word("mast"),
+    ),
+    choice(
+        "masts[].spars.weak[].what",
+        &q::WEAKNESS,
+        &["weld", "hole", "tabernacle", "joint"],
+        Word("joint"),
+    ),
+    number(
+        "masts[].spars.wedge_height_m",
+        &q::WEDGE_HEIGHT,
+        (0.03, 0.3),
+        (0.005, 2.0),
+        (MM, CM),
+        Value(0.1),
+    ),
+    number(
+        "masts[].spars.wedge_thickness_m",
+        &q::WEDGE_THICKNESS,
+        (0.003, 0.06),
+        (0.0, 0.5),
+        (MM, MM),
+        Value(0.02),
+    ),
+    choice(
+        "masts[].spars.yard_kind",
+        &q::SPAR_KIND,
+        BEAMS,
+        Word("tube"),
+    ),
+    material("masts[].spars.yard_material"),
+    wall("masts[].spars.yard_wall_m", Rule("rule.spar_wall")),
     number(
         "masts[].to_m",
         &q::MAST_TO,
@@ -1846,7 +2184,7 @@ pub static ROWS: &[Row] = &[
         (0.1, 30.0),
         (0.0, 2000.0),
         (0.01, 0.1),
-        Rule("rule.tube"),
+        Rule("rule.section"),
     ),
     number(
         "masts[].weights.boom_kg",
@@ -1854,7 +2192,7 @@ pub static ROWS: &[Row] = &[
         (0.2, 60.0),
         (0.0, 2000.0),
         (0.01, 0.1),
-        Rule("rule.tube"),
+        Rule("rule.section"),
     ),
     number(
         "masts[].weights.cloth_gsm",
@@ -1870,7 +2208,7 @@ pub static ROWS: &[Row] = &[
         (0.2, 100.0),
         (0.0, 2000.0),
         (0.01, 0.1),
-        Rule("rule.tube"),
+        Rule("rule.section"),
     ),
     // The project.
     other("name", &q::NAME, Kind::Words, Nothing),
@@ -1880,6 +2218,250 @@ pub static ROWS: &[Row] = &[
         &q::PANELS_LOWERED,
         (0.0, 12.0),
         Nothing,
+    ),
+    // Strength of the spars.
+    plain(
+        "spars.cap_kn",
+        &q::WIND_CAP,
+        (30.0, 70.0),
+        (5.0, 150.0),
+        0.1,
+        Value(45.0),
+    ),
+    plain(
+        "spars.cloth_stiffness",
+        &q::CLOTH_STIFFNESS,
+        (20.0, 2000.0),
+        (1.0, 1e5),
+        1.0,
+        Value(200.0),
+    ),
+    plain(
+        "spars.coefficient",
+        &q::STRENGTH_COEFFICIENT,
+        (1.2, 2.0),
+        (0.1, 5.0),
+        0.01,
+        Value(1.5),
+    ),
+    plain(
+        "spars.dynamic",
+        &q::SPAR_DYNAMIC,
+        (1.0, 2.0),
+        (1.0, 10.0),
+        0.01,
+        Value(1.3),
+    ),
+    plain(
+        "spars.floor_kn",
+        &q::WIND_FLOOR,
+        (8.0, 30.0),
+        (0.0, 150.0),
+        0.1,
+        Value(16.0),
+    ),
+    plain(
+        "spars.gust",
+        &q::GUST,
+        (1.1, 1.6),
+        (1.0, 3.0),
+        0.01,
+        Value(1.3),
+    ),
+    plain(
+        "spars.gybe",
+        &q::GYBE_FACTOR,
+        (1.0, 3.0),
+        (1.0, 10.0),
+        0.01,
+        Value(1.5),
+    ),
+    plain(
+        "spars.heel_deg",
+        &q::STRENGTH_HEEL,
+        (15.0, 45.0),
+        (0.0, 90.0),
+        0.1,
+        Value(30.0),
+    ),
+    number(
+        "spars.kerf_m",
+        &q::KERF,
+        (0.001, 0.008),
+        (0.0, 0.05),
+        (0.1 * MM, MM),
+        Value(0.004),
+    ),
+    whole("spars.late_reefs", &q::LATE_REEFS, (0.0, 3.0), Value(1.0)),
+    plain(
+        "spars.mast_alloy",
+        &q::FACTOR_ALLOY,
+        (1.25, 2.5),
+        (1.0, 50.0),
+        0.01,
+        Value(1.5),
+    ),
+    plain(
+        "spars.mast_bend_pct",
+        &q::BEND_LIMIT,
+        (1.0, 15.0),
+        (0.1, 100.0),
+        0.1,
+        Value(8.0),
+    ),
+    plain(
+        "spars.mast_class",
+        &q::FACTOR_CLASS,
+        (1.25, 2.0),
+        (1.0, 50.0),
+        0.01,
+        Value(1.3),
+    ),
+    plain(
+        "spars.mast_clear",
+        &q::FACTOR_CLEAR,
+        (2.5, 5.0),
+        (1.0, 50.0),
+        0.01,
+        Value(3.0),
+    ),
+    plain(
+        "spars.mast_laminate",
+        &q::FACTOR_LAMINATE,
+        (2.5, 5.0),
+        (1.0, 50.0),
+        0.01,
+        Value(3.0),
+    ),
+    plain(
+        "spars.materials[].bearing",
+        &q::MATERIAL_BEARING,
+        (0.0, 300.0),
+        (0.0, 1e4),
+        0.1,
+        Nothing,
+    ),
+    plain(
+        "spars.materials[].compression",
+        &q::MATERIAL_COMPRESSION,
+        (5.0, 2000.0),
+        (0.1, 1e4),
+        0.1,
+        Nothing,
+    ),
+    plain(
+        "spars.materials[].density",
+        &q::MATERIAL_DENSITY,
+        (250.0, 9000.0),
+        (50.0, 25e3),
+        1.0,
+        Nothing,
+    ),
+    choice(
+        "spars.materials[].kind",
+        &q::MATERIAL_KIND,
+        &["alloy", "clear", "class", "laminate"],
+        Word("alloy"),
+    ),
+    other("spars.materials[].name", &q::NAME, Kind::Words, Nothing),
+    plain(
+        "spars.materials[].shear",
+        &q::MATERIAL_SHEAR,
+        (0.0, 300.0),
+        (0.0, 1e4),
+        0.1,
+        Nothing,
+    ),
+    plain(
+        "spars.materials[].stiffness",
+        &q::MATERIAL_STIFFNESS,
+        (4.0, 300.0),
+        (0.01, 1000.0),
+        0.01,
+        Nothing,
+    ),
+    plain(
+        "spars.materials[].strength",
+        &q::MATERIAL_STRENGTH,
+        (10.0, 3000.0),
+        (0.1, 1e4),
+        0.1,
+        Nothing,
+    ),
+    choice("spars.rule", &q::MAST_RULE, &["a", "b"], Word("a")),
+    plain(
+        "spars.spar_alloy",
+        &q::FACTOR_ALLOY,
+        (1.1, 2.5),
+        (1.0, 50.0),
+        0.01,
+        Value(1.3),
+    ),
+    plain(
+        "spars.spar_bend_pct",
+        &q::BEND_LIMIT,
+        (0.5, 5.0),
+        (0.1, 100.0),
+        0.1,
+        Value(2.5),
+    ),
+    plain(
+        "spars.spar_class",
+        &q::FACTOR_CLASS,
+        (1.25, 2.0),
+        (1.0, 50.0),
+        0.01,
+        Value(1.3),
+    ),
+    plain(
+        "spars.spar_clear",
+        &q::FACTOR_CLEAR,
+        (2.0, 5.0),
+        (1.0, 50.0),
+        0.01,
+        Value(2.5),
+    ),
+    plain(
+        "spars.spar_laminate",
+        &q::FACTOR_LAMINATE,
+        (2.0, 5.0),
+        (1.0, 50.0),
+        0.01,
+        Value(2.5),
+    ),
+    plain(
+        "spars.statics",
+        &q::SPAR_STATICS,
+        (1.3, 4.0),
+        (1.0, 10.0),
+        0.01,
+        Value(2.0),
+    ),
+    across("spars.stock[].diameter_m", &q::SPAR_DIAMETER, Nothing),
+    choice(
+        "spars.stock[].form",
+        &q::STOCK_FORM,
+        &["tube", "timber"],
+        Word("tube"),
+    ),
+    long("spars.stock[].length_m", Value(6.0)),
+    material("spars.stock[].material"),
+    plain(
+        "spars.stock[].price",
+        &q::PRICE,
+        (0.0, 2e4),
+        (0.0, 1e5),
+        0.01,
+        Nothing,
+    ),
+    wall("spars.stock[].wall_m", Nothing),
+    plain(
+        "spars.storm_kn",
+        &q::STORM_WIND,
+        (48.0, 90.0),
+        (10.0, 200.0),
+        0.1,
+        Value(64.0),
     ),
     number(
         "wind.angle_deg",

@@ -473,6 +473,118 @@ quantities! {
     /// Mass of the yard.
     YARD_MASS "yard_mass" "" Mass 1 CommonPractice;
 
+    // Inputs: the spars.
+    /// How the moment on the wind is taken.
+    MAST_RULE "mast_rule" "" Count 0 CommonPractice;
+    /// Dynamic factor on the righting moment.
+    SPAR_DYNAMIC "spar_dynamic" "" Ratio 2 CommonPractice;
+    /// Factor of full statics.
+    SPAR_STATICS "spar_statics" "" Ratio 2 CommonPractice;
+    /// Force coefficient for strength.
+    STRENGTH_COEFFICIENT "strength_coefficient" "" Ratio 2 CommonPractice;
+    /// Gust factor on speed.
+    GUST "gust" "" Ratio 2 CommonPractice;
+    /// States that reefing comes late.
+    LATE_REEFS "late_reefs" "" Count 0 CommonPractice;
+    /// Least design wind.
+    WIND_FLOOR "wind_floor" "" Speed 0 CommonPractice;
+    /// Greatest design wind.
+    WIND_CAP "wind_cap" "" Speed 0 CommonPractice;
+    /// Gybe over squared off.
+    GYBE_FACTOR "gybe_factor" "" Ratio 2 CommonPractice;
+    /// Storm on the bare pole.
+    STORM_WIND "storm_wind" "" Speed 0 Published("WMO, Manual on Codes, table 1100");
+    /// Heel for weights.
+    STRENGTH_HEEL "strength_heel" "" Angle 0 CommonPractice;
+    /// Factor on proof stress.
+    FACTOR_ALLOY "factor_alloy" "" Ratio 2 CommonPractice;
+    /// Factor on clear timber.
+    FACTOR_CLEAR "factor_clear" "" Ratio 2 CommonPractice;
+    /// Factor on a strength class.
+    FACTOR_CLASS "factor_class" "" Ratio 2 CommonPractice;
+    /// Factor on a laminate.
+    FACTOR_LAMINATE "factor_laminate" "" Ratio 2 CommonPractice;
+    /// Bend above which to warn.
+    BEND_LIMIT "bend_limit" "" Percent 1 CommonPractice;
+    /// Stiffness of the cloth, E t.
+    CLOTH_STIFFNESS "cloth_stiffness" "" Spring 0 CommonPractice;
+    /// Kerf.
+    KERF "kerf" "" Fine 1 CommonPractice;
+    /// How the strength is told.
+    MATERIAL_KIND "material_kind" "" Count 0 CommonPractice;
+    /// Density.
+    MATERIAL_DENSITY "material_density" "" Density 0 CommonPractice;
+    /// Young's modulus.
+    MATERIAL_STIFFNESS "material_stiffness" "" Modulus 1 CommonPractice;
+    /// Strength in bending.
+    MATERIAL_STRENGTH "material_strength" "" Stress 0 CommonPractice;
+    /// Strength in compression.
+    MATERIAL_COMPRESSION "material_compression" "" Stress 0 CommonPractice;
+    /// Strength in shear.
+    MATERIAL_SHEAR "material_shear" "" Stress 1 CommonPractice;
+    /// Strength across the spar.
+    MATERIAL_BEARING "material_bearing" "" Stress 1 CommonPractice;
+    /// Material of a spar.
+    MATERIAL "material" "" Count 0 CommonPractice;
+    /// Form of stock.
+    STOCK_FORM "stock_form" "" Count 0 CommonPractice;
+    /// Diameter of a piece or of stock.
+    SPAR_DIAMETER "spar_diameter" "" Fine 0 CommonPractice;
+    /// Length of a piece or of stock.
+    PIECE_LENGTH "piece_length" "" Length 2 CommonPractice;
+    /// Price of one length.
+    PRICE "price" "" Ratio 2 CommonPractice;
+    /// How a spar is made.
+    SPAR_KIND "spar_kind" "" Count 0 CommonPractice;
+    /// Wall of a spar.
+    WALL "wall" "" Fine 1 CommonPractice;
+    /// Heel over partners diameter.
+    MAST_HEEL "mast_heel" "" Percent 0 CommonPractice;
+    /// Staves of a hollow mast.
+    STAVES "staves" "" Count 0 CommonPractice;
+    /// End of the alloy.
+    SLEEVE "sleeve" "" Length 2 CommonPractice;
+    /// Overlap of a sleeve.
+    OVERLAP "overlap" "" Percent 0 CommonPractice;
+    /// Timber above the alloy.
+    UPPER_MATERIAL "upper_material" "" Count 0 CommonPractice;
+    /// Height of the wedges.
+    WEDGE_HEIGHT "wedge_height" "" Fine 0 CommonPractice;
+    /// Thickness of the wedges.
+    WEDGE_THICKNESS "wedge_thickness" "" Fine 0 CommonPractice;
+    /// Mass of the masthead's fittings.
+    HEAD_MASS "head_mass" "" Mass 1 CommonPractice;
+    /// Halyard off the axis.
+    FITTING_OUT "fitting_out" "" Fine 0 CommonPractice;
+    /// Hinge above partners.
+    HINGE "hinge" "" Length 2 CommonPractice;
+    /// Raising line on the mast.
+    RAISE_AT "raise_at" "" Length 2 CommonPractice;
+    /// Length of the gin pole.
+    GIN_POLE "gin_pole" "" Length 2 CommonPractice;
+    /// Tackle from the hinge.
+    RAISE_X "raise_x" "" Length 2 CommonPractice;
+    /// Tackle above the hinge.
+    RAISE_Z "raise_z" "" Length 2 CommonPractice;
+    /// Spar a row belongs to.
+    OF_SPAR "of_spar" "" Count 0 CommonPractice;
+    /// Ply of a laminate.
+    PLY "ply" "" Count 0 CommonPractice;
+    /// Angle of a ply.
+    PLY_ANGLE "ply_angle" "" Angle 0 CommonPractice;
+    /// Thickness of a ply.
+    PLY_THICKNESS "ply_thickness" "" Fine 2 CommonPractice;
+    /// Place of a weakness.
+    WEAK_AT "weak_at" "" Length 2 CommonPractice;
+    /// What makes a place weak.
+    WEAKNESS "weakness" "" Count 0 CommonPractice;
+    /// Strength left at a weak place.
+    STRENGTH_LEFT "strength_left" "" Percent 0 CommonPractice;
+    /// Diameter of a hole.
+    HOLE "hole" "" Fine 1 CommonPractice;
+    /// Upper diameter of a piece.
+    PIECE_TOP "piece_top" "" Fine 0 CommonPractice;
+
     // Results: the outline.
     /// Sail area, or area hoisted.
     AREA "area" "A" Area 1 Derived;
@@ -664,6 +776,8 @@ quantities! {
     LINE_BUY "line_buy" "" Length 1 Derived;
     /// Pull in the rope.
     LINE_PULL "line_pull" "" Force 0 Derived;
+    /// Force on hull or deck.
+    HULL_FORCE "hull_force" "" GreatForce 1 Derived;
     /// Rope diameter.
     ROPE_DIAMETER "rope_diameter" "" Fine 0 Derived;
     /// Pull at the tail.

@@ -25,6 +25,12 @@ pub const POUND_FOOT: f64 = POUND_FORCE * FOOT;
 pub const POUND_FORCE: f64 = POUND * 9.80665;
 /// Grams a square metre per ounce a square yard (NIST SP 811, from exact factors).
 pub const OUNCE_YARD: f64 = POUND / 16.0 * 1000.0 / (9.0 * FOOT * FOOT);
+/// Megapascals per pound-force a square inch (NIST SP 811, from exact factors); as many gigapascals per thousand of them.
+pub const PSI: f64 = POUND_FORCE / (INCH * INCH) / 1e6;
+/// Kilonewtons a metre per pound-force an inch (NIST SP 811, from exact factors).
+pub const POUND_INCH: f64 = POUND_FORCE / INCH / 1000.0;
+/// Kilograms a cubic metre per pound a cubic foot (NIST SP 811, from exact factors).
+pub const POUND_CUBIC_FOOT: f64 = POUND / (FOOT * FOOT * FOOT);
 
 /// The units a user reads and types.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Default)]
@@ -65,10 +71,20 @@ pub enum UnitKind {
     Moment,
     /// Force; document N; shown N or lbf.
     Force,
+    /// Force on hull and deck; document N; shown kN, or tens of lbf.
+    GreatForce,
     /// Work; document J; shown J or ft lbf.
     Work,
     /// Cloth by its area; document g/m²; shown g/m² or oz/yd².
     Cloth,
+    /// Stress; document MPa; shown MPa or psi.
+    Stress,
+    /// Young's modulus; document GPa; shown GPa or ksi.
+    Modulus,
+    /// Force over stretch; document kN/m; shown kN/m or lbf/in.
+    Spring,
+    /// Density; document kg/m³; shown kg/m³ or lb/ft³.
+    Density,
 }
 
 /// Reads what a user typed, in any of the spellings understood, as a value in document units.
@@ -87,7 +103,7 @@ pub fn parse(kind: UnitKind, text: &str, units: Units) -> Result<f64, Text> {
 ///
 /// `value` in document units. `decimals` counts in metric units (of mm for [`UnitKind::Fine`]);
 /// areas lose one digit in square feet and second moments two, as those units are smaller.
-/// Feet and inches always go to 1/16 inch.
+/// Feet and inches go to 1/16 inch; what is told to parts of a millimetre, as walls are, to parts of a thousandth of an inch.
 pub fn spell(kind: UnitKind, decimals: u8, value: f64, units: Units) -> String {
     spell_given(kind, decimals, decimals, value, units)
 }
@@ -97,23 +113,33 @@ pub fn spell(kind: UnitKind, decimals: u8, value: f64, units: Units) -> String {
 pub fn spell_given(kind: UnitKind, decimals: u8, most: u8, value: f64, units: Units) -> String {
     let (shown, fewer) = match (kind, units) {
         (UnitKind::Length, Units::Imperial) => return feet_and_inches(value),
-        (UnitKind::Fine, Units::Imperial) => return inches(value),
+        (UnitKind::Fine, Units::Imperial) if decimals == 0 => return inches(value),
+        (UnitKind::Fine, Units::Imperial) => {
+            let mut spelled = fixed(value / INCH, decimals + 2);
+            spelled.push('"');
+            return spelled;
+        }
         (UnitKind::Fine, Units::Metric) => (value * 1000.0, 0),
-        (UnitKind::Area, Units::Imperial) => (value / (FOOT * FOOT), 1),
-        (UnitKind::Mass, Units::Imperial) => (value / POUND, 0),
-        (UnitKind::SecondMoment, Units::Imperial) => (value / (FOOT * FOOT * FOOT * FOOT), 2),
-        (UnitKind::Moment, Units::Metric) => (value / 1000.0, 0),
-        (UnitKind::Moment, Units::Imperial) => (value / POUND_FOOT, 2),
-        (UnitKind::Force, Units::Imperial) => (value / POUND_FORCE, 0),
-        (UnitKind::Work, Units::Imperial) => (value / POUND_FOOT, 0),
-        (UnitKind::Cloth, Units::Imperial) => (value / OUNCE_YARD, 0),
-        _ => (value, 0),
+        (UnitKind::Moment | UnitKind::GreatForce, Units::Metric) => (value / 1000.0, 0),
+        (UnitKind::GreatForce, Units::Imperial) => {
+            return fixed((value / POUND_FORCE / 10.0).round() * 10.0, 0);
+        }
+        (_, Units::Metric) => (value, 0),
+        _ => {
+            let (size, fewer) = imperial(kind);
+            (value / size, fewer)
+        }
     };
     let decimals = decimals.saturating_sub(fewer);
     // A converted number has endless digits and none of them was typed.
     let converted = matches!(
         kind,
-        UnitKind::Mass | UnitKind::Force | UnitKind::Work | UnitKind::Cloth
+        UnitKind::Mass
+            | UnitKind::Force
+            | UnitKind::Work
+            | UnitKind::Cloth
+            | UnitKind::Spring
+            | UnitKind::Density
     );
     let most = if fewer > 0 || (converted && units == Units::Imperial) {
         decimals
@@ -134,6 +160,23 @@ pub fn spell_given(kind: UnitKind, decimals: u8, most: u8, value: f64, units: Un
         spelled.pop();
     }
     spelled
+}
+
+/// The imperial unit in document units, and by how many digits it is smaller. One where there is none.
+fn imperial(kind: UnitKind) -> (f64, u8) {
+    match kind {
+        UnitKind::Area => (FOOT * FOOT, 1),
+        UnitKind::Mass => (POUND, 0),
+        UnitKind::SecondMoment => (FOOT * FOOT * FOOT * FOOT, 2),
+        UnitKind::Moment => (POUND_FOOT, 2),
+        UnitKind::Force => (POUND_FORCE, 0),
+        UnitKind::Work => (POUND_FOOT, 0),
+        UnitKind::Cloth => (OUNCE_YARD, 0),
+        UnitKind::Stress | UnitKind::Modulus => (PSI, 2),
+        UnitKind::Spring => (POUND_INCH, 0),
+        UnitKind::Density => (POUND_CUBIC_FOOT, 0),
+        _ => (1.0, 0),
+    }
 }
 
 /// Sixteenths of an inch, rounded; none where the number is beyond any ship.
@@ -212,11 +255,31 @@ pub const fn label(kind: UnitKind, units: Units) -> &'static str {
         (UnitKind::Moment, Units::Metric) => "kN\u{a0}m",
         (UnitKind::Moment, Units::Imperial) => "lbf\u{a0}ft",
         (UnitKind::Force, Units::Metric) => "N",
-        (UnitKind::Force, Units::Imperial) => "lbf",
+        (UnitKind::GreatForce, Units::Metric) => "kN",
+        (UnitKind::Force | UnitKind::GreatForce, Units::Imperial) => "lbf",
         (UnitKind::Work, Units::Metric) => "J",
         (UnitKind::Work, Units::Imperial) => "ft\u{a0}lbf",
         (UnitKind::Cloth, Units::Metric) => "g/m²",
         (UnitKind::Cloth, Units::Imperial) => "oz/yd²",
+        (UnitKind::Stress, Units::Metric) => "MPa",
+        (UnitKind::Stress, Units::Imperial) => "psi",
+        (UnitKind::Modulus, Units::Metric) => "GPa",
+        (UnitKind::Modulus, Units::Imperial) => "ksi",
+        (UnitKind::Spring, Units::Metric) => "kN/m",
+        (UnitKind::Spring, Units::Imperial) => "lbf/in",
+        (UnitKind::Density, Units::Metric) => "kg/m³",
+        (UnitKind::Density, Units::Imperial) => "lb/ft³",
+    }
+}
+
+/// The document unit in SI (radians, shares of one).
+fn document_unit(kind: UnitKind) -> f64 {
+    match kind {
+        UnitKind::Speed => KNOT,
+        UnitKind::Stress => 1e6,
+        UnitKind::Modulus => 1e9,
+        UnitKind::Spring => 1e3,
+        _ => 1.0,
     }
 }
 
@@ -225,8 +288,7 @@ pub fn document_from_si(kind: UnitKind, si: f64) -> f64 {
     match kind {
         UnitKind::Angle => si.to_degrees(),
         UnitKind::Percent => si * 100.0,
-        UnitKind::Speed => si / KNOT,
-        _ => si,
+        _ => si / document_unit(kind),
     }
 }
 
@@ -235,8 +297,7 @@ pub fn si_from_document(kind: UnitKind, value: f64) -> f64 {
     match kind {
         UnitKind::Angle => value.to_radians(),
         UnitKind::Percent => value / 100.0,
-        UnitKind::Speed => value * KNOT,
-        _ => value,
+        _ => value * document_unit(kind),
     }
 }
 

@@ -4,7 +4,8 @@
 //! 8.630 975 E-03 m⁴, is the same table's, from memory.
 
 use quantities::UnitKind::{
-    Angle, Area, Cloth, Fine, Force, Length, Mass, Moment, Percent, SecondMoment, Speed, Work,
+    Angle, Area, Cloth, Density, Fine, Force, Length, Mass, Modulus, Moment, Percent, SecondMoment,
+    Speed, Spring, Stress, Work,
 };
 use quantities::Units::{Imperial, Metric};
 use quantities::units::{document_from_si, parse, si_from_document, spell};
@@ -53,6 +54,35 @@ fn masses() {
     close(document_from_si(Speed, 5.144_444e-1), 1.0, 7);
     close(parse(Mass, "14 lb", Metric).unwrap(), 6.350_293, 7);
     assert_eq!(spell(Mass, 4, 6.350_293_18, Imperial), "14.0000");
+}
+
+/// Pound-force a square inch 6.894 757 E+03 Pa, kip a square inch 6.894 757 E+06 Pa, pound-force an inch
+/// 1.751 268 E+02 N/m, pound a cubic foot 1.601 846 E+01 kg/m³.
+#[test]
+fn strengths() {
+    for (kind, document, si) in [
+        (Stress, 6.894_757e-3, 6.894_757e3),
+        (Modulus, 6.894_757e-3, 6.894_757e6),
+        (Spring, 1.751_268e-1, 1.751_268e2),
+        (Density, 1.601_846e1, 1.601_846e1),
+    ] {
+        close(parse(kind, "1", Imperial).unwrap(), document, 7);
+        close(si_from_document(kind, document), si, 12);
+        close(document_from_si(kind, si), document, 12);
+        assert_eq!(parse(kind, "260", Metric), Ok(260.0));
+    }
+    close(parse(Stress, "1 psi", Metric).unwrap(), 6.894_757e-3, 7);
+    close(parse(Modulus, "1 ksi", Metric).unwrap(), 6.894_757e-3, 7);
+    assert_eq!(parse(Stress, "260 MPa", Imperial), Ok(260.0));
+    assert_eq!(parse(Modulus, "70 GPa", Imperial), Ok(70.0));
+    for (kind, value, spelled) in [
+        (Stress, 260.0, "37710"),
+        (Modulus, 70.0, "10153"),
+        (Spring, 200.0, "1142"),
+        (Density, 2700.0, "169"),
+    ] {
+        assert_eq!(spell(kind, 0, value, Imperial), spelled);
+    }
 }
 
 #[test]

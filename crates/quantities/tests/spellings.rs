@@ -2,14 +2,14 @@
 
 use proptest::prelude::*;
 use quantities::UnitKind::{
-    Angle, Area, Cloth, Count, Fine, Force, Length, Mass, Moment, Percent, Ratio, SecondMoment,
-    Speed, Time, Work,
+    Angle, Area, Cloth, Count, Density, Fine, Force, GreatForce, Length, Mass, Modulus, Moment,
+    Percent, Ratio, SecondMoment, Speed, Spring, Stress, Time, Work,
 };
 use quantities::Units::{Imperial, Metric};
 use quantities::units::{fixed, label, parse, spell, spell_given};
 use quantities::{Catalogue, UnitKind, Units};
 
-const KINDS: [UnitKind; 15] = [
+const KINDS: [UnitKind; 20] = [
     Length,
     Fine,
     Area,
@@ -23,8 +23,13 @@ const KINDS: [UnitKind; 15] = [
     Time,
     Moment,
     Force,
+    GreatForce,
     Work,
     Cloth,
+    Stress,
+    Modulus,
+    Spring,
+    Density,
 ];
 
 /// Typed; what it stands for in document units, in the metric and in the imperial mode.
@@ -500,7 +505,8 @@ fn metric_and_the_rest_are_spelled_with_fixed_decimals() {
         (Length, 2, 4.0, "4.00", "13' 1 1/2\""),
         (Length, 0, -0.2, "0", "-7 7/8\""),
         (Fine, 0, 0.065, "65", "2 9/16\""),
-        (Fine, 1, 0.0655, "65.5", "2 9/16\""),
+        (Fine, 1, 0.0655, "65.5", "2.579\""),
+        (Fine, 1, 0.002, "2.0", "0.079\""),
         (Area, 1, 31.5, "31.5", "339"),
         (Angle, 1, 8.0, "8.0", "8.0"),
         (Angle, 1, -3.06, "-3.1", "-3.1"),
@@ -623,11 +629,11 @@ proptest! {
 
     #[test]
     fn sixteenths_survive_storing_to_the_millimetre(count in -40_000_i32..40_000) {
-        for kind in [Length, Fine] {
-            let typed = spell(kind, 2, f64::from(count) / 16.0 * IN, Imperial);
+        for (kind, decimals) in [(Length, 2), (Fine, 0)] {
+            let typed = spell(kind, decimals, f64::from(count) / 16.0 * IN, Imperial);
             for mode in [Metric, Imperial] {
                 let value = stored(parse(kind, &typed, mode).unwrap());
-                prop_assert_eq!(&spell(kind, 2, value, Imperial), &typed);
+                prop_assert_eq!(&spell(kind, decimals, value, Imperial), &typed);
             }
         }
     }

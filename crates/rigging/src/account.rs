@@ -126,6 +126,8 @@ pub struct Loads {
     pub falls_below: Option<f64>,
     /// Pull in the sheet at the end of an accidental gybe, with the rope that is chosen [N].
     pub gybe: Option<f64>,
+    /// What all its parts together give the leech then [N].
+    pub blow: Option<f64>,
 }
 
 /// A hauling line against the swing of the sail under its sling, alone.

@@ -30,6 +30,8 @@ pub struct Input {
     pub lines: Lines,
     /// What hangs on them.
     pub weights: Weights,
+    /// How far the leech gives under a force there, all spars side by side [m/N]; nought where they are rigid.
+    pub give: f64,
     /// The deck as far as lines foul it.
     pub deck: Deck,
     /// The boat's other masts.
@@ -62,6 +64,8 @@ pub struct State {
     /// The same for strength, with gust, late reefing and the coefficient of strength within [Pa]: what ropes are held against. Counts
     /// where `pressure` is not nought.
     pub strength: f64,
+    /// As `pressure`, in the wind it is carried up to running and with the coefficient running [Pa]: what a gybe is held against.
+    pub running: f64,
 }
 
 /// The lines of a sail. What is left out is none.
@@ -617,7 +621,13 @@ impl Input {
             spars(&other.standing);
             spars(&other.lying);
         }
-        all(&[self.fitting, self.sling, self.squared, self.close]);
+        all(&[
+            self.fitting,
+            self.sling,
+            self.squared,
+            self.close,
+            self.give,
+        ]);
         all(&[d.height, d.ends.0, d.ends.1, d.half_beam, d.lifeline]);
         all(&d.sides);
         all(&[d.cleats.at.0, d.cleats.at.1, d.cleats.at.2]);
@@ -632,7 +642,8 @@ impl Input {
         all(&self.weights.cloth);
         for state in &self.states {
             let c = state.centre.unwrap_or(Point::ORIGIN);
-            all(&[state.area, state.pressure, state.strength, c.x, c.y]);
+            all(&[state.area, state.pressure, state.strength, state.running]);
+            all(&[c.x, c.y]);
             spars(&state.spars);
         }
         let lines = &self.lines;

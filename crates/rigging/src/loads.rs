@@ -336,40 +336,51 @@ pub(crate) struct Jerk {
     energy: f64,
     /// Rope that stretches [m].
     rope: f64,
+    /// Force at the leech over the pull in the rope: what the rope grows over the way of the leech, n = (dL/d angle) / leech.
+    parts: f64,
 }
 
 /// With the wind from dead aft its moment M sin θ drives the sail from amidships to squared off: it works at most M. And the sail swings at
 /// most so fast that its leech outruns the wind, whose speed is √(2 p / ρ) at the pressure it is carried up to: ½ I (1.56 V / leech)². The
-/// lesser is the energy E. Derived, on the safe side: the air carried along and the giving of mast and sail are left out.
+/// lesser is the energy E. A gybe happens running, so p is the pressure off the wind; what the sheet holds goes with it. Derived, on the safe side: the air carried along and the giving of the mast are left out.
 pub(crate) fn jerk(input: &Input, working: &[Working], hung: &[Hung], now: &State) -> Option<Jerk> {
     let centre = now.centre?.x;
-    let still = working.last()?.tension?;
+    let pressure = now.running.max(0.0);
+    let still = working.last()?.tension? * pressure / now.pressure;
     let (sheeting, sheets) = hung.last()?;
     let leech = (now.spars.iter()).fold(0.1, |most: f64, s| most.max(s.leech().x));
-    let speed = OUTRUN * (2.0 * now.pressure / AIR_DENSITY).max(0.0).sqrt() / leech;
+    let speed = OUTRUN * (2.0 * pressure / AIR_DENSITY).sqrt() / leech;
     let (up, down) = masses(input, now, 1.0);
     let swing = 0.5 * (up.turning + down.turning) * speed * speed;
-    let energy = swing.min(now.pressure * now.area * centre).max(0.0);
-    let mut rope = 0.0;
+    let energy = swing.min(pressure * now.area * centre).max(0.0);
+    let (mut rope, mut lever) = (0.0, 0.0);
     for (i, hanging) in sheets.iter().enumerate() {
         if let Some(hanging) = hanging
             && input.holds(i, *sheeting, hanging)
         {
             rope += hanging.length;
+            lever += hanging.lever.abs();
         }
     }
     Some(Jerk {
         still,
         energy,
         rope: rope.max(0.1),
+        parts: lever / leech,
     })
 }
 
 impl Jerk {
-    /// Pull in a rope of a strength [N]: a spring of k = strength/5 / (stretch x rope), and what the wind adds while it stretches is
-    /// counted: T = T₀ + √(T₀² + 2 k E).
-    pub(crate) fn pull(&self, input: &Input, strength: f64) -> f64 {
-        let spring = 0.2 * strength / (input.rules.stretch.max(1e-3) * self.rope);
-        self.still + (self.still * self.still + 2.0 * spring * self.energy).sqrt()
+    /// Pull in a rope of a strength, and the blow it all gives at the leech [N].
+    ///
+    /// Rope and spars are springs one after the other. With T in the rope it stretches by T/k, k = strength/5 / (stretch x rope), so
+    /// the leech goes by T/(k n) for the rope; the force at the leech is n T, and for the spars' giving it goes by c n T. Stored:
+    /// T²/(2 k) + (n T)² c/2 = T²/(2 K), 1/K = 1/k + n² c. Meanwhile the wind, n T₀ at the leech, adds n T₀ (T/(k n) + c n T) =
+    /// T₀ T/K. So E + T₀ T/K = T²/(2 K), T = T₀ + √(T₀² + 2 K E). Derived.
+    pub(crate) fn pull(&self, input: &Input, strength: f64) -> (f64, f64) {
+        let rope = input.rules.stretch.max(1e-3) * self.rope / (0.2 * strength);
+        let spring = 1.0 / (rope + self.parts * self.parts * input.give.max(0.0));
+        let pull = self.still + (self.still * self.still + 2.0 * spring * self.energy).sqrt();
+        (pull, self.parts * pull)
     }
 }

@@ -246,7 +246,11 @@ impl Input {
             let at = a + (b - a) * share;
             let up = from.y + (to.y - from.y) * (tangent(from.x) + arc * share) / plan;
             path.to(
-                frame.at(radius * at.sin(), side * radius * at.cos(), up),
+                frame.at(
+                    radius * angles::sin(at),
+                    side * radius * angles::cos(at),
+                    up,
+                ),
                 Named::Round,
                 1,
             );

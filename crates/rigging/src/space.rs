@@ -65,8 +65,8 @@ pub struct Frame {
 impl Frame {
     /// The frame at a sheeting angle [rad].
     pub fn new(mast: &Mast, sheeting: f64) -> Self {
-        let (sin_rake, cos_rake) = mast.rake.sin_cos();
-        let (sin, cos) = sheeting.sin_cos();
+        let (sin_rake, cos_rake) = angles::sin_cos(mast.rake);
+        let (sin, cos) = angles::sin_cos(sheeting);
         let level = |aft: f64, y: f64| Place {
             x: aft * cos_rake,
             y,

@@ -72,6 +72,7 @@ impl Input {
             states,
             lines: Lines::default(),
             weights,
+            give: 0.0,
             deck,
             obstacles: Vec::new(),
             rules: Rules::default(),

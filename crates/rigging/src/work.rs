@@ -348,9 +348,10 @@ fn gybes(input: &Input, jerks: &[(usize, Jerk, Vec<Option<Hanging>>)], account: 
         }
     }
     for (state, jerk, sheets) in jerks {
-        let pull = jerk.pull(input, strength);
+        let (pull, blow) = jerk.pull(input, strength);
         if let Some(loads) = account.loads.get_mut(*state) {
             loads.gybe = Some(pull);
+            loads.blow = Some(blow);
         }
         for line in &mut account.lines {
             let share = match line.line {

@@ -48,14 +48,18 @@ impl Bench {
                 self.deck = Some((of, DeckMap::of(&self.moment(Medium::Screen))));
             }
         }
+        let chart = self.spar_chart(name);
         let which = match name {
             "above" => Plot::Above,
+            "mast-section" => Plot::Section,
+            "raising" | "finder" => Plot::Chart(&chart),
             "deck" => match &self.deck {
                 Some((_, Some(map))) => Plot::Deck(map),
                 _ => Plot::Above,
             },
             "righting" => Plot::Righting,
             "travel" => Plot::Travel,
+            _ if name.starts_with("spar") => Plot::Chart(&chart),
             _ => Plot::Stern,
         };
         plot(
@@ -435,7 +439,8 @@ impl Bench {
                         let least = match check.key {
                             "air_draught" | "head_step" | "leech_kink" | "slide_forced"
                             | "travel" | "halyard_angle" | "hand_force" | "lifts_off"
-                            | "lead_shift" | "estimate" => false,
+                            | "lead_shift" | "estimate" | "mast_stress" | "mast_bend"
+                            | "spar_stress" | "spar_bend" | "wedges" | "wall_crushed" => false,
                             // The nearer of two limits is told.
                             "aspect" | "panel_width" | "balance" | "lead" | "lead_now"
                             | "sail_area" | "mast_place" => {

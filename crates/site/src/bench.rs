@@ -37,6 +37,8 @@ pub struct Bench {
     fitted: Option<Fitted>,
     /// Where the deck block may stand, for a mast and a line in hand.
     pub(crate) deck: Option<(InHand, Option<DeckMap>)>,
+    /// What the finder last found.
+    pub(crate) finding: spars::finder::Found,
 }
 
 /// A mast and the line of it in hand.
@@ -72,6 +74,7 @@ impl Bench {
             usuals: Usuals::default(),
             fitted: None,
             deck: None,
+            finding: spars::finder::Found::default(),
         })
     }
 
@@ -109,6 +112,7 @@ impl Bench {
                 parrels: given.shown.parrels,
                 lifts: given.shown.lifts,
                 trail: given.shown.trail,
+                curves: given.shown.curves,
             },
             zoom: given.zoom,
             pan_x: given.pan_x,
@@ -150,6 +154,7 @@ impl Bench {
         self.account = design::account(self.document.design());
         self.usuals.forget();
         self.deck = None;
+        self.finding = spars::finder::Found::default();
         let last = self.account.masts.len().saturating_sub(1);
         self.view.mast = self.view.mast.min(last);
         // While a handle is held the drawing must not slip from under the hand.

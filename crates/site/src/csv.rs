@@ -61,10 +61,10 @@ impl Bench {
         lines.text
     }
 
-    /// The lists of the lines, one under another, each under its title.
-    pub fn line_csv(&self) -> String {
+    /// Lists one under another, each under its title.
+    pub fn papers_csv(&self, papers: Vec<Paper>) -> String {
         let mut lines = Lines::default();
-        for Paper { title, detail } in self.line_papers() {
+        for Paper { title, detail } in papers {
             if !lines.text.is_empty() {
                 lines.text.push_str("\r\n");
             }
@@ -82,7 +82,7 @@ impl Bench {
     }
 
     /// Number of the yard of a mast's sail.
-    fn yard(&self, mast: usize) -> usize {
+    pub(crate) fn yard(&self, mast: usize) -> usize {
         let row = self.state(mast, 0);
         row.map_or(0, |row| row.on_mast.len().saturating_sub(1))
     }

@@ -85,14 +85,18 @@ impl Bench {
             Kind::Choice(words) => {
                 let usual = match row.usual {
                     Usual::Word(word) => word,
-                    _ => "",
+                    _ => self.material(path),
                 };
+                field.by_rule |= typed.is_none() && !usual.is_empty();
                 let word = typed.as_ref().and_then(Value::as_str);
                 let known = word.and_then(|word| words.iter().find(|known| **known == word));
                 field.text = (*known.unwrap_or(&usual)).to_owned();
                 if self.view.active.is_empty() {
+                    let own =
+                        |word: &str| self.own_material(word).is_none_or(|name| name.is_some());
                     field.options = words
                         .iter()
+                        .filter(|word| own(word) || **word == field.text)
                         .map(|word| Choice {
                             value: (*word).to_owned(),
                             label: self.choice_word(path, word),
@@ -159,6 +163,18 @@ impl Bench {
         }
     }
 
+    /// The material in use at the field of one, where none is chosen; empty at any other field.
+    fn material(&self, path: &str) -> &'static str {
+        let leaf = path.rsplit('.').next().unwrap_or("");
+        let spar = leaf.strip_suffix("_material").unwrap_or("");
+        match self.document.design().masts.get(self.view.mast) {
+            Some(typed) if matches!(spar, "mast" | "battens" | "boom" | "yard") => {
+                design::usual_material(typed, spar)
+            }
+            _ => "",
+        }
+    }
+
     /// What a rule or the usual value comes to where nothing is typed.
     fn ruled(&self, path: &str, row: &Row) -> Option<f64> {
         match row.usual {
@@ -198,7 +214,18 @@ impl Bench {
         table.then(|| (sail.table.len() - 1) as f64)
     }
 
+    /// Of a word for a material of the user's own: its name, where it is listed.
+    fn own_material(&self, word: &str) -> Option<Option<&String>> {
+        let number = word.strip_prefix("own-")?.parse::<usize>().ok()?;
+        Some(self.design().spars.names.get(number.wrapping_sub(1)))
+    }
+
     fn choice_word(&self, path: &str, word: &str) -> String {
+        if let Some(Some(name)) = self.own_material(word)
+            && !name.is_empty()
+        {
+            return name.clone();
+        }
         // `halyard_rope` and `sheet_rope` are of one set of words.
         let leaf = path.rsplit(['.', '_']).next().unwrap_or(path);
         self.word(&["choice.", leaf, ".", word].concat())

@@ -38,6 +38,8 @@ mod balance;
 
 mod lines;
 
+mod spars;
+
 mod reef_table;
 
 mod csv;

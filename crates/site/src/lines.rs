@@ -23,7 +23,7 @@ const GROUPS: [&str; 5] = [
 ];
 
 /// A column: its own words, with the quantity its numbers are of; without words those of the quantity.
-type Head = (&'static str, Option<&'static Quantity>);
+pub(crate) type Head = (&'static str, Option<&'static Quantity>);
 
 const LINE: Head = ("line.line", None);
 const BUY: Head = ("", Some(&q::LINE_BUY));
@@ -1068,7 +1068,7 @@ impl Bench {
         quantity.say(quantity.document_from_si(si), self.view.units)
     }
 
-    fn heads(&self, heads: &[Head]) -> Vec<Column> {
+    pub(crate) fn heads(&self, heads: &[Head]) -> Vec<Column> {
         heads.iter().map(|head| self.head(head)).listed()
     }
 
@@ -1082,9 +1082,13 @@ impl Bench {
             },
             |quantity| self.column(quantity),
         );
-        if let Some(name) = key.strip_prefix("line.") {
+        if !key.is_empty() {
+            column.key = "";
             column.label = self.word(key);
-            let help = ["line.help.", name].concat();
+            let help = match key.strip_prefix("line.") {
+                Some(name) => ["line.help.", name].concat(),
+                None => ["help.", key].concat(),
+            };
             column.help = self.word(&help);
             if column.help == help {
                 column.help = String::new();

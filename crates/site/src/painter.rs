@@ -108,7 +108,7 @@ impl Painter<'_> {
         }
         let turned = words.angle != 0.0;
         let (x, y) = if turned {
-            let (sin, cos) = words.angle.sin_cos();
+            let (sin, cos) = angles::sin_cos(words.angle);
             let (sin, cos) = (sin * self.ratio, cos * self.ratio);
             let (x, y) = (words.at.x * self.ratio, words.at.y * self.ratio);
             let _ = self.canvas.set_transform(cos, sin, -sin, cos, x, y);

@@ -10,8 +10,19 @@ use quantities::{Quantity, Text};
 use crate::bench::Bench;
 
 impl Bench {
-    /// Panels lowered, area, centre of effort and yard height as they are now.
+    /// Panels lowered, area, centre of effort and yard height as they are now; while the curves of the mast are drawn, what
+    /// they come to.
     pub fn reading(&self) -> String {
+        let mut said = vec![self.rig_reading()];
+        if self.view.shown.curves {
+            for told in self.spar_verdict() {
+                said.extend(told.into_iter().nth(1));
+            }
+        }
+        joined(&said, " ")
+    }
+
+    fn rig_reading(&self) -> String {
         if self.pose.masts.iter().all(Option::is_none) {
             return self.word("reading.no_sail");
         }

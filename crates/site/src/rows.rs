@@ -71,6 +71,8 @@ pub struct ShownGiven {
     pub lifts: bool,
     /// Centres of effort of all reefs.
     pub trail: bool,
+    /// Moment, stress and bend beside the mast: while the spars are worked on.
+    pub curves: bool,
 }
 
 impl Default for ShownGiven {
@@ -80,6 +82,7 @@ impl Default for ShownGiven {
             parrels: true,
             lifts: true,
             trail: true,
+            curves: false,
         }
     }
 }
@@ -215,8 +218,8 @@ pub struct ReefRow {
     pub detail: Detail,
 }
 
-/// The spars of one state.
-#[derive(Clone, Debug, PartialEq, Serialize)]
+/// The spars of one state; a table of finished words.
+#[derive(Clone, Debug, Default, PartialEq, Serialize)]
 pub struct Detail {
     /// Heads; the first is the spar's name.
     pub columns: Vec<Column>,

@@ -2,8 +2,11 @@
 
 use std::hint::black_box;
 
+use design::spar_shop::{Chosen, find};
 use design::{Document, View, account, demos, pose};
 use geometry::{ReefInput, Reefs};
+use spars::finder::Aim;
+use spars::mast::{Case, profile};
 use wasm_bindgen::prelude::*;
 
 /// What [`Speed::work`] can do.
@@ -25,7 +28,7 @@ impl Speed {
     }
 
     /// Does the named work so many times: `sail plan`, `reef table`, `whole account` (with its lines),
-    /// `sweep` (the sheets at 19 sheeting angles) or `pose`.
+    /// `sweep` (the sheets at 19 sheeting angles), `mast` (one load case), `finder` (the lightest mast of the usual sizes) or `pose`.
     /// False when there is no such work or the demo has no sail.
     pub fn work(&self, name: &str, times: u32) -> bool {
         let design = self.document.design();
@@ -64,6 +67,20 @@ impl Speed {
                     angles.push(lines.input.squared * f64::from(i) / 18.0);
                 }
                 repeat(times, || lines.input.sweep(0, black_box(&angles)));
+            }
+            "mast" => {
+                let whole = account(design);
+                let spars = whole.masts.first().and_then(|mast| mast.spars.as_ref());
+                let Some(spars) = spars else {
+                    return false;
+                };
+                let input = black_box(&spars.mast_input);
+                repeat(times, || profile(input, Case::SquaredOff, 0));
+            }
+            "finder" => {
+                let whole = account(design);
+                let search = || find(design, &whole, 0, Chosen::Mast, Aim::Lightest, &|_, _| {});
+                repeat(times, search);
             }
             "pose" => {
                 let whole = account(design);

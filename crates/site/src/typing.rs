@@ -55,7 +55,15 @@ impl Bench {
                 if let Place::Family(mast) = place {
                     return Ok(self.document.to_family(mast, trimmed));
                 }
-                Ok(vec![Edit::value(path, Value::String(trimmed.to_owned()))])
+                let mut edits = vec![Edit::value(path, Value::String(trimmed.to_owned()))];
+                // Wall and material are those of the kind that goes.
+                if let (Some(spar), true) = (path.strip_suffix("_kind"), path.starts_with("masts."))
+                {
+                    for leaf in ["_wall_m", "_material"] {
+                        edits.push(Edit::remove([spar, leaf].concat()));
+                    }
+                }
+                Ok(edits)
             }
             Kind::Flag => match trimmed {
                 "true" => Ok(vec![Edit::value(path, Value::Bool(true))]),

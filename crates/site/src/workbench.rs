@@ -1,7 +1,7 @@
 //! The boundary itself: names and types as JavaScript sees them.
 
 use design::{Edit, Step};
-use js_sys::{Array, Error, Object, Reflect};
+use js_sys::{Array, Error, Function, Object, Reflect};
 use quantities::listed::Listed as _;
 use quantities::{Catalogue, Problem, Units};
 use serde::Serialize;
@@ -190,7 +190,56 @@ impl Workbench {
 
     /// The same as comma-separated values.
     pub fn line_csv(&self) -> String {
-        self.bench.line_csv()
+        self.bench.papers_csv(self.bench.line_papers())
+    }
+
+    /// One table of section Spars, of the mast being worked on. Cells past the heads are more about their row.
+    #[wasm_bindgen(unchecked_return_type = "Detail")]
+    pub fn spars(&self, part: &str) -> Result<JsValue, JsValue> {
+        row(&self.bench.spars(part))
+    }
+
+    /// Whether mast and spars bear what comes on them: severity, sentence and what it is of.
+    #[wasm_bindgen(unchecked_return_type = "string[][]")]
+    pub fn spar_verdict(&self) -> Result<JsValue, JsValue> {
+        row(&self.bench.spar_verdict())
+    }
+
+    /// What is printed of the spars of every mast: 0 the spars themselves, 1 for hull and deck, 2 what to buy and cut.
+    #[wasm_bindgen(unchecked_return_type = "Paper[]")]
+    pub fn spar_papers(&self, sheet: usize) -> Result<JsValue, JsValue> {
+        row(&self.bench.spar_papers(sheet))
+    }
+
+    /// Tries sections for a part, `mast`, `boom`, `battens` or `yard`, of the mast being worked on: the `lightest` that passes, the
+    /// `stiffest` no heavier than what is typed, or the `cheapest`. `tell` hears the share that is done. What comes back is for
+    /// `found`, of this bench or of another of the same document.
+    pub fn find(
+        &self,
+        part: &str,
+        aim: &str,
+        most: &str,
+        #[wasm_bindgen(unchecked_param_type = "(done: number) => void")] tell: &Function,
+    ) -> Vec<f64> {
+        self.bench.find(part, aim, most, &|done| {
+            // Who does not listen is not told.
+            let _ = tell.call1(&JsValue::NULL, &JsValue::from_f64(done));
+        })
+    }
+
+    /// Takes what was found, for the plot `finder`: a sentence, and edits that take the chosen one, or nothing.
+    pub fn found(&mut self, part: &str, found: &[f64]) -> Vec<String> {
+        self.bench.take_found(part, found).into()
+    }
+
+    /// Edits that list the joints of the cutting list as weak places; `[]` where all are.
+    pub fn joint_edits(&self) -> String {
+        self.bench.joint_edits()
+    }
+
+    /// All of them as comma-separated values.
+    pub fn spar_csv(&self) -> String {
+        self.bench.spar_csv()
     }
 
     /// The reef table as comma-separated values.
@@ -260,7 +309,7 @@ impl Workbench {
         painter::paint(ctx, &scene, self.bench.scheme(), ratio);
     }
 
-    /// Draws a plot, `stern`, `righting`, `travel`, `above` or `deck`, on a canvas as [`Self::paint`] does.
+    /// Draws a plot, `stern`, `righting`, `travel`, `above`, `deck`, `mast-section`, `spar` (the weakest) or `spar3`, `raising` or `finder`, on a canvas as [`Self::paint`] does.
     pub fn paint_plot(
         &mut self,
         ctx: &CanvasRenderingContext2d,
@@ -307,6 +356,7 @@ fn read_view(view: &JsValue) -> Result<ViewGiven, JsValue> {
             parrels: on("parrels", usual.shown.parrels)?,
             lifts: on("lifts", usual.shown.lifts)?,
             trail: on("trail", usual.shown.trail)?,
+            curves: on("curves", usual.shown.curves)?,
         },
         zoom: read(view, "zoom", &JsValue::as_f64, usual.zoom)?,
         pan_x: read(view, "pan_x", &JsValue::as_f64, usual.pan_x)?,

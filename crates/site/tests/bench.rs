@@ -340,11 +340,17 @@ fn another_family_takes_its_own_shape_at_once_and_is_undone_as_one_step() {
                 let length = field(&mut bench, &at("yard_length_pct"));
                 assert!(length.by_rule && length.number == Some(yard_length));
             }
-            // A full fan brings its boom forward at the first reef, and may overbalance there.
-            let danger = bench
-                .attention()
-                .into_iter()
-                .find(|row| row.severity != "look" && !row.title.starts_with("Attached force"));
+            // A full fan brings its boom forward at the first reef, and may overbalance there; and the walls of mast, battens
+            // and yard were chosen for the head that was. The boom's were not, and with that head all are right again.
+            let of_head = |title: &str| {
+                let stressed = title.contains(" is stressed to ");
+                family != "fanned-head" && stressed && !title.starts_with("Boom")
+            };
+            let danger = bench.attention().into_iter().find(|row| {
+                row.severity != "look"
+                    && !row.title.starts_with("Attached force")
+                    && !of_head(&row.title)
+            });
             assert_eq!(danger, None, "{family}");
             let account = account(&bench);
             assert!(account.problems.is_empty(), "{:?}", account.problems);
@@ -742,7 +748,8 @@ fn impossible_designs_answer_every_question_all_the_same() {
         bench.plot("deck", 390.0, 250.0);
         bench.sweep();
         bench.drift();
-        bench.line_csv();
+        bench.papers_csv(bench.line_papers());
+        bench.spar_csv();
         for (from, to) in [(0, 1), (1, 0), (usize::MAX, 2)] {
             bench.drill(from, to);
             bench.line_loads(from);

@@ -6,7 +6,7 @@ use battenwright_site::{Workbench, blank_text, demo_keys, demo_text, painter};
 use drawing::palette::{Ink, Scheme, ink};
 use drawing::scene::{Anchor, Dash, Stroke, Weight, Words};
 use drawing::{Role, Scene};
-use js_sys::{Array, Error, JSON, Object, Reflect};
+use js_sys::{Array, Error, Function, JSON, Object, Reflect};
 use kurbo::{Point, Rect, Shape as _};
 use support::fields_of;
 use wasm_bindgen::prelude::*;
@@ -171,6 +171,16 @@ fn every_export_answers_for_every_design() {
             let hoist: Array = get(&states.get(1), "hoist").unchecked_into();
             assert!(hoist.get(0).as_f64().is_some());
             assert!(bench.csv().contains("\r\n"));
+            assert_eq!(
+                keys(&bench.spars("proof.cases").unwrap()),
+                ["columns", "rows"]
+            );
+            assert!(rows(bench.spar_verdict()).length() >= 2);
+            assert!(rows(bench.spar_papers(1)).length() >= 2);
+            assert!(bench.spar_csv().contains("\r\n"));
+            let found = bench.find("yard", "lightest", "", &Function::new_no_args(""));
+            let [said, edits] = bench.found("yard", &found).try_into().unwrap();
+            assert!(!said.is_empty() && edits.starts_with("[["), "{said}");
             assert!(bench.svg("").starts_with("<svg"));
             assert!(bench.reading().len() > 40);
             assert!(rows(bench.hoist_scale()).length() >= 1);

@@ -1,4 +1,4 @@
-//! The wind that spars are made for: as advised, a reef late, with its gusts; and every factor by its name.
+//! The wind that spars are made for: that a state is carried up to, with its gusts; and every factor by its name.
 
 use crate::AIR;
 
@@ -10,9 +10,7 @@ pub struct Blow {
     pub coefficient: f64,
     /// Gust on the wind's speed (1.3).
     pub gust: f64,
-    /// States that reefing comes late (1).
-    pub late: usize,
-    /// Least and most of the design wind, apparent at the sail, gust left out [m/s] (most: 45 kn).
+    /// Least and most of the design wind, apparent at the sail, gust within [m/s] (16 and 45 kn).
     pub winds: (f64, f64),
 }
 
@@ -50,38 +48,32 @@ pub fn shares(areas: &[f64]) -> Vec<f64> {
     shares
 }
 
-/// Design winds, gust left out [m/s]: every state as long as the state `late` further on is advised, within least and
-/// most; past the last advice the most.
-pub fn design_winds(advised: &[Option<f64>], late: usize, winds: (f64, f64)) -> Vec<f64> {
-    (0..advised.len())
-        .map(|k| {
-            let wind = advised.get(k.saturating_add(late)).copied().flatten();
-            wind.unwrap_or(winds.1).max(winds.0).min(winds.1)
-        })
-        .collect()
-}
-
 /// Pressure of a wind [Pa]: ½ ρ V².
 pub fn pressure(wind: f64) -> f64 {
     0.5 * AIR * wind * wind
 }
 
 impl Blow {
-    /// Pressures of the design winds, state by state, coefficient and gust within [Pa].
-    pub fn pressures(&self, advised: &[Option<f64>]) -> Vec<f64> {
-        let factor = self.coefficient * self.gust * self.gust;
-        let mut list = design_winds(advised, self.late, self.winds);
-        for wind in &mut list {
-            *wind = factor * pressure(*wind);
-        }
-        list
+    /// The plain design wind of one that a state is carried up to, and the same in its gusts [m/s]: never less than gusts to
+    /// the least, and with its gusts never past the most; the most where no advice is.
+    pub fn gusts(&self, wind: Option<f64>) -> (f64, f64) {
+        let (least, most) = self.winds;
+        let plain = wind.unwrap_or(most).max(least / self.gust).min(most);
+        (plain, (self.gust * plain).min(most))
     }
 
-    /// Its factors on the force.
-    pub fn factors(&self) -> [(Factor, f64); 2] {
+    /// Pressure of the design wind, coefficient and gust within [Pa].
+    pub fn pressure(&self, wind: Option<f64>) -> f64 {
+        self.coefficient * pressure(self.gusts(wind).1)
+    }
+
+    /// Its factors on the force of the plain design wind; of the gust what the most leaves.
+    pub fn factors(&self, wind: Option<f64>) -> [(Factor, f64); 2] {
+        let (plain, gust) = self.gusts(wind);
+        let gust = if plain > 0.0 { gust / plain } else { self.gust };
         [
             (Factor::Coefficient, self.coefficient),
-            (Factor::GustSquared, self.gust * self.gust),
+            (Factor::GustSquared, gust * gust),
         ]
     }
 

@@ -37,7 +37,7 @@ pub struct Cutting {
 }
 
 /// Most pieces and most stock lengths.
-pub const MOST: (usize, usize) = (200, 12);
+pub const MOST: (usize, usize) = (200, 64);
 
 /// Cuts pieces [m] from stock with a kerf [m] a cut.
 ///

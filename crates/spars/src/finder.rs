@@ -1,10 +1,9 @@
 //! The spar to choose: what passes out of many, the lightest, the stiffest for its weight, or the cheapest.
 
-use crate::mast::{MastInput, quick};
+use crate::mast::{MastAccount, MastInput, quick};
 use crate::materials::Material;
 use crate::sections::{Piece, Pole};
-use crate::spar::{SailInput, prove_one};
-use crate::stress::size;
+use crate::spar::{SailInput, SparAccount, prove_one};
 use crate::{mast, spar};
 
 /// Most candidates in one search.
@@ -47,20 +46,54 @@ pub struct Rated {
     pub bend: f64,
     /// Price as given.
     pub price: Option<f64>,
-    /// Stress and bend within their limits.
+    /// Stress and bend within their limits; of a mast its wedges as well.
     pub passes: bool,
+}
+
+impl Rated {
+    /// By a mast's proof; `bend` is the most at the top as a share of its height. None of one that cannot be.
+    pub fn of_mast(account: &MastAccount, bend: f64, price: Option<f64>) -> Option<Self> {
+        let stands = account.cases.iter().all(|case| case.stands);
+        let wedged = account.wedged() <= 1.0;
+        account.faults.is_empty().then_some(Self {
+            mass: account.weight.mass,
+            ratio: account.ratio,
+            bend: account.bend,
+            price,
+            passes: account.ratio <= 1.0 && account.bend <= bend && stands && wedged,
+        })
+    }
+
+    /// By a spar's proof; `bend` is the most as a share of its length. None of one that cannot be.
+    pub fn of_spar(account: &SparAccount, bend: f64, price: Option<f64>) -> Option<Self> {
+        account.fault.is_none().then_some(Self {
+            mass: account.weight.mass,
+            ratio: account.ratio,
+            bend: account.bend,
+            price,
+            passes: account.ratio <= 1.0 && account.bend <= bend && account.stands,
+        })
+    }
+
+    /// The worse of two spars of one section, the mass of the first.
+    pub fn worse(self, other: Self) -> Self {
+        Self {
+            ratio: self.ratio.max(other.ratio),
+            bend: self.bend.max(other.bend),
+            passes: self.passes && other.passes,
+            ..self
+        }
+    }
 }
 
 /// What a search found.
 #[derive(Clone, Debug, Default, PartialEq)]
 #[cfg_attr(feature = "serde", derive(serde::Serialize))]
 pub struct Found {
-    /// In the order of the candidates; none for one that cannot be. Cut short where the search was stopped.
+    /// In the order of the candidates; none for one that cannot be.
     pub rated: Vec<Option<Rated>>,
     /// The one that was chosen, proved in full; none where nothing passes.
     pub chosen: Option<usize>,
-    /// Whether it was stopped.
-    pub stopped: bool,
 }
 
 /// Whether a candidate beats the best so far.
@@ -75,21 +108,23 @@ fn beats(aim: Aim, new: &Rated, best: &Rated) -> bool {
     }
 }
 
-/// Judges candidates one by one, tells how many are done and goes on as long as it is answered true; then the best of those that
-/// pass is proved in full, and should it fail, the next.
+/// Proves a candidate in full, by its number.
+pub type Proves<'a> = &'a dyn Fn(usize) -> Option<Rated>;
+
+/// Judges candidates one by one and tells how many are done; then the best of those that pass is proved in full, and should it
+/// fail, the next.
 fn search(
     candidates: &[Candidate],
     aim: Aim,
     judge: &dyn Fn(&Candidate) -> Option<Rated>,
-    prove: &dyn Fn(&Candidate) -> Option<Rated>,
-    go_on: &dyn Fn(usize) -> bool,
+    prove: Proves<'_>,
+    tell: &dyn Fn(usize),
 ) -> Found {
     let mut found = Found::default();
     for (i, candidate) in candidates.iter().take(MOST_CANDIDATES).enumerate() {
         found.rated.push(judge(candidate));
-        if i % 16 == 15 && !go_on(i + 1) {
-            found.stopped = true;
-            return found;
+        if i % 16 == 15 {
+            tell(i + 1);
         }
     }
     for _ in 0..TRIES {
@@ -108,7 +143,7 @@ fn search(
             }
         }
         let Some((i, _)) = best else { break };
-        found.rated[i] = prove(&candidates[i]);
+        found.rated[i] = prove(i);
         if found.rated[i].is_some_and(|r| r.passes) {
             found.chosen = Some(i);
             break;
@@ -123,15 +158,9 @@ pub fn find_mast(
     candidates: &[Candidate],
     aim: Aim,
     bend: f64,
-    go_on: &dyn Fn(usize) -> bool,
+    prove: Proves<'_>,
+    tell: &dyn Fn(usize),
 ) -> Found {
-    let rated = |candidate: &Candidate, ratio: f64, found: f64, mass: f64| Rated {
-        mass,
-        ratio,
-        bend: found,
-        price: candidate.price,
-        passes: ratio <= 1.0 && found <= bend,
-    };
     let with = |pole: &Pole| MastInput {
         pole: pole.clone(),
         ..input.clone()
@@ -154,59 +183,61 @@ pub fn find_mast(
     let mut pairs = Vec::new();
     for (_, i) in ends.iter().flatten() {
         let account = mast::prove(&with(&candidates[*i].pole));
-        for case in &account.cases {
-            let size = size(case.top[0], case.top[1]);
-            let most = account.rows.last().map_or(0.0, |r| r.deflection);
-            let counts = case.ratio >= 0.9 * account.ratio || size >= 0.95 * most;
+        for (number, case) in account.cases.iter().enumerate() {
+            let most = account.bend * (input.pole.length() - input.bury);
+            let counts = case.ratio >= 0.97 * account.ratio
+                || case.bend() >= 0.95 * most
+                || account.partners.1 == number;
             if counts && !pairs.contains(&(case.case, case.state)) {
                 pairs.push((case.case, case.state));
             }
         }
     }
-    search(
-        candidates,
-        aim,
-        &|candidate| {
-            let (ratio, bend, mass) = quick(&with(&candidate.pole), &pairs)?;
-            Some(rated(candidate, ratio, bend, mass))
-        },
-        &|candidate| {
-            let account = mast::prove(&with(&candidate.pole));
-            let sound = account.faults.is_empty();
-            let (ratio, bend) = (account.ratio, account.bend);
-            sound.then(|| rated(candidate, ratio, bend, account.weight.mass))
-        },
-        go_on,
-    )
+    let judge = |candidate: &Candidate| {
+        let account = quick(&with(&candidate.pole), &pairs)?;
+        Rated::of_mast(&account, bend, candidate.price)
+    };
+    search(candidates, aim, &judge, prove, tell)
 }
 
-/// Finds spar `number` of a sail; `bend` is the most as a share of its length. Its weak places stay where they are.
+/// Finds one section for some spars of a sail, those that have most to bear first; `bend` is the most as a share of their
+/// length. Candidates are as long as the first, and mass is its mass. Weak places stay where they are.
 pub fn find_spar(
     input: &SailInput,
-    number: usize,
+    numbers: &[usize],
     candidates: &[Candidate],
     aim: Aim,
     bend: f64,
-    go_on: &dyn Fn(usize) -> bool,
+    prove: Proves<'_>,
+    tell: &dyn Fn(usize),
 ) -> Found {
-    let Some(made) = input.spars.get(number) else {
+    if numbers.is_empty() || numbers.iter().any(|i| *i >= input.spars.len()) {
         return Found::default();
-    };
+    }
     let judge = |candidate: &Candidate| {
-        let made = spar::Made {
-            pole: candidate.pole.clone(),
-            ..made.clone()
-        };
-        let account = prove_one(input, number, &made)?;
-        account.fault.is_none().then_some(Rated {
-            mass: account.weight.mass,
-            ratio: account.ratio,
-            bend: account.bend,
-            price: candidate.price,
-            passes: account.ratio <= 1.0 && account.bend <= bend,
-        })
+        let mut worst: Option<Rated> = None;
+        for number in numbers {
+            let made = input.spars.get(*number)?;
+            let mut pole = candidate.pole.clone();
+            if let Some(last) = pole.pieces.last_mut() {
+                last.to = made.pole.length();
+            }
+            let made = spar::Made {
+                pole,
+                ..made.clone()
+            };
+            let account = prove_one(input, *number, &made)?;
+            let new = Rated::of_spar(&account, bend, candidate.price)?;
+            let now = worst.map_or(new, |worst| worst.worse(new));
+            worst = Some(now);
+            // Who fails the first need not try the rest.
+            if !now.passes {
+                break;
+            }
+        }
+        worst
     };
-    search(candidates, aim, &judge, &judge, go_on)
+    search(candidates, aim, &judge, prove, tell)
 }
 
 /// The shape of a timber mast, as shares. Usual values are common practice.

@@ -45,7 +45,7 @@ pub struct MastState {
     pub holds: Vec<(f64, f64)>,
     /// Area standing [m²].
     pub area: f64,
-    /// Advised wind on the wind, apparent at the sail [m/s]; none where no advice is: the cap.
+    /// Wind it is carried up to on the wind, late reefing within, apparent at the sail [m/s]; none where no advice is: the most.
     pub wind_on: Option<f64>,
     /// The same running.
     pub wind_off: Option<f64>,
@@ -67,8 +67,9 @@ pub struct MastState {
     pub lying: f64,
     /// Thrust of the lifts at the masthead [N].
     pub lifts: f64,
-    /// Peak pull of the sheet at the end of a gybe [N]; else the gybe factor serves.
-    pub gybe: Option<f64>,
+    /// Blow at the leech when a gybe ends, all parts of the sheet together [N], and the pressure of the wind she is carried up to running,
+    /// its coefficient within but no factor [Pa]; else the gybe factor serves.
+    pub gybe: Option<(f64, f64)>,
 }
 
 /// The sail lowered.
@@ -140,7 +141,7 @@ pub struct MastRules {
     pub statics: f64,
     /// The wind for strength.
     pub blow: Blow,
-    /// Where no peak pull of the sheet is known: a gybe over the force squared off (1.5).
+    /// Where no blow at the leech is known: a gybe over the force squared off (1.5).
     pub gybe: f64,
     /// Storm on the bare pole, its gusts within [m/s] (64 kn).
     pub storm: f64,
@@ -160,7 +161,8 @@ pub enum Case {
     CloseHauled,
     /// (b) Squared off; never capped by the righting moment.
     SquaredOff,
-    /// (c) Accidental gybe.
+    /// (c) Accidental gybe: half the blow at the leech in the wind she is carried up to running. An accident is not held together with
+    /// a gust and a late reef as well (EN 1990, accidental situations, takes what else acts at its frequent value; from memory).
     Gybe,
     /// (d) Bare pole with the bundle lashed, in a storm.
     Storm,
@@ -202,7 +204,7 @@ pub struct MastAccount {
     pub wall: Option<f64>,
     /// Hole in the deck [m]: diameter at the partners and wedges either side.
     pub hole: f64,
-    /// Greatest bend at the top as a share of its height over the partners.
+    /// Greatest bend at the top as a share of its height over the partners, sailing: gybe and storm left out.
     pub bend: f64,
     /// First two natural frequencies, standing bare [Hz].
     pub frequencies: [f64; 2],
@@ -246,6 +248,27 @@ pub struct CaseAccount {
     pub magnified: f64,
     /// False where the thrust is more than the mast can stand up under.
     pub stands: bool,
+}
+
+impl MastAccount {
+    /// Pressure under the wedges or stress of the wall between them, the greater, over what is allowed; nought where no table tells.
+    pub fn wedged(&self) -> f64 {
+        if self.bearing_allowed > 0.0 {
+            self.wall.unwrap_or(0.0).max(self.bearing) / self.bearing_allowed
+        } else {
+            0.0
+        }
+    }
+}
+
+impl CaseAccount {
+    /// Deflection of the top where the case counts for the mast's bend, else nought [m].
+    pub(crate) fn bend(&self) -> f64 {
+        match self.case {
+            Case::Gybe | Case::Storm => 0.0,
+            _ => size(self.top[0], self.top[1]),
+        }
+    }
 }
 
 /// The mast at a station: the envelope, or one case.
@@ -293,7 +316,7 @@ pub const MOST_WEAK: usize = 16;
 /// annex E has 0.18, from memory): V = f D / St.
 const STROUHAL: f64 = 0.2;
 
-/// Share of a sheet's snatch at the leech that comes on the mast as well: a rod that swings about one end and is struck at
+/// Share of the blow at the leech that comes on the mast as well: a rod that swings about one end and is struck at
 /// the other is thrown back by (m L (L/2) / I) - 1 = 1/2 of the blow (derived).
 const THROWN: f64 = 0.5;
 
@@ -346,7 +369,8 @@ impl MastInput {
             all(&[s.area, s.wind_on.unwrap_or(0.0), s.wind_off.unwrap_or(0.0)]);
             all(&[s.share, s.mast_share, s.lever, s.standing, s.arm]);
             all(&[s.sling.0, s.sling.1, s.halyard, s.lying, s.lifts]);
-            all(&[s.gybe.unwrap_or(0.0)]);
+            let (blow, pressure) = s.gybe.unwrap_or_default();
+            all(&[blow, pressure]);
             for (height, share) in &s.holds {
                 all(&[*height, *share]);
                 least = least.min(*share);
@@ -385,9 +409,6 @@ struct Standing<'a> {
     mass: Vec<f64>,
     /// Share of the strength left at each station.
     left: Vec<f64>,
-    /// Design pressures on the wind and running, coefficient and gust within.
-    on: Vec<f64>,
-    off: Vec<f64>,
     /// Material at the partners.
     material: Option<Material>,
 }
@@ -426,13 +447,6 @@ impl<'a> Standing<'a> {
             supports: [0, 0],
         };
         beam.supports[1] = beam.station(input.bury);
-        let r = &input.rules;
-        let press = |advised: &dyn Fn(&MastState) -> Option<f64>| {
-            let advised: Vec<_> = input.states.iter().map(advised).collect();
-            r.blow.pressures(&advised)
-        };
-        let on = press(&|s: &MastState| s.wind_on);
-        let off = press(&|s: &MastState| s.wind_off);
         let mut mass = vec![0.0; beam.at.len()];
         spread(&beam.at, &mut mass, &|k| sections[k].mass, 1.0);
         if let Some(top) = mass.last_mut() {
@@ -450,8 +464,6 @@ impl<'a> Standing<'a> {
             sections,
             mass,
             left,
-            on,
-            off,
             material,
         }
     }
@@ -475,7 +487,8 @@ impl<'a> Standing<'a> {
     /// Own weight, and what hangs on halyard and lifts, leaning `heel` to leeward, times `factor`.
     fn weights(&self, state: &MastState, heel: f64, factor: f64, loads: &mut Loads) {
         let (input, at) = (self.input, &self.beam.at);
-        let ((sin_heel, cos_heel), (sin_rake, cos_rake)) = (heel.sin_cos(), input.rake.sin_cos());
+        let ((sin_heel, cos_heel), (sin_rake, cos_rake)) =
+            (angles::sin_cos(heel), angles::sin_cos(input.rake));
         // To leeward, aft, and down the mast.
         let lean = [sin_heel, sin_rake * cos_heel, cos_rake * cos_heel];
         let top = at[at.len() - 1];
@@ -554,16 +567,15 @@ impl<'a> Standing<'a> {
                 );
             }
         };
-        let by_wind_factors = r.blow.factors();
         match case {
             Case::CloseHauled => {
-                let blown = self.on[k] * state.area;
+                let blown = r.blow.pressure(state.wind_on) * state.area;
                 let (named, force);
                 (force, named, by_wind) = self.close_hauled(state, lever, blown);
                 wind = force * lever;
                 sail(0, force, &mut loads);
                 if by_wind {
-                    factors.extend(by_wind_factors);
+                    factors.extend(r.blow.factors(state.wind_on));
                 } else {
                     factors.push(named);
                 }
@@ -571,19 +583,22 @@ impl<'a> Standing<'a> {
                 self.hang(state, 1, 1.0, &mut loads);
             }
             Case::SquaredOff | Case::Gybe => {
-                let mut force = self.off[k] * state.area;
+                let accident = state.gybe.filter(|_| case == Case::Gybe);
+                let pressure = if let Some((_, pressure)) = accident {
+                    pressure
+                } else {
+                    factors.extend(r.blow.factors(state.wind_off));
+                    r.blow.pressure(state.wind_off)
+                };
+                let mut force = pressure * state.area;
                 if r.rule == Rule::B {
                     force *= state.mast_share;
                 }
-                factors.extend(by_wind_factors);
-                if case == Case::Gybe {
-                    match state.gybe {
-                        Some(pull) => force += THROWN * pull.max(0.0),
-                        None => {
-                            force *= r.gybe;
-                            factors.push((Factor::Gybe, r.gybe));
-                        }
-                    }
+                if let Some((blow, _)) = accident {
+                    force += THROWN * blow.max(0.0);
+                } else if case == Case::Gybe {
+                    force *= r.gybe;
+                    factors.push((Factor::Gybe, r.gybe));
                 }
                 wind = force * lever;
                 sail(1, -force, &mut loads);
@@ -727,6 +742,20 @@ impl<'a> Standing<'a> {
         }
     }
 
+    /// What the greatest force on the partners does to the mast there.
+    fn wedge(&self, account: &mut MastAccount) {
+        let (input, s) = (self.input, &self.sections[self.beam.supports[1]]);
+        account.hole = s.diameter + 2.0 * input.wedges.thickness;
+        let force = size(account.partners.0[0], account.partners.0[1]);
+        account.bearing = force / (s.diameter * input.wedges.height);
+        if let Some(m) = self.material {
+            account.bearing_allowed = m.bearing / input.rules.factors.of(m.kind);
+        }
+        if s.wall < 0.49 * s.diameter {
+            account.wall = Some(saddle(force, s, input.wedges.height));
+        }
+    }
+
     /// Frequencies, and the winds whose vortices keep time with them: f D / St over the part that swings at least half as far
     /// as what swings most.
     fn shake(&self, account: &mut MastAccount) {
@@ -791,6 +820,7 @@ pub fn prove(input: &MastInput) -> MastAccount {
             account.step = (c.step, number);
         }
         account.thrust = account.thrust.max(c.thrust);
+        account.bend = larger(account.bend, c.bend() / (input.pole.length() - input.bury));
         account.cases.push(solved.account);
     }
     for w in &input.weak {
@@ -810,37 +840,36 @@ pub fn prove(input: &MastInput) -> MastAccount {
         }
         account.weak.push(found);
     }
-    let deck = mast.beam.supports[1];
-    let s = &mast.sections[deck];
-    account.bend = account.rows[n - 1].deflection / (input.pole.length() - input.bury);
     account.uplift = (account.weight.mass + input.head) * GRAVITY;
-    account.hole = s.diameter + 2.0 * input.wedges.thickness;
-    let force = size(account.partners.0[0], account.partners.0[1]);
-    account.bearing = force / (s.diameter * input.wedges.height);
-    if let Some(m) = mast.material {
-        account.bearing_allowed = m.bearing / input.rules.factors.of(m.kind);
-    }
-    if s.wall < 0.49 * s.diameter {
-        account.wall = Some(saddle(force, s, input.wedges.height));
-    }
+    mast.wedge(&mut account);
     mast.shake(&mut account);
     account
 }
 
-/// Greatest stress ratio and bend over some cases, and mass, on half the stations: for the finder. None with faults.
-pub(crate) fn quick(input: &MastInput, pairs: &[(Case, usize)]) -> Option<(f64, f64, f64)> {
+/// Stress, bend, wedges and mass over some cases, on half the stations, nothing else: for the finder. None with faults.
+pub(crate) fn quick(input: &MastInput, pairs: &[(Case, usize)]) -> Option<MastAccount> {
     if !input.faults().is_empty() {
         return None;
     }
     let mast = Standing::new(input, 2.0 * FINENESS);
-    let (mut ratio, mut top) = (0.0f64, 0.0f64);
+    let mut account = MastAccount {
+        weight: input.pole.weigh().ok()?.1,
+        ..MastAccount::default()
+    };
     for (case, state) in pairs {
         let found = mast.solve(*case, *state).account;
-        ratio = ratio.max(found.ratio);
-        top = top.max(size(found.top[0], found.top[1]));
+        account.ratio = account.ratio.max(found.ratio);
+        account.bend = account.bend.max(found.bend());
+        if size(found.partners[0], found.partners[1])
+            > size(account.partners.0[0], account.partners.0[1])
+        {
+            account.partners.0 = found.partners;
+        }
+        account.cases.push(found);
     }
-    let (_, weight) = input.pole.weigh().ok()?;
-    Some((ratio, top / (input.pole.length() - input.bury), weight.mass))
+    account.bend /= input.pole.length() - input.bury;
+    mast.wedge(&mut account);
+    Some(account)
 }
 
 /// One case along the mast, for a plot; empty where the input has faults or the case does not arise.

@@ -386,7 +386,7 @@ pub fn laminate(plies: &[Ply]) -> Option<(Material, f64)> {
         if !(m.is_real() && ply.thickness > 0.0 && ply.thickness < 1.0 && ply.angle.abs() < 4.0) {
             return None;
         }
-        let (s, c) = ply.angle.sin_cos();
+        let (s, c) = angles::sin_cos(ply.angle);
         let (s2, c2) = (s * s, c * c);
         let (q11, q12, q22) = reduced(m)?;
         let (g, t) = (m.shear_stiffness, ply.thickness);
@@ -405,7 +405,7 @@ pub fn laminate(plies: &[Ply]) -> Option<(Material, f64)> {
     let (mut tension, mut compression) = (f64::INFINITY, f64::INFINITY);
     for ply in plies {
         let m = &ply.material;
-        let (s, c) = ply.angle.sin_cos();
+        let (s, c) = angles::sin_cos(ply.angle);
         let (s2, c2) = (s * s, c * c);
         let (q11, q12, _) = reduced(m)?;
         // Stress in the fibres by a stress of one along the spar.

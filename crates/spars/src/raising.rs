@@ -45,7 +45,7 @@ pub struct Raised {
 /// Moments of weight and tackle about the hinge: T r = W c cos(angle), r the lever of the tackle, from the gin pole's
 /// head, or from the mast. The gin pole's head: stay, thrust and tackle in balance. Friction of the hinge left out. Derived.
 pub fn raise(how: &Raising, angle: f64) -> Option<Raised> {
-    let (sin, cos) = angle.sin_cos();
+    let (sin, cos) = angles::sin_cos(angle);
     let weight = how.weight.mass * GRAVITY;
     let arm = how.weight.centre - how.hinge;
     // Head of the mast towards -x when down.

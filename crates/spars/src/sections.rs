@@ -182,7 +182,7 @@ struct Layer {
 
 /// Tangent of half the angle between the sides of a regular polygon: π / n.
 fn half_side(n: usize) -> f64 {
-    let (sin, cos) = (PI / n as f64).sin_cos();
+    let (sin, cos) = angles::sin_cos(PI / n as f64);
     sin / cos
 }
 
@@ -338,7 +338,7 @@ impl Pole {
                 // The corners of the bore must not come through the wall.
                 for x in [p.from, p.to] {
                     let layer = p.layer(x);
-                    if layer.inner >= layer.outer * (PI / p.staves as f64).cos() {
+                    if layer.inner >= layer.outer * angles::cos(PI / p.staves as f64) {
                         return Err(Fault::Staves(i));
                     }
                 }
@@ -473,16 +473,43 @@ impl Pole {
         Ok((volume, weight))
     }
 
-    /// What to order: tube by its greatest diameter and wall; a baulk square round what is solid; planks for staves. Timber
-    /// with `allowance` on width and thickness for saw and plane [m] (0.006) and `waste` on length [m] (0.1).
-    pub fn order(&self, allowance: f64, waste: f64) -> Vec<Order> {
+    /// Its pieces as they are made: what tapers on from what is below it is one stick with it, of the greater diameter; `butted` pieces
+    /// stay apart.
+    pub fn sticks(&self, butted: bool) -> Vec<Piece> {
+        let mut sticks: Vec<Piece> = Vec::new();
+        for piece in &self.pieces {
+            match sticks.last_mut() {
+                Some(last)
+                    if !butted
+                        && last.to == piece.from
+                        && last.diameters.1 == piece.diameters.0
+                        && last.staves == piece.staves
+                        && last.walls.is_some() == piece.walls.is_some()
+                        && last.material == piece.material =>
+                {
+                    let most = |a: f64, b: f64| if a > b { a } else { b };
+                    last.to = piece.to;
+                    last.diameters = (most(last.diameters.0, piece.diameters.0), piece.diameters.1);
+                    if let (Some(walls), Some(above)) = (&mut last.walls, piece.walls) {
+                        *walls = (most(walls.0, above.0), above.1);
+                    }
+                }
+                _ => sticks.push(*piece),
+            }
+        }
+        sticks
+    }
+
+    /// What to order: tube by its greatest diameter and wall; a baulk square round what is solid; planks for staves, stick by stick.
+    /// Timber with `allowance` on width and thickness for saw and plane [m] (0.006) and `waste` on length [m] (0.1).
+    pub fn order(&self, butted: bool, allowance: f64, waste: f64) -> Vec<Order> {
         let most = |(a, b): (f64, f64)| a.max(b);
         let (allowance, waste) = (allowance.max(0.0), waste.max(0.0));
         let mut orders = Vec::new();
         if self.check().is_err() {
             return orders;
         }
-        for (piece, p) in self.pieces.iter().enumerate() {
+        for (piece, p) in self.sticks(butted).iter().enumerate() {
             let sawn = matches!(p.material.kind, Kind::Clear | Kind::Class);
             let (count, width, thickness) = match (p.stave(), p.walls) {
                 (Some(stave), Some(walls)) => (

@@ -63,8 +63,11 @@ pub struct Cloth {
 pub struct SailState {
     /// Panels lowered.
     pub lowered: usize,
-    /// Greatest advised wind, on the wind or off, apparent at the sail [m/s]; none without advice: the most.
+    /// Wind it is carried up to, the more of on the wind and off, late reefing within, apparent at the sail [m/s]; none without
+    /// advice: the most.
     pub wind: Option<f64>,
+    /// Pressure of the wind it is carried up to, the more of on the wind and off, no factor of strength within [Pa]: what bend is told in.
+    pub steady: f64,
     /// How far each spar reaches ahead of the mast axis [m].
     pub ahead: Vec<f64>,
     /// Thrust of the sheet along each spar, towards the luff [N].
@@ -105,7 +108,7 @@ pub struct SailAccount {
 pub struct SparAccount {
     /// Its weight, from the luff end.
     pub weight: Weight,
-    /// Every factor in its loads and strength.
+    /// Every factor in its loads and strength, in the state that sets the ratio.
     pub factors: Vec<(Factor, f64)>,
     /// All of them multiplied.
     pub product: f64,
@@ -119,7 +122,8 @@ pub struct SparAccount {
     pub on_parrel: bool,
     /// Greatest moment, both ways together [N m].
     pub moment: f64,
-    /// Greatest deflection square to the sail from the line of its holds, as a share of its length.
+    /// Greatest deflection square to the sail from the line of its holds in the wind a state is carried up to, as a share of its
+    /// length.
     pub bend: f64,
     /// State that sets it.
     pub bend_state: usize,
@@ -146,7 +150,9 @@ pub fn rise(cloth: &Cloth, pressure: f64, stretch: f64) -> f64 {
     if width <= 0.0 || pressure <= 0.0 {
         return 0.5;
     }
-    let stretched = 0.4543 * (0.5 * pressure * width / stretch).powf(1.0 / 3.0);
+    // The cube root by logarithm: `powf` is long in the wasm.
+    let root = ((0.5 * pressure * width / stretch).ln() / 3.0).exp();
+    let stretched = 0.4543 * root;
     (cloth.sagitta / width).max(stretched).min(0.5)
 }
 
@@ -232,6 +238,15 @@ impl SailInput {
         faults
     }
 
+    /// Design pressures, state by state.
+    fn pressures(&self) -> Vec<f64> {
+        let mut list = Vec::new();
+        for state in &self.states {
+            list.push(self.rules.blow.pressure(state.wind));
+        }
+        list
+    }
+
     fn measured(&self) -> bool {
         let (mut sum, mut least) = (0.0, self.parrel.0.min(self.parrel.1));
         let mut all = |list: &[f64], positive: bool| {
@@ -247,7 +262,7 @@ impl SailInput {
         for s in &self.states {
             all(&s.ahead, false);
             all(&s.thrust, false);
-            all(&[s.wind.unwrap_or(0.0), s.sling, s.lying], true);
+            all(&[s.wind.unwrap_or(0.0), s.steady, s.sling, s.lying], true);
         }
         for c in &self.panels {
             all(&[c.widths.0, c.widths.1, c.sagitta], true);
@@ -458,7 +473,7 @@ impl<'a> Laid<'a> {
         account: &mut SparAccount,
         square: &(Bent, f64),
         plane: &Bent,
-        state: usize,
+        (state, steady): (usize, f64),
         on_parrel: bool,
     ) {
         let (square, thrust) = square;
@@ -483,7 +498,7 @@ impl<'a> Laid<'a> {
                     *found = found.max(ratio);
                 }
             }
-            let bend = square.deflection[k].abs() / self.made.pole.length();
+            let bend = steady * square.deflection[k].abs() / self.made.pole.length();
             account.bow = larger(
                 account.bow,
                 plane.deflection[k].abs() / self.made.pole.length(),
@@ -510,8 +525,7 @@ pub fn prove_sail(input: &SailInput) -> SailAccount {
     if !account.faults.is_empty() {
         return account;
     }
-    let advised: Vec<_> = input.states.iter().map(|s| s.wind).collect();
-    account.pressures = input.rules.blow.pressures(&advised);
+    account.pressures = input.pressures();
     for i in 0..input.spars.len() {
         let spar = prove_spar(input, i, &input.spars[i], &account.pressures);
         account.spars.push(spar);
@@ -519,14 +533,43 @@ pub fn prove_sail(input: &SailInput) -> SailAccount {
     account
 }
 
+/// One spar at a state on a tack, for a plot: places from the luff end [m], moments [N m], deflections square to the sail [m]; and
+/// where mast and sheet hold it. None where it is not proved.
+pub fn profile(
+    input: &SailInput,
+    i: usize,
+    state: usize,
+    on_parrel: bool,
+) -> Option<(Vec<[f64; 3]>, [f64; 2])> {
+    let made = input.spars.get(i)?;
+    if !input.faults().is_empty() || made.pole.check().is_err() {
+        return None;
+    }
+    let known = input.states.get(state)?;
+    let mut spar = Laid::new(input, i, made, known.ahead[i])?;
+    let stands = i >= known.lowered && known.lowered + 1 < input.spars.len();
+    let pressure = if stands {
+        input.pressures()[state]
+    } else {
+        0.0
+    };
+    let plane = spar.within(known, pressure);
+    let (square, _) = spar.across(known, pressure, on_parrel);
+    let mut rows = Vec::with_capacity(spar.sections.len());
+    for (k, at) in spar.beam.at.iter().enumerate() {
+        let moment = size(square.moment[k], plane.moment[k]);
+        rows.push([*at, moment, square.deflection[k]]);
+    }
+    let holds = [spar.mast, spar.sheet].map(|k| spar.beam.at[k]);
+    Some((rows, holds))
+}
+
 /// Another spar in the place of one: for the finder. None where the sail has faults.
 pub(crate) fn prove_one(input: &SailInput, i: usize, made: &Made) -> Option<SparAccount> {
     if !input.faults().is_empty() || made.weak.len() > MOST_WEAK {
         return None;
     }
-    let advised: Vec<_> = input.states.iter().map(|s| s.wind).collect();
-    let pressures = input.rules.blow.pressures(&advised);
-    Some(prove_spar(input, i, made, &pressures))
+    Some(prove_spar(input, i, made, &input.pressures()))
 }
 
 fn prove_spar(input: &SailInput, i: usize, made: &Made, pressures: &[f64]) -> SparAccount {
@@ -543,15 +586,6 @@ fn prove_spar(input: &SailInput, i: usize, made: &Made, pressures: &[f64]) -> Sp
             return account;
         }
     }
-    account.factors.extend(input.rules.blow.factors());
-    let kind = made
-        .pole
-        .pieces
-        .first()
-        .map_or(Kind::Alloy, |p| p.material.kind);
-    let material = (Factor::Material, input.rules.factors.of(kind));
-    account.factors.push(material);
-    account.product = account.factors.iter().fold(1.0, |p, f| p * f.1);
     let mut laid: Option<Laid> = None;
     for (k, state) in input.states.iter().enumerate() {
         let stands = i >= state.lowered && state.lowered + 1 < input.spars.len();
@@ -567,6 +601,12 @@ fn prove_spar(input: &SailInput, i: usize, made: &Made, pressures: &[f64]) -> Sp
             return account;
         };
         let pressure = if stands { pressures[k] } else { 0.0 };
+        // As good as linear in the wind; the thrust that magnifies it is the stronger wind's.
+        let steady = if pressure > 0.0 {
+            (state.steady / pressure).min(1.0)
+        } else {
+            0.0
+        };
         let plane = spar.within(state, pressure);
         for on_parrel in [false, true] {
             let square = spar.across(state, pressure, on_parrel);
@@ -574,8 +614,24 @@ fn prove_spar(input: &SailInput, i: usize, made: &Made, pressures: &[f64]) -> Sp
                 let after = most(&square.0.moment);
                 account.magnified = account.magnified.max(after / square.0.before);
             }
-            spar.take(&mut account, &square, &plane, k, on_parrel);
+            spar.take(&mut account, &square, &plane, (k, steady), on_parrel);
         }
     }
+    let kind = made
+        .pole
+        .pieces
+        .first()
+        .map_or(Kind::Alloy, |p| p.material.kind);
+    if let Some(state) = input.states.get(account.state) {
+        if i >= state.lowered && state.lowered + 1 < input.spars.len() {
+            account.factors.extend(input.rules.blow.factors(state.wind));
+        } else {
+            // The bundle on the lifts.
+            account.factors.push((Factor::Dynamic, input.rules.dynamic));
+        }
+    }
+    let material = (Factor::Material, input.rules.factors.of(kind));
+    account.factors.push(material);
+    account.product = account.factors.iter().fold(1.0, |p, f| p * f.1);
     account
 }

@@ -26,8 +26,8 @@ impl Course {
     /// What she feels of a true wind [m/s] of the same height:
     /// V_A = √(V_T² + V_B² + 2 V_T V_B cos γ), tan β = V_T sin γ / (V_B + V_T cos γ).
     pub fn apparent(&self, true_wind: f64) -> Apparent {
-        let ahead = self.boat_speed + true_wind * self.wind_angle.cos();
-        let abeam = true_wind * self.wind_angle.sin();
+        let ahead = self.boat_speed + true_wind * angles::cos(self.wind_angle);
+        let abeam = true_wind * angles::sin(self.wind_angle);
         Apparent {
             speed: ahead.hypot(abeam),
             angle: abeam.atan2(ahead),
@@ -40,7 +40,7 @@ impl Course {
     /// Abaft the beam a lesser wind may give the same: there the apparent wind falls before it rises.
     /// What a limit asks for is the wind above which it is passed, and that is the greatest.
     pub fn true_wind(&self, apparent: f64) -> Option<f64> {
-        let (sin, cos) = self.wind_angle.sin_cos();
+        let (sin, cos) = angles::sin_cos(self.wind_angle);
         let across = self.boat_speed * sin;
         let under = apparent * apparent - across * across;
         // At the very least wind rounding may take a little too much off.

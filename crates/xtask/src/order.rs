@@ -55,7 +55,9 @@ fn written(way: &mut impl Reencode<Error = Infallible>, wasm: &[u8]) -> Result<V
 }
 
 /// How many functions are imported; type and body of the others.
-fn functions(wasm: &[u8]) -> Result<(usize, Vec<u32>, Vec<&[u8]>)> {
+type Functions<'a> = (usize, Vec<u32>, Vec<&'a [u8]>);
+
+fn functions(wasm: &[u8]) -> Result<Functions<'_>> {
     let (mut imported, mut types, mut bodies) = (0, Vec::new(), Vec::new());
     for payload in Parser::new(0).parse_all(wasm) {
         match payload? {

@@ -6,7 +6,7 @@ use anyhow::{Result, bail};
 
 /// One JSON string of a catalogue, a flat JSON object of words. Each line is a key, a blank and its
 /// words. Of the key each leading dot stands for one more part of the key before; the label of a
-/// quantity stands after its help, behind a tab. `unfolded` of `words.js` reads it.
+/// quantity stands after its help, behind a tab. `unfoldWords` of `words.js` reads it.
 ///
 /// # Errors
 /// When it is no catalogue, or a line break, a tab or a key's blank would be taken for a mark.
@@ -45,7 +45,7 @@ mod tests {
     use super::*;
     use crate::workspace;
 
-    /// As `unfolded` of `words.js` does.
+    /// As `unfoldWords` of `words.js` does.
     fn unfolded(json: &str) -> BTreeMap<String, String> {
         let text: String = serde_json::from_str(json).unwrap();
         let mut words = BTreeMap::new();

@@ -127,7 +127,7 @@ fn swing(board: &Board, sail: &Sail) -> Option<(Point, f64, f64)> {
     let boom = sail.plan.spars.first()?;
     let end = mast.to_ship(boom.leech(), 0.0);
     // A raked mast's axis at the height of the boom's end.
-    let axis = Point::new(mast.x + boom.leech().y * mast.rake.sin(), 0.0);
+    let axis = Point::new(mast.x + boom.leech().y * angles::sin(mast.rake), 0.0);
     let arm = Point::new(end.x, end.y) - axis;
     let centre = plan::flat(board.frame, axis);
     arm.is_finite()
@@ -146,7 +146,7 @@ fn limits(board: &mut Board, sail: &Sail) {
         return;
     }
     let thin = Stroke::new(Role::Dimension, board.pens.dimension);
-    let way = |angle: f64| Vec2::from_angle(-(angle + amidships));
+    let way = |angle: f64| geometry::unit(-(angle + amidships));
     let path = arc(centre, radius, -(limit + amidships), 2.0 * limit);
     board.scene.stroke(path, thin.dashed(Dash::Dashed));
     for side in [-1.0, 1.0] {
@@ -241,7 +241,7 @@ fn tell(board: &mut Board, sail: &Sail) {
     };
     let radius = reach * board.frame.scale;
     let angle = sail.pose.sheeting;
-    let out = |angle: f64| Vec2::from_angle(-(angle + amidships));
+    let out = |angle: f64| geometry::unit(-(angle + amidships));
     let way = out(angle);
     let at = centre + way * radius;
     let mark = Stroke::new(Role::Accent, 2.4);
@@ -251,7 +251,7 @@ fn tell(board: &mut Board, sail: &Sail) {
     let mut spots = Vec::with_capacity(16);
     for far in [18.0, 28.0, 40.0] {
         for turn in [0.0, 0.5, -0.5, 1.0, -1.0] {
-            let off = Vec2::from_angle(way.atan2() + turn) * far;
+            let off = geometry::unit(way.atan2() + turn) * far;
             spots.push((off.x, off.y, Anchor::Middle));
         }
     }

@@ -1,13 +1,15 @@
 //! Plots of the boat under her rig: heel from astern, righting moment, travel of the CE; sails and lines
-//! from above, and where a deck block may stand.
+//! from above, and where a deck block may stand; the mast in section, and charts of what spars bear.
 //!
 //! Each is lettered directly, without a legend; the accent marks what holds now. Their scales follow
 //! boat and sail plan alone, so that nothing jumps while wind or reef change.
 
 mod above;
+mod chart;
 mod deck;
 mod plan;
 mod righting;
+mod section;
 mod stern;
 mod travel;
 
@@ -16,6 +18,7 @@ use geometry::mast::Place;
 use kurbo::{Point, Rect, Vec2};
 use quantities::{Quantity, Text, quantity, units};
 
+pub use chart::{Chart, Kind, Part};
 pub use deck::DeckMap;
 
 use crate::fit::Frame;
@@ -38,6 +41,10 @@ pub enum Plot<'a> {
     Above,
     /// Where the deck block of a sheet may stand.
     Deck(&'a DeckMap),
+    /// The mast being worked on, cut through at partners and top.
+    Section,
+    /// One thing against another.
+    Chart(&'a Chart),
 }
 
 /// How the view from above lies in its pane [px].
@@ -79,7 +86,7 @@ pub fn plot(which: Plot<'_>, moment: &Moment, step: usize, width: f64, height: f
         Plot::Stern => stern::fit(moment, &mut frame),
         Plot::Above => above::fit(moment, &mut frame),
         Plot::Deck(map) => deck::fit(moment, &mut frame, map),
-        Plot::Righting | Plot::Travel => {}
+        _ => {}
     }
     let mut board = Board::new(moment, &frame);
     let sheet = Rect::new(0.0, 0.0, frame.width, frame.height);
@@ -90,6 +97,8 @@ pub fn plot(which: Plot<'_>, moment: &Moment, step: usize, width: f64, height: f
         Plot::Travel => ("plot.travel", travel::draw(&mut board, step)),
         Plot::Above => ("plot.above", above::draw(&mut board)),
         Plot::Deck(map) => ("plot.map", deck::draw(&mut board, map)),
+        Plot::Section => ("plot.section", section::draw(&mut board)),
+        Plot::Chart(chart) => (chart.title, chart::draw(&mut board, chart)),
     };
     board.scene.title = say(&board, title, &[]);
     board.scene.description = said;
@@ -97,16 +106,27 @@ pub fn plot(which: Plot<'_>, moment: &Moment, step: usize, width: f64, height: f
 }
 
 /// A sentence with numbers in it, from SI.
-fn say(
-    board: &Board,
-    key: &'static str,
-    numbers: &[(&'static str, f64, &'static Quantity)],
-) -> String {
+fn say(board: &Board, key: &'static str, numbers: &[Number]) -> String {
+    told(board.moment, key, numbers)
+}
+
+/// A number in a sentence: the name of its place, SI, what it is.
+type Number = (&'static str, f64, &'static Quantity);
+
+fn told(moment: &Moment, key: &'static str, numbers: &[Number]) -> String {
     let mut text = Text::new(key);
     for (name, si, quantity) in numbers {
         text = text.with(name, (quantity.document_from_si(*si), *quantity));
     }
-    board.moment.words.say(&text, board.moment.view.units)
+    moment.words.say(&text, moment.view.units)
+}
+
+/// Says that there is nothing to draw.
+fn nothing(board: &mut Board) -> String {
+    let said = say(board, "plot.nothing", &[]);
+    let at = Point::new(0.5 * board.frame.width, 0.5 * board.frame.height);
+    letter(board, &said, &NOTE, at, &[(0.0, 0.0, Anchor::Middle)]);
+    said
 }
 
 /// An angle in degrees, from radians.
@@ -258,7 +278,7 @@ fn dot(board: &mut Board, at: Point, radius: f64, role: Role) {
 }
 
 /// A round distance between ticks: 1, 2 or 5 by a power of ten, at least this.
-fn tick(least: f64) -> f64 {
+pub(crate) fn tick(least: f64) -> f64 {
     let mut step = 1e-3;
     for _ in 0..12 {
         for times in [1.0, 2.0, 5.0] {
@@ -272,7 +292,7 @@ fn tick(least: f64) -> f64 {
 }
 
 /// A number beside a tick, with no more decimals than the ticks are apart.
-fn tick_number(value: f64, step: f64) -> String {
+pub(crate) fn tick_number(value: f64, step: f64) -> String {
     let decimals = if step >= 1.0 {
         0
     } else if step >= 0.1 {

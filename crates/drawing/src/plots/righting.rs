@@ -6,9 +6,10 @@ use boat::{Heel, Source};
 use kurbo::{Point, Vec2};
 use quantities::{Units, quantity, units};
 
+use super::chart::{Axes, BESIDE, UNDER, name, ticks, unit, upright};
 use super::{
-    AXIS, NOTE, NOW, degrees, dot, hair, heel, heel_said, letter, letter_beside, say, tick,
-    tick_number, trace,
+    NOTE, NOW, degrees, dot, hair, heel, heel_said, letter, letter_beside, say, tick, tick_number,
+    trace,
 };
 use crate::lettering::{self, LEAST_SIZE};
 use crate::palette::Role;
@@ -17,33 +18,6 @@ use crate::scene::{Anchor, Dash, Stroke, Weight, Words, circle, through};
 
 /// Pieces a curve is drawn in.
 const PIECES: u16 = 48;
-
-/// Where moments and heels lie on the pane.
-struct Axes {
-    left: f64,
-    right: f64,
-    top: f64,
-    bottom: f64,
-    /// Heel at the right [rad].
-    most_heel: f64,
-    /// Moments at bottom and top [N m].
-    least: f64,
-    most: f64,
-}
-
-impl Axes {
-    fn x(&self, heel: f64) -> f64 {
-        self.left + (self.right - self.left) * heel / self.most_heel
-    }
-
-    fn y(&self, moment: f64) -> f64 {
-        self.bottom - (self.bottom - self.top) * (moment - self.least) / (self.most - self.least)
-    }
-
-    fn at(&self, heel: f64, moment: f64) -> Point {
-        Point::new(self.x(heel), self.y(moment))
-    }
-}
 
 pub(super) fn draw(board: &mut Board, step: usize) -> String {
     let moment = board.moment;
@@ -71,10 +45,7 @@ pub(super) fn draw(board: &mut Board, step: usize) -> String {
             along.push((heel, found));
         }
     }
-    let (unit, label) = match moment.view.units {
-        Units::Metric => (1000.0, "kN\u{a0}m"),
-        Units::Imperial => (units::POUND_FOOT, "lbf\u{a0}ft"),
-    };
+    let (unit, label) = unit(&quantity::GREATEST_MOMENT, moment.view.units);
     let apart = tick((most - least) / unit / 4.0);
     // The same curve read as a lever, where her weight is known and nobody sits to weather.
     let lever = loading
@@ -96,18 +67,18 @@ pub(super) fn draw(board: &mut Board, step: usize) -> String {
         right: board.frame.width - if lever.is_some() { 40.0 } else { 12.0 },
         top: 30.0,
         bottom: board.frame.height - 26.0,
-        most_heel: (beyond * curve.limit).max(0.02).min(PI),
-        least: 1.1 * least,
-        most: 1.12 * most,
+        x: (0.0, (beyond * curve.limit).max(0.02).min(PI)),
+        y: (1.1 * least, 1.12 * most),
     };
-    if !(axes.most - axes.least > 1e-3 && axes.most - axes.least < 1e12) {
+    let span = axes.y.1 - axes.y.0;
+    if !(span > 1e-3 && span < 1e12) {
         return said;
     }
     let mut rights = Vec::with_capacity(along.len());
     let mut band = Vec::with_capacity(2 * along.len());
     for (i, (heel, found)) in along.iter().enumerate() {
         let [low, high] = [
-            axes.at(*heel, found.least.max(axes.least)),
+            axes.at(*heel, found.least.max(axes.y.0)),
             axes.at(*heel, found.most),
         ];
         if let Some([a, b]) = i
@@ -131,22 +102,28 @@ pub(super) fn draw(board: &mut Board, step: usize) -> String {
     band.close_path();
     let thin = Stroke::new(Role::Dimension, board.pens.dimension);
     board.scene.figure(band, Some(Role::Water), Some(thin));
-    frame(board, &axes, (unit, label, apart));
-    if let Some(lever) = lever {
-        levers(board, &axes, lever);
+    frame(board, &axes, (unit, apart), label);
+    // GZ = M / (m g).
+    if let Some((unit, label, apart)) = lever {
+        upright(board, &axes, true, (unit, apart), label);
     }
 
     let upright = boat.heeling(step, moment.view.wind).unwrap_or(0.0);
     let exponent = conditions.conditions.exponent;
-    let heels = |heel: f64| axes.at(heel, upright * boat::power(heel.cos().max(0.0), exponent));
+    let heels = |heel: f64| {
+        axes.at(
+            heel,
+            upright * boat::power(angles::cos(heel).max(0.0), exponent),
+        )
+    };
     let pressed = heeling(&heels, axes.top, curve.limit.min(FRAC_PI_2));
     trace(board, &rights, Stroke::new(Role::HullLine, 2.0));
     let broken = Stroke::new(Role::Centre, 1.6).dashed(Dash::Dashed);
     trace(board, &pressed, broken);
 
     // Where the curve ends, and why.
-    let limit = axes.x(curve.limit);
-    let [foot, head] = [Point::new(limit, axes.y(0.0)), Point::new(limit, axes.top)];
+    let foot = axes.at(curve.limit, 0.0);
+    let head = Point::new(foot.x, axes.top);
     trace(board, &[foot, head], thin.dashed(Dash::Chain));
     let why = say(
         board,
@@ -192,7 +169,7 @@ pub(super) fn draw(board: &mut Board, step: usize) -> String {
     let numbers = [("moment", greatest, &quantity::GREATEST_MOMENT)];
     if loading.estimated {
         let said = say(board, "plot.greatest_estimate", &numbers);
-        let from = Point::new(limit, axes.y(greatest));
+        let from = axes.at(curve.limit, greatest);
         let rule = Stroke::new(Role::HullLine, 1.2).dashed(Dash::Dashed);
         trace(board, &[from, Point::new(axes.right, from.y)], rule);
         letter_beside(board, &said, &NOTE, from, -7.0, &[0.0, -14.0, 14.0, 28.0]);
@@ -225,75 +202,26 @@ pub(super) fn draw(board: &mut Board, step: usize) -> String {
     said
 }
 
-/// How far under or over a mark its words may stand [px].
-const BESIDE: [f64; 11] = [
-    17.0, -16.0, 0.0, 32.0, 50.0, -32.0, 70.0, 95.0, -50.0, -70.0, 125.0,
-];
-
-/// Axes with few ticks: the unit [N m], its name, and how many of it they are apart.
-fn frame(board: &mut Board, axes: &Axes, (unit, label, step): (f64, &str, f64)) {
-    let corner = Point::new(axes.left, axes.y(0.0));
-    let right = Point::new(axes.right, corner.y);
+/// Axes with few ticks: the unit [N m], how many of it they are apart, its name.
+fn frame(board: &mut Board, axes: &Axes, moments: (f64, f64), label: &str) {
+    let (corner, right) = (axes.at(axes.x.0, 0.0), axes.at(axes.x.1, 0.0));
     hair(board, corner, right);
     board.take_line(corner, right, 1.0);
-    let [top, bottom] = [
-        Point::new(axes.left, axes.top - 6.0),
-        Point::new(axes.left, axes.bottom),
-    ];
-    hair(board, top, bottom);
-    for i in 0..=8 {
-        let value = f64::from(i) * step;
-        let at = axes.at(0.0, value * unit);
-        if at.y < axes.top - 2.0 {
-            break;
-        }
-        hair(board, at - Vec2::new(4.0, 0.0), at);
-        let number = tick_number(value, step);
-        letter(board, &number, &AXIS, at, &[(-7.0, 0.0, Anchor::End)]);
-    }
-    letter(
-        board,
-        label,
-        &AXIS,
-        top,
-        &[(6.0 - top.x, -12.0, Anchor::Start)],
-    );
-
-    let tens = match axes.most_heel {
-        most if most > FRAC_PI_2 => 3,
-        most if most > 0.8 => 2,
-        _ => 1,
+    upright(board, axes, false, moments, label);
+    let tens = match axes.x.1 {
+        most if most > FRAC_PI_2 => 30.0,
+        most if most > 0.8 => 20.0,
+        _ => 10.0,
     };
-    for i in 1..=18 / tens {
-        let heel = f64::from(10 * tens * i).to_radians();
-        if heel > axes.most_heel {
-            break;
-        }
-        let at = axes.at(heel, 0.0);
-        hair(board, at, at + Vec2::new(0.0, 4.0));
-        let said = degrees(board, heel);
-        letter(board, &said, &AXIS, at, &[(0.0, 14.0, Anchor::Middle)]);
-    }
-}
-
-/// The scale of levers on the right: GZ = M / (m g).
-fn levers(board: &mut Board, axes: &Axes, (unit, label, step): (f64, &str, f64)) {
-    let [top, bottom] = [
-        Point::new(axes.right, axes.top - 6.0),
-        Point::new(axes.right, axes.bottom),
-    ];
-    hair(board, top, bottom);
-    for i in 0..=8 {
-        let value = f64::from(i) * step;
-        let at = Point::new(axes.right, axes.y(value * unit));
-        if at.y < axes.top - 2.0 {
-            break;
-        }
-        hair(board, at, at + Vec2::new(4.0, 0.0));
-        let number = tick_number(value, step);
-        letter(board, &number, &AXIS, at, &[(7.0, 0.0, Anchor::Start)]);
-    }
-    letter(board, label, &AXIS, top, &[(34.0, -12.0, Anchor::End)]);
+    let degrees = (1f64.to_radians(), tens);
+    ticks(
+        board,
+        &|heel| axes.at(heel, 0.0),
+        axes.x,
+        degrees,
+        "°",
+        UNDER,
+    );
 }
 
 /// The heeling moment up to a heel, as far as it lies under the top of the axes.
@@ -312,23 +240,4 @@ fn heeling(heels: &dyn Fn(f64) -> Point, top: f64, last: f64) -> Vec<Point> {
         before = Some(at);
     }
     points
-}
-
-/// Names a line beside it, where there is room.
-fn name(board: &mut Board, points: &[Point], said: &str) {
-    let spots = [
-        (4.0, 14.0, Anchor::Start),
-        (-4.0, -12.0, Anchor::End),
-        (4.0, -12.0, Anchor::Start),
-        (-4.0, 14.0, Anchor::End),
-        (18.0, -14.0, Anchor::Start),
-        (-18.0, -14.0, Anchor::End),
-    ];
-    for share in [70, 55, 80, 40, 90, 30, 20, 10, 2] {
-        if let Some(at) = points.get(points.len() * share / 100)
-            && letter(board, said, &NOTE, *at, &spots)
-        {
-            return;
-        }
-    }
 }

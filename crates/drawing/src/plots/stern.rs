@@ -77,7 +77,8 @@ pub(super) fn draw(board: &mut Board, step: usize) -> String {
     let sea = Rect::new(0.0, frame.origin.y, frame.width, frame.height);
     board.scene.fill(boxed(sea), Role::Water);
     // From (to starboard, up) [m] to pixels.
-    let (sin, cos) = (frame.scale * angle.sin(), frame.scale * angle.cos());
+    let (sin, cos) = angles::sin_cos(angle);
+    let (sin, cos) = (frame.scale * sin, frame.scale * cos);
     let heeled = Affine::new([cos, sin, sin, -cos, frame.origin.x, frame.origin.y]);
     rig(board, heeled, step);
     body(board, heeled);
@@ -86,7 +87,8 @@ pub(super) fn draw(board: &mut Board, step: usize) -> String {
 
 /// A place at an angle from the upright, at a radius about the waterline amidships [px].
 fn around(board: &Board, angle: f64, radius: f64) -> Point {
-    board.frame.origin + Vec2::new(angle.sin(), -angle.cos()) * radius
+    let (sin, cos) = angles::sin_cos(angle);
+    board.frame.origin + Vec2::new(sin, -cos) * radius
 }
 
 /// The band as a pale wedge, and the scale of heel that the masthead moves along.

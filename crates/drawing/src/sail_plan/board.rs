@@ -366,8 +366,8 @@ mod tests {
 
     fn square(x: f64, y: f64, half: f64, angle: f64) -> Quad {
         let (a, b) = (
-            Vec2::from_angle(angle) * half,
-            Vec2::from_angle(angle + core::f64::consts::FRAC_PI_2) * half,
+            geometry::unit(angle) * half,
+            geometry::unit(angle + core::f64::consts::FRAC_PI_2) * half,
         );
         let at = Point::new(x, y);
         [at - a - b, at + a - b, at + a + b, at - a + b]

@@ -50,7 +50,7 @@ pub(super) fn draw(board: &mut Board, sails: &[Sail]) {
 /// The sail that is dimensioned, if any is.
 fn in_hand<'s, 'a>(board: &Board, sails: &'s [Sail<'a>]) -> Option<&'s Sail<'a>> {
     let view = board.moment.view;
-    let shown = view.shown.dimensions;
+    let shown = view.shown.dimensions && !view.shown.curves;
     sails.iter().find(|sail| shown && sail.index == view.mast)
 }
 
@@ -192,7 +192,7 @@ fn yard_angle(board: &mut Board, sail: &Sail) {
             continue;
         }
         for share in [0.5, 0.35, 0.65, 0.2, 0.8] {
-            let direction = Vec2::from_angle(-angle * share);
+            let direction = geometry::unit(-angle * share);
             words.at = throat + direction * (radius + 5.0);
             words.at.y += 0.5 * CAP_HEIGHT * words.size;
             if board.letter(&words, (2.0, 1.0)) {
@@ -276,7 +276,8 @@ fn number(board: &Board, start: Point, end: Point, out: Vec2, label: &str) -> Op
     }
     words.angle = readable(along);
     words.halo = Some(Role::Paper);
-    let lift = Vec2::new(words.angle.sin(), -words.angle.cos()) * half_height;
+    let (sin, cos) = angles::sin_cos(words.angle);
+    let lift = Vec2::new(sin, -cos) * half_height;
     // Anywhere along the line will do, the middle first.
     [0.5, 0.38, 0.62, 0.27, 0.73, 0.18, 0.82]
         .into_iter()
@@ -328,7 +329,7 @@ mod tests {
     #[test]
     fn words_along_a_line_are_never_upside_down() {
         for degrees in (-180..=180).step_by(5) {
-            let angle = readable(Vec2::from_angle(f64::from(degrees).to_radians()));
+            let angle = readable(geometry::unit(f64::from(degrees).to_radians()));
             assert!((-102.0..=79.0).contains(&angle.to_degrees()), "{degrees}");
         }
         // Upright lines read from the right, whichever way they were drawn.

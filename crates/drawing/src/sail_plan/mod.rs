@@ -6,6 +6,7 @@
 pub(crate) mod board;
 mod bundle;
 pub(crate) mod centres;
+mod curves;
 mod dimensions;
 pub(crate) mod hull;
 mod lines;
@@ -56,6 +57,7 @@ pub fn sail_plan(moment: &Moment, frame: &Frame) -> Scene {
         numbers::draw(&mut board, sail);
         lines::take(&mut board, sail);
     }
+    let told = curves::draw(&mut board, &sails);
     // Only the name of the CLR can come near it.
     for (from, to) in under {
         board.take_line(from, to, 1.0);
@@ -66,6 +68,10 @@ pub fn sail_plan(moment: &Moment, frame: &Frame) -> Scene {
     dimensions::draw(&mut board, &sails);
     hull::ranges(&mut board);
     handles::draw(&mut board.scene, &rings);
+    for said in told {
+        board.scene.description.push_str(", ");
+        board.scene.description.push_str(&said);
+    }
     board.scene
 }
 

@@ -4,7 +4,7 @@ use kurbo::{Point, Vec2};
 use quantities::listed::Listed as _;
 use quantities::quantity::PARREL_HEIGHT;
 
-use super::board::{Board, EDGE, Sail, crossing};
+use super::board::{Board, EDGE, Quad, Sail, crossing};
 use super::sail::{cloth_role, weight};
 use crate::lettering::{self, CAP_HEIGHT, LEAST_SIZE, TAIL_DEPTH};
 use crate::palette::Role;
@@ -39,7 +39,7 @@ struct Mark {
 pub(super) fn draw_heights(board: &mut Board, sails: &[Sail]) {
     let view = board.moment.view;
     let in_hand = sails.iter().find(|sail| sail.index == view.mast);
-    let Some(sail) = in_hand.filter(|_| view.shown.parrels) else {
+    let Some(sail) = in_hand.filter(|_| view.shown.parrels && !view.shown.curves) else {
         return;
     };
     let standing_along = crowded(board, sails, sail);
@@ -95,15 +95,20 @@ pub(super) fn crowded(board: &Board, sails: &[Sail], sail: &Sail) -> bool {
     let right = fore - ahead_of_luff(board.roomy);
     let p = Point::new;
     let room = [p(left, high), p(right, high), p(right, low), p(left, low)];
-    let on_another = |other: &Sail| {
+    left < EDGE || on_another(sails, sail, &room)
+}
+
+/// Whether a place lies on another sail, were all hoisted.
+pub(super) fn on_another(sails: &[Sail], sail: &Sail, room: &Quad) -> bool {
+    let on = |other: &Sail| {
         let mut panels = other.plan.spars.windows(2);
         panels.any(|pair| {
             let [(a, b), (d, c)] = [other.ends(&pair[0]), other.ends(&pair[1])];
-            crossing(&room, &[a, b, c, d])
+            crossing(room, &[a, b, c, d])
         })
     };
     let mut others = sails.iter().filter(|other| other.index != sail.index);
-    left < EDGE || others.any(on_another)
+    others.any(on)
 }
 
 /// Letters a height on its spar, abaft the mast or ahead of it; false where it finds no room.

@@ -15,7 +15,7 @@
 //! per cent, and `4,430` is 4.43 m; millimetres, inches, areas and masses may, and `4,430 mm` is
 //! refused. More than one separator is refused anyhow.
 
-use super::{FOOT, INCH, KNOT, OUNCE_YARD, POUND, POUND_FORCE, UnitKind, Units};
+use super::{FOOT, INCH, KNOT, OUNCE_YARD, POUND, POUND_FORCE, PSI, UnitKind, Units, imperial};
 use crate::Text;
 
 /// Longer than any measure; keeps the work and the message bounded.
@@ -98,8 +98,13 @@ fn not_understood(kind: UnitKind) -> &'static str {
         | UnitKind::Time
         | UnitKind::Moment
         | UnitKind::Force
+        | UnitKind::GreatForce
         | UnitKind::Work
-        | UnitKind::Cloth => "problem.not_a_number",
+        | UnitKind::Cloth
+        | UnitKind::Stress
+        | UnitKind::Modulus
+        | UnitKind::Spring
+        | UnitKind::Density => "problem.not_a_number",
         UnitKind::Count => "problem.not_whole",
     }
 }
@@ -407,18 +412,8 @@ fn other(kind: UnitKind, pieces: &[Piece], units: Units) -> Result<f64, Fault> {
     match (kind, unit.as_str()) {
         (UnitKind::Area, "m2" | "m²" | "sqm" | "squaremetres" | "squaremeters") => Ok(value),
         (UnitKind::Area, "ft2" | "ft²" | "sqft" | "squarefeet") => Ok(value * FOOT * FOOT),
-        (UnitKind::Area, "") => Ok(if units == Units::Metric {
-            value
-        } else {
-            value * FOOT * FOOT
-        }),
         (UnitKind::Mass, "kg" | "kgs" | "kilo" | "kilos") => Ok(value),
         (UnitKind::Mass, "lb" | "lbs" | "pound" | "pounds") => Ok(value * POUND),
-        (UnitKind::Mass, "") => Ok(if units == Units::Metric {
-            value
-        } else {
-            value * POUND
-        }),
         (UnitKind::Angle, "" | "°" | "deg" | "degree" | "degrees") => Ok(value),
         (UnitKind::Percent, "" | "%" | "percent") => Ok(value),
         (UnitKind::Ratio | UnitKind::SecondMoment | UnitKind::Moment | UnitKind::Work, "") => {
@@ -426,21 +421,27 @@ fn other(kind: UnitKind, pieces: &[Piece], units: Units) -> Result<f64, Fault> {
         }
         (UnitKind::Force, "n" | "newton" | "newtons") => Ok(value),
         (UnitKind::Force, "lb" | "lbs" | "lbf") => Ok(value * POUND_FORCE),
-        (UnitKind::Force, "") => Ok(if units == Units::Metric {
-            value
-        } else {
-            value * POUND_FORCE
-        }),
         (UnitKind::Cloth, "g" | "gsm") => Ok(value),
         (UnitKind::Cloth, "oz") => Ok(value * OUNCE_YARD),
-        (UnitKind::Cloth, "") => Ok(if units == Units::Metric {
-            value
-        } else {
-            value * OUNCE_YARD
-        }),
+        (UnitKind::Stress, "mpa") | (UnitKind::Modulus, "gpa") => Ok(value),
+        (UnitKind::Stress, "psi") | (UnitKind::Modulus, "ksi") => Ok(value * PSI),
         (UnitKind::Speed, "" | "kn" | "kt" | "kts" | "knot" | "knots") => Ok(value),
         (UnitKind::Speed, "m/s") => Ok(value / KNOT),
         (UnitKind::Time, "" | "s" | "sec" | "second" | "seconds") => Ok(value),
+        (
+            UnitKind::Area
+            | UnitKind::Mass
+            | UnitKind::Force
+            | UnitKind::Cloth
+            | UnitKind::Stress
+            | UnitKind::Modulus
+            | UnitKind::Spring
+            | UnitKind::Density,
+            "",
+        ) => Ok(match units {
+            Units::Metric => value,
+            Units::Imperial => value * imperial(kind).0,
+        }),
         (UnitKind::Count, "") if value.fract() == 0.0 => Ok(value),
         (UnitKind::Count, "") => Err(Fault::NotWhole),
         _ => Err(Fault::NotUnderstood),

@@ -902,10 +902,10 @@ fn a_gybe_ends_in_the_stretch_of_the_sheet() {
         .find(|l| l.line == Line::Sheet(0))
         .unwrap();
     let strength = sheet.rope.unwrap().strength;
-    let still = loads.working[3].tension.unwrap();
+    let still = loads.working[3].tension.unwrap() * now.running / now.pressure;
     let rope = input.hang(0, 0, input.squared).unwrap().length;
     let spring = 0.2 * strength / (0.04 * rope);
-    let work = 150.0 * now.area * now.centre.unwrap().x;
+    let work = now.running * now.area * now.centre.unwrap().x;
     let most = still + (still * still + 2.0 * spring * work).sqrt();
     let gybe = loads.gybe.unwrap();
     assert!(gybe <= most + 1e-3 && gybe > 0.3 * most, "{gybe} {most}");
@@ -933,9 +933,53 @@ fn a_gybe_ends_in_the_stretch_of_the_sheet() {
         account(&input).loads[0].gybe.unwrap()
     };
     let usual = gybe(&|_| {});
+    // It happens running: the wind off counts, that on the wind does not.
+    assert!(gybe(&|input| input.states[0].running *= 2.0) > 1.35 * usual);
+    let on = gybe(&|input| input.states[0].pressure *= 2.0);
+    near(on, usual, 1e-9 * usual);
     assert!(gybe(&|input| input.rules.stretch = 0.01) > 1.2 * usual);
     assert!(gybe(&|input| input.rules.hand_rope = 0.014) > 1.2 * usual);
     assert!(gybe(&|input| input.rules.factors[0] = 20.0) > 1.2 * usual);
+}
+
+/// Rope and spars give one after the other: stored energy is the swing's and what the wind adds on the way of the leech. And the blow is
+/// all parts of the sheet together.
+#[test]
+fn spars_that_give_soften_a_gybe() {
+    let mut input = pippin(6, 4.0);
+    let loads = |input: &Input| account(input).loads[0].clone();
+    let hanging = input.hang(0, 0, input.squared).unwrap();
+    let leech = input.states[0].spars.iter().map(|s| s.leech().x);
+    let parts = hanging.lever.abs() / leech.fold(0.0, f64::max);
+    let rigid = loads(&input);
+    let now = &input.states[0];
+    let still = rigid.working[3].tension.unwrap() * now.running / now.pressure;
+    let (pull, blow) = (rigid.gybe.unwrap(), rigid.blow.unwrap());
+    near(blow, parts * pull, 1e-9 * blow);
+    // The sheet's own rope, and the energy that it takes alone.
+    let found = account(&input);
+    let sheet = found.lines.iter().find(|l| l.line == Line::Sheet(0));
+    let strength = sheet.unwrap().rope.unwrap().strength;
+    let rope = 0.2 * strength / (0.04 * hanging.length);
+    let energy = ((pull - still).powi(2) - still * still) / (2.0 * rope);
+    let mut last = pull;
+    for give in [1e-5, 1e-4, 1e-3] {
+        input.give = give;
+        let soft = loads(&input);
+        let (pull, blow) = (soft.gybe.unwrap(), soft.blow.unwrap());
+        assert!(pull < last);
+        last = pull;
+        let stored = pull * pull / (2.0 * rope) + blow * blow * give / 2.0;
+        let way = pull / (rope * parts) + give * blow;
+        near(stored, energy + parts * still * way, 1e-6 * stored);
+    }
+    // All in the spars: P = P₀ + √(P₀² + 2 E / c).
+    let held = parts * still;
+    near(
+        loads(&input).blow.unwrap(),
+        held + (held * held + 2.0 * energy / 1e-3).sqrt(),
+        0.03 * held,
+    );
 }
 
 /// Spans are strong enough for a gybe; the sheet tells what it has left.

@@ -71,6 +71,7 @@ impl Sketch {
                 centre: s.pressure,
                 pressure: self.pressure,
                 strength: 2.5 * self.pressure,
+                running: 0.8 * self.pressure,
             })
             .collect();
         let [x, z, rake, diameter] = self.mast;

@@ -5,7 +5,7 @@ use crate::sails::saltwort;
 use crate::sections::of;
 use proptest::prelude::*;
 use spars::cut::{Stock, cut, joints};
-use spars::finder::{Aim, Candidate, find_mast};
+use spars::finder::{Aim, Candidate, Rated, find_mast};
 use spars::mast::{Weak, Weakness, profile};
 use spars::raising::{Raising, raise};
 use spars::{MastInput, Ply, Pole, SailInput, Weight, laminate, prove, prove_sail};
@@ -90,7 +90,7 @@ fn spoil_mast(input: &mut MastInput, place: usize, number: f64) {
         27 => &mut s.halyard,
         28 => &mut s.lifts,
         29 => {
-            s.gybe = Some(number);
+            s.gybe = Some((number, number));
             return;
         }
         30 => {
@@ -107,7 +107,7 @@ fn spoil_mast(input: &mut MastInput, place: usize, number: f64) {
             return;
         }
         _ => {
-            input.rules.blow.late = if number > 0.0 { usize::MAX } else { 3 };
+            input.states[1].wind_off = Some(number);
             input.rules.rule = spars::mast::Rule::B;
             return;
         }
@@ -184,7 +184,7 @@ proptest! {
         for row in input.pole.schedule(0.5, &input.rules.factors) {
             prop_assert!(row.1.diameter > 0.0 && row.1.moment >= 0.0);
         }
-        for order in input.pole.order(0.006, 0.1) {
+        for order in input.pole.order(false, 0.006, 0.1) {
             prop_assert!(finite(&[order.width, order.thickness, order.length, order.volume]));
         }
     }
@@ -253,7 +253,11 @@ proptest! {
             })
             .collect();
         for aim in [Aim::Stiffest(mass), Aim::Cheapest] {
-            let found = find_mast(&input, &all, aim, 0.2, &|_| true);
+            let proves = |i: usize| {
+                let with = MastInput { pole: all[i].pole.clone(), ..input.clone() };
+                Rated::of_mast(&prove(&with), 0.2, all[i].price)
+            };
+            let found = find_mast(&input, &all, aim, 0.2, &proves, &|_| ());
             prop_assert_eq!(found.rated.len(), all.len());
             if let Some(i) = found.chosen {
                 prop_assert!(found.rated[i].unwrap().passes);

@@ -171,10 +171,31 @@ fn hollow_timber_is_a_disc_less_its_polygon_and_its_staves_close() {
     // Eight planks round the spar are an octagon of its diameter across flats.
     let planks = 8.0 * 0.5 * 0.15 * 0.5 * stave.outer.0;
     near(planks, 8.0 * (PI / 8.0).tan() * 0.075 * 0.075, 1e-9);
-    let order = pole.order(0.006, 0.1)[0];
+    let order = pole.order(false, 0.006, 0.1)[0];
     assert_eq!(order.count, 8);
     near(order.width, stave.outer.0 + 0.006, 1e-12);
     assert!(order.volume > pole.weigh().unwrap().0);
+}
+
+#[test]
+fn a_mast_that_tapers_both_ways_is_ordered_as_one_stick() {
+    let spruce = of("sitka-spruce");
+    let shape = spars::finder::Shape {
+        top: 0.5,
+        heel: 0.75,
+        parallel: 0.15,
+        wall: 0.2,
+        staves: 8,
+    };
+    let pole = spars::finder::timber_mast(1.2, 7.8, 0.2, &shape, spruce);
+    assert_eq!(pole.pieces.len(), 3);
+    let orders = pole.order(false, 0.0, 0.1);
+    assert_eq!(orders.len(), 1);
+    assert_eq!(orders[0].count, 8);
+    near(orders[0].length, 9.1, 1e-12);
+    near(orders[0].width, 0.2 * (PI / 8.0).tan(), 1e-12);
+    near(orders[0].thickness, 0.04, 1e-12);
+    assert_eq!(pole.order(true, 0.0, 0.1).len(), 3);
 }
 
 /// Frustum: V = π L (R² + R r + r²) / 3, centre L (R² + 2 R r + 3 r²) / (4 (R² + R r + r²)) (textbook).

@@ -5,10 +5,11 @@ use crate::sails::saltwort;
 use crate::sections::{near, of};
 use core::cell::Cell;
 use spars::cut::{Stock, cut, joints};
-use spars::finder::{Aim, Candidate, Shape, find_mast, find_spar, timber_mast};
+use spars::finder::{Aim, Candidate, Found, Rated, Shape, find_mast, find_spar, timber_mast};
+use spars::mast::MastInput;
 use spars::raising::{Raising, balance, raise};
 use spars::sections::tube;
-use spars::{Fault, Pole, Weight, prove, weigh};
+use spars::{Fault, Pole, SailInput, Weight, prove, prove_sail, weigh};
 
 const SHAPE: Shape = Shape {
     top: 0.5,
@@ -28,13 +29,39 @@ fn masts(shape: &Shape) -> Vec<Candidate> {
         .collect()
 }
 
+fn with(input: &MastInput, candidate: &Candidate) -> MastInput {
+    MastInput {
+        pole: candidate.pole.clone(),
+        ..input.clone()
+    }
+}
+
+fn mast(input: &MastInput, all: &[Candidate], aim: Aim) -> Found {
+    let proves = |i: usize| Rated::of_mast(&prove(&with(input, &all[i])), 0.15, all[i].price);
+    find_mast(input, all, aim, 0.15, &proves, &|_| ())
+}
+
+fn spar(input: &SailInput, numbers: &[usize], all: &[Candidate]) -> Found {
+    let proves = |i: usize| {
+        let mut worst: Option<Rated> = None;
+        for n in numbers {
+            let mut one = input.clone();
+            one.spars[*n].pole = all[i].pole.clone();
+            let new = Rated::of_spar(&prove_sail(&one).spars[*n], 0.05, all[i].price)?;
+            worst = Some(worst.map_or(new, |worst| worst.worse(new)));
+        }
+        worst
+    };
+    find_spar(input, numbers, all, Aim::Lightest, 0.05, &proves, &|_| ())
+}
+
 #[test]
 fn the_lightest_mast_that_passes_is_the_thinnest_of_its_shape() {
     let input = pippin(spruce());
     let all = masts(&SHAPE);
-    let found = find_mast(&input, &all, Aim::Lightest, 0.15, &|_| true);
+    let found = mast(&input, &all, Aim::Lightest);
     let chosen = found.chosen.unwrap();
-    assert!(!found.stopped && found.rated.len() == all.len());
+    assert_eq!(found.rated.len(), all.len());
     let proof = |i: usize| {
         let mut input = input.clone();
         input.pole = all[i].pole.clone();
@@ -56,36 +83,57 @@ fn the_lightest_mast_that_passes_is_the_thinnest_of_its_shape() {
 fn stiffest_and_cheapest_keep_to_their_word() {
     let input = pippin(spruce());
     let all = masts(&SHAPE);
-    let cheap = find_mast(&input, &all, Aim::Cheapest, 0.15, &|_| true);
+    let cheap = mast(&input, &all, Aim::Cheapest);
     assert_eq!(cheap.chosen, Some(180 - 60));
-    let light = find_mast(&input, &all, Aim::Lightest, 0.15, &|_| true);
+    let light = mast(&input, &all, Aim::Lightest);
     let most = light.rated[light.chosen.unwrap()].unwrap().mass + 5.0;
-    let stiff = find_mast(&input, &all, Aim::Stiffest(most), 0.15, &|_| true);
+    let stiff = mast(&input, &all, Aim::Stiffest(most));
     let chosen = stiff.rated[stiff.chosen.unwrap()].unwrap();
     assert!(chosen.mass <= most);
     for other in stiff.rated.iter().flatten() {
         assert!(!other.passes || other.mass > most || other.bend >= chosen.bend);
     }
-    let none = find_mast(&input, &all[..3], Aim::Lightest, 0.15, &|_| true);
+    let none = mast(&input, &all[..3], Aim::Lightest);
     assert_eq!(none.chosen, None);
 }
 
 #[test]
-fn a_search_tells_how_far_it_is_and_stops_when_told() {
-    let input = pippin(spruce());
+fn a_search_tells_how_far_it_is() {
+    let (input, all) = (pippin(spruce()), masts(&SHAPE));
     let told = Cell::new(0);
-    let found = find_mast(&input, &masts(&SHAPE), Aim::Lightest, 0.15, &|done| {
+    let none = |_: usize| None;
+    let found = find_mast(&input, &all, Aim::Lightest, 0.15, &none, &|done| {
         told.set(done);
-        done < 32
     });
-    assert!(found.stopped && told.get() == 32 && found.chosen.is_none());
+    assert_eq!(told.get(), all.len() - all.len() % 16);
+    // What its proof turns down is not chosen.
+    assert_eq!(found.chosen, None);
+}
+
+/// Wedges count as well: where they bear hardly anything, nothing passes.
+#[test]
+fn what_is_found_bears_its_wedges() {
+    let mut input = pippin(spruce());
+    let all = masts(&SHAPE);
+    let bore = |found: &Found| prove(&with(&input, &all[found.chosen.unwrap()])).wedged();
+    let free = mast(&input, &all, Aim::Lightest);
+    let pressed = bore(&free);
+    assert!(pressed > 0.0 && pressed <= 1.0);
+    // Wedges not as high as that mast needs.
+    input.wedges.height *= 0.9 * pressed;
+    let held = mast(&input, &all, Aim::Lightest);
+    assert!(held.chosen > free.chosen);
+    let quick = held.rated[free.chosen.unwrap()].unwrap();
+    assert!(quick.ratio <= 1.0 && !quick.passes);
+    let found = prove(&with(&input, &all[held.chosen.unwrap()]));
+    assert!(found.wedged() <= 1.0);
 }
 
 #[test]
 fn hollow_masts_are_lighter_for_their_strength() {
     let input = pippin(spruce());
     let mass = |shape: &Shape| {
-        let found = find_mast(&input, &masts(shape), Aim::Lightest, 0.15, &|_| true);
+        let found = mast(&input, &masts(shape), Aim::Lightest);
         found.rated[found.chosen.unwrap()].unwrap().mass
     };
     let hollow = Shape { wall: 0.2, ..SHAPE };
@@ -104,16 +152,22 @@ fn a_batten_is_found_among_stock_tubes() {
         });
         i += 1;
     }
-    let found = find_spar(&input, 2, &all, Aim::Lightest, 0.05, &|_| true);
+    let found = spar(&input, &[2], &all);
     let it = found.rated[found.chosen.unwrap()].unwrap();
     for other in found.rated.iter().flatten() {
         assert!(!other.passes || other.mass >= it.mass);
     }
-    assert!(
-        find_spar(&input, 9, &all, Aim::Lightest, 0.05, &|_| true)
-            .rated
-            .is_empty()
-    );
+    // One for several bears what the worst of them has to.
+    let more = spar(&input, &[3, 2, 1], &all);
+    let chosen = &all[more.chosen.unwrap()];
+    for i in 1..4 {
+        let mut one = input.clone();
+        one.spars[i].pole = chosen.pole.clone();
+        let proof = &prove_sail(&one).spars[i];
+        assert!(proof.ratio <= 1.0 && proof.bend <= 0.05);
+    }
+    assert!(more.rated[more.chosen.unwrap()].unwrap().mass >= it.mass);
+    assert!(spar(&input, &[9], &all).rated.is_empty());
 }
 
 #[test]
