@@ -990,11 +990,10 @@ impl Judge<'_> {
         }
         let n = spars.sail.spars.len().saturating_sub(1);
         let limit = rules.usual("spar_bend_pct");
-        for (row, limit, quantity) in [
-            (&SPAR_STRESS, 1.0, &q::AREA_SHARE),
-            (&SPAR_BEND, limit, &q::BEND_LIMIT),
+        for (row, stress, limit, quantity) in [
+            (&SPAR_STRESS, true, 1.0, &q::AREA_SHARE),
+            (&SPAR_BEND, false, limit, &q::BEND_LIMIT),
         ] {
-            let stress = limit >= 1.0;
             let mut fails = false;
             // Boom, battens, yard: of each that fails the worst.
             for from in [0, 1, n] {

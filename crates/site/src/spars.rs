@@ -862,9 +862,8 @@ impl Bench {
             }
             costs += cut.price.unwrap_or(0.0);
         }
-        // Of what has a price.
         if costs > 0.0 {
-            let words = [(0, self.word("line.total")), (2, units::fixed(costs, 2))];
+            let words = [(0, self.word("proof.priced")), (2, units::fixed(costs, 2))];
             rows.push(self.row("proof.cutting", &[f64::NAN; 4], &words));
         }
     }
