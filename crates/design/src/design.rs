@@ -30,6 +30,8 @@ pub struct Design {
     pub lines: LinesRules,
     /// What holds for the spars of all masts.
     pub spars: Rc<SparsRules>,
+    /// What holds for the cloth of all sails: `cloth` of the document.
+    pub cloth: Rc<Leaves>,
     /// Panels lowered per mast, step by step; rule: least change of lead.
     pub sequence: Option<Vec<Vec<usize>>>,
 }
@@ -113,6 +115,8 @@ pub struct MastDesign {
     pub lines: Rc<LinesDesign>,
     /// What mast and spars are made of.
     pub spars: SparsDesign,
+    /// How the cloth of its sail is shaped.
+    pub cloth: Rc<ClothDesign>,
     /// What is known of its weights.
     pub weights: WeightsDesign,
 }
@@ -252,6 +256,18 @@ pub struct SparsDesign {
     pub weak: Vec<Leaves>,
     /// Battens, boom or yard with a wall or material of their own.
     pub special: Vec<Leaves>,
+}
+
+/// How the cloth of a sail is shaped: `masts[].cloth` of the document.
+#[derive(Clone, Debug, Default, PartialEq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize))]
+pub struct ClothDesign {
+    /// Camber, cut, mean line, numbers of each construction.
+    pub made: Leaves,
+    /// Panels shaped one by one.
+    pub shapes: Vec<Leaves>,
+    /// Own ordinates of the mean line.
+    pub ordinates: Vec<Leaves>,
 }
 
 /// Weights as far as they are known; rule: estimates by size.

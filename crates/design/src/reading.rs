@@ -9,16 +9,16 @@ use geometry::hull::{Coachroof, Cockpit, Hull, Keel};
 use geometry::mast::Side;
 use kurbo::Point;
 use quantities::bounds::{
-    self, MOST_LINE_ROWS, MOST_MASTS, MOST_MATERIALS, MOST_PANELS, MOST_POINTS, MOST_ROWS,
-    MOST_SAILS, Row,
+    self, MOST_LINE_ROWS, MOST_MASTS, MOST_MATERIALS, MOST_ORDINATES, MOST_PANELS, MOST_POINTS,
+    MOST_ROWS, MOST_SAILS, Row,
 };
 use quantities::listed::Listed as _;
 use quantities::{Kind, Problem, Text, Usual};
 use serde_json::{Map, Value};
 
 use crate::design::{
-    Boat, Cut, Design, Family, HAULING, HoldRow, Leaves, LinesDesign, LinesRules, MastDesign,
-    SailDesign, SpanRow, SparsDesign, SparsRules, WeightsDesign, WindDesign,
+    Boat, ClothDesign, Cut, Design, Family, HAULING, HoldRow, Leaves, LinesDesign, LinesRules,
+    MastDesign, SailDesign, SpanRow, SparsDesign, SparsRules, WeightsDesign, WindDesign,
 };
 use crate::tree::{Tree, number_of};
 
@@ -59,6 +59,8 @@ pub fn read(tree: &Tree) -> Result<Reading, Problem> {
     let lines = reader.lines_rules(&lines);
     let spars = reader.object(&root, "spars", "spars");
     let spars = reader.spars_rules(&spars);
+    let cloth = reader.object(&root, "cloth", "cloth");
+    let cloth = reader.leaves(&cloth, "cloth");
     let masts = reader.list(&root, "masts", "masts", MOST_MASTS);
     if masts.is_empty() {
         reader
@@ -88,6 +90,7 @@ pub fn read(tree: &Tree) -> Result<Reading, Problem> {
             masts: read_masts,
             lines,
             spars: spars.into(),
+            cloth: cloth.into(),
             sequence,
         },
         problems: reader.problems,
@@ -534,6 +537,10 @@ impl Reader {
                 let spars = self.object(&mast, "spars", "masts[].spars");
                 self.spars(&spars)
             },
+            cloth: {
+                let cloth = self.object(&mast, "cloth", "masts[].cloth");
+                self.cloth(&cloth).into()
+            },
             weights: {
                 let weights = self.object(&mast, "weights", "masts[].weights");
                 let mut weight = |pattern| self.number(&weights, pattern).used();
@@ -798,6 +805,19 @@ impl Reader {
             weak: of("weak", "masts[].spars.weak", 16),
             special: of("special", "masts[].spars.special", 16),
             made: self.leaves(spars, "masts[].spars"),
+        }
+    }
+
+    fn cloth(&mut self, cloth: &Node<'_>) -> ClothDesign {
+        ClothDesign {
+            shapes: self.leaves_of(cloth, "shapes", "masts[].cloth.shapes", MOST_PANELS),
+            ordinates: self.leaves_of(
+                cloth,
+                "ordinates",
+                "masts[].cloth.ordinates",
+                MOST_ORDINATES,
+            ),
+            made: self.leaves(cloth, "masts[].cloth"),
         }
     }
 

@@ -72,6 +72,8 @@ struct DesignDocument {
     lines: Option<LinesRulesDocument>,
     /// Rules, materials and stock of the spars.
     spars: Option<SparsRulesDocument>,
+    /// What holds for the cloth of all sails.
+    cloth: Option<ClothRulesDocument>,
     /// One to three masts.
     #[schemars(length(max = 3))]
     masts: Option<Vec<MastDocument>>,
@@ -235,6 +237,8 @@ struct MastDocument {
     lines: Option<LinesDocument>,
     /// What it and its spars are made of.
     spars: Option<MadeDocument>,
+    /// How the cloth is shaped.
+    cloth: Option<ClothDocument>,
     /// Weights of sail and spars.
     weights: Option<WeightsDocument>,
 }
@@ -917,6 +921,112 @@ struct SpecialDocument {
     material: Option<MaterialWord>,
 }
 
+/// What holds for the cloth of all sails.
+#[derive(JsonSchema)]
+#[allow(dead_code, reason = "read by the schema generator alone")]
+struct ClothRulesDocument {
+    /// Depth of a barrel over its width that is told.
+    barrel_depth_pct: Option<f64>,
+    /// Overlap of panel on panel at a batten.
+    batten_seam_m: Option<f64>,
+    /// Lacing eyes along boom and yard, one every.
+    eye_pitch_m: Option<f64>,
+    /// Gather that is told.
+    gather_pct: Option<f64>,
+    /// Hem at boom and yard.
+    hem_m: Option<f64>,
+    /// Parts of the chord that offsets go into.
+    offsets: Option<u32>,
+    /// Layers of a corner patch.
+    patch_layers: Option<u32>,
+    /// Size of a corner patch, share of the shorter edge.
+    patch_pct: Option<f64>,
+    /// What a layer may carry, kN/m.
+    patch_strength: Option<f64>,
+    /// Ease of a pocket on the batten's girth.
+    pocket_ease_pct: Option<f64>,
+    /// Pocket past luff and leech.
+    pocket_end_m: Option<f64>,
+    /// How battens are held.
+    pockets: Option<PocketsWord>,
+    /// Width of the roll.
+    roll_m: Option<f64>,
+    /// Overlap of a seam.
+    seam_m: Option<f64>,
+    /// Strain that is told.
+    strain_pct: Option<f64>,
+    /// Tabling of luff, leech and slot.
+    tabling_m: Option<f64>,
+    /// Thread to a length of seam.
+    thread: Option<f64>,
+    /// Way of the warp.
+    warp: Option<WarpWord>,
+    /// Mass of 100 m of webbing.
+    webbing_kg: Option<f64>,
+}
+
+/// How the cloth of a sail is shaped.
+#[derive(JsonSchema)]
+#[allow(dead_code, reason = "read by the schema generator alone")]
+struct ClothDocument {
+    /// What is done about a barrel's longer middle.
+    barrel: Option<BarrelWord>,
+    /// How camber is cut.
+    camber_cut: Option<CamberCutWord>,
+    /// Camber of the lower panels.
+    camber_pct: Option<f64>,
+    /// Camber of the fore part over that of the after part.
+    fore_times: Option<f64>,
+    /// Camber of the top panel.
+    head_camber_pct: Option<f64>,
+    /// Place of the camber in the top panel.
+    head_place_pct: Option<f64>,
+    /// Join of the wing from the luff.
+    join_pct: Option<f64>,
+    /// How camber is spread along the chord.
+    line: Option<MeanLineWord>,
+    /// Place of greatest camber from the luff.
+    place_pct: Option<f64>,
+    /// Room at the mast each side.
+    room_m: Option<f64>,
+    /// Shelves from the square to the sail.
+    shelf_deg: Option<f64>,
+    /// Slot at the mast.
+    slot_pct: Option<f64>,
+    /// Thickness of the wing.
+    thickness_pct: Option<f64>,
+    /// Fore part turned in from the boom.
+    turn_deg: Option<f64>,
+    /// Own ordinates of the mean line, luff to leech.
+    #[schemars(length(max = 40))]
+    ordinates: Option<Vec<OrdinateDocument>>,
+    /// Panels shaped one by one.
+    #[schemars(length(max = 12))]
+    shapes: Option<Vec<ShapeDocument>>,
+}
+
+/// An ordinate of a mean line.
+#[derive(JsonSchema)]
+#[allow(dead_code, reason = "read by the schema generator alone")]
+struct OrdinateDocument {
+    /// From the luff.
+    along_pct: Option<f64>,
+    /// Off the chord, in any measure.
+    off_pct: Option<f64>,
+}
+
+/// A panel shaped by itself.
+#[derive(JsonSchema)]
+#[allow(dead_code, reason = "read by the schema generator alone")]
+struct ShapeDocument {
+    /// Camber of this panel.
+    camber_pct: Option<f64>,
+    /// The panel, 1 the lowest.
+    panel: Option<u32>,
+    /// Place of its greatest camber.
+    place_pct: Option<f64>,
+}
+
 macro_rules! words {
     ($(#[$doc:meta])* $name:ident: $($word:ident),*) => {
         $(#[$doc])*
@@ -1017,6 +1127,27 @@ words! {
 words! {
     /// What makes a place weak.
     WeakWord: Weld, Hole, Tabernacle, Joint
+}
+
+words! {
+    /// How battens are held.
+    PocketsWord: Strips, Hems
+}
+words! {
+    /// Way of the warp.
+    WarpWord: Fitting, Battens, Leech
+}
+words! {
+    /// What is done about a barrel's longer middle.
+    BarrelWord: Added, Hollow
+}
+words! {
+    /// How camber is cut.
+    CamberCutWord: Barrel, Shelf
+}
+words! {
+    /// How camber is spread along the chord.
+    MeanLineWord: FourDigit, Parabola, Own
 }
 
 /// Words that are no names of a type: those of a list of the bounds.

@@ -506,6 +506,83 @@ quantities! {
     FACTOR_LAMINATE "factor_laminate" "" Ratio 2 CommonPractice;
     /// Bend above which to warn.
     BEND_LIMIT "bend_limit" "" Percent 1 CommonPractice;
+    // Inputs: cloth.
+    /// Depth of a barrel over its width that is told.
+    BARREL_DEPTH "barrel_depth" "" Percent 0 CommonPractice;
+    /// Overlap of panel on panel at a batten.
+    BATTEN_SEAM "batten_seam" "" Fine 0 CommonPractice;
+    /// Lacing eyes along boom and yard, one every.
+    EYE_PITCH "eye_pitch" "" Fine 0 CommonPractice;
+    /// Gather that is told.
+    GATHER "gather" "" Percent 1 CommonPractice;
+    /// Hem at boom and yard.
+    HEM "hem" "" Fine 0 CommonPractice;
+    /// Parts of the chord that offsets go into.
+    OFFSETS "offsets" "" Count 0 CommonPractice;
+    /// Layers of a corner patch.
+    PATCH_LAYERS "patch_layers" "" Count 0 CommonPractice;
+    /// Size of a corner patch, share of the shorter edge.
+    PATCH_SIZE "patch_size" "" Percent 0 CommonPractice;
+    /// What a layer may carry, kN/m.
+    PATCH_STRENGTH "patch_strength" "" Spring 1 CommonPractice;
+    /// Ease of a pocket on the batten's girth.
+    POCKET_EASE "pocket_ease" "" Percent 0 CommonPractice;
+    /// Pocket past luff and leech.
+    POCKET_END "pocket_end" "" Fine 0 CommonPractice;
+    /// How battens are held.
+    POCKETS "pockets" "" Count 0 CommonPractice;
+    /// Width of the roll.
+    ROLL_WIDTH "roll_width" "" Length 2 CommonPractice;
+    /// Overlap of a seam.
+    SEAM "seam" "" Fine 0 CommonPractice;
+    /// Strain that is told.
+    STRAIN "strain" "" Percent 1 CommonPractice;
+    /// Tabling of luff, leech and slot.
+    TABLING "tabling" "" Fine 0 CommonPractice;
+    /// Thread to a length of seam.
+    THREAD "thread" "" Ratio 0 CommonPractice;
+    /// Way of the warp.
+    WARP "warp" "" Count 0 CommonPractice;
+    /// Mass of 100 m of webbing.
+    WEBBING "webbing" "" Mass 1 CommonPractice;
+    /// What is done about a barrel's longer middle.
+    BARREL "barrel" "" Count 0 CommonPractice;
+    /// How camber is cut.
+    CAMBER_CUT "camber_cut" "" Count 0 CommonPractice;
+    /// Camber of the lower panels.
+    CAMBER "camber" "" Percent 1 CommonPractice;
+    /// Camber of the fore part over that of the after part.
+    FORE_CAMBER "fore_camber" "" Ratio 1 CommonPractice;
+    /// Camber of the top panel.
+    HEAD_CAMBER "head_camber" "" Percent 1 CommonPractice;
+    /// Place of the camber in the top panel.
+    HEAD_PLACE "head_place" "" Percent 0 CommonPractice;
+    /// Join of the wing from the luff.
+    JOIN "join" "" Percent 0 CommonPractice;
+    /// How camber is spread along the chord.
+    MEAN_LINE "mean_line" "" Count 0 Published("NASA TM-4741");
+    /// From the luff.
+    MEAN_ALONG "mean_along" "" Percent 1 CommonPractice;
+    /// Off the chord, in any measure.
+    MEAN_OFF "mean_off" "" Percent 1 CommonPractice;
+    /// Place of greatest camber from the luff.
+    CAMBER_PLACE "camber_place" "" Percent 0 CommonPractice;
+    /// Room at the mast each side.
+    BATTEN_ROOM "batten_room" "" Fine 0 CommonPractice;
+    /// Camber of this panel.
+    PANEL_CAMBER "panel_camber" "" Percent 1 CommonPractice;
+    /// The panel, 1 the lowest.
+    SHAPED_PANEL "shaped_panel" "" Count 0 CommonPractice;
+    /// Place of its greatest camber.
+    PANEL_PLACE "panel_place" "" Percent 0 CommonPractice;
+    /// Shelves from the square to the sail.
+    SHELF_ANGLE "shelf_angle" "" Angle 0 CommonPractice;
+    /// Slot at the mast.
+    SLOT "slot" "" Percent 1 CommonPractice;
+    /// Thickness of the wing.
+    WING_THICKNESS "wing_thickness" "" Percent 0 CommonPractice;
+    /// Fore part turned in from the boom.
+    FORE_TURN "fore_turn" "" Angle 0 CommonPractice;
     /// Stiffness of the cloth, E t.
     CLOTH_STIFFNESS "cloth_stiffness" "" Spring 0 CommonPractice;
     /// Kerf.
