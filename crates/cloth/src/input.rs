@@ -3,6 +3,7 @@
 use geometry::mast::Mast;
 use geometry::{MOST_PANELS, Panel, Spar};
 
+use crate::part::Part;
 use crate::{MeanLine, PanelShape};
 
 /// Everything that decides shape, patterns and cutting list of one sail.
@@ -340,6 +341,26 @@ impl Input {
 
     /// What keeps one panel from being cut; the others stand.
     pub fn panel_fault(&self, panel: usize) -> Option<Fault> {
+        self.judged(panel, &self.parts(panel)).0
+    }
+
+    /// The same of its parts, and the most of the room for its camber that one of them takes.
+    pub(crate) fn judged(&self, panel: usize, parts: &[Part]) -> (Option<Fault>, f64) {
+        let mut most = 0.0_f64;
+        if let Some(fault) = self.drawn_fault(panel) {
+            return (Some(fault), most);
+        }
+        let mut fault = None;
+        for part in parts {
+            let fills = part.fills();
+            most = most.max(fills);
+            fault = fault.or(part.fault(fills));
+        }
+        (fault, most)
+    }
+
+    /// What keeps a panel from being cut before its parts are looked at.
+    fn drawn_fault(&self, panel: usize) -> Option<Fault> {
         let drawn = self.panel(panel)?;
         let [a, b, c, d] = drawn.corners();
         let wide = a.distance(d) > LEAST_WIDTH && b.distance(c) > LEAST_WIDTH;
@@ -366,7 +387,7 @@ impl Input {
         {
             return Some(Fault::Slot(panel));
         }
-        self.parts(panel).iter().find_map(|part| part.fault())
+        None
     }
 
     /// Cloth round a spar in its pocket [m]: π depth (1 + ease).

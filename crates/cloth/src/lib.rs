@@ -25,6 +25,7 @@ pub mod shape;
 pub mod space;
 pub mod surface;
 pub mod thickness;
+pub mod weigh;
 
 pub use compare::Compared;
 pub use cutting::{Cutting, For};
@@ -43,6 +44,7 @@ pub use section::{MastCut, Section, Touch};
 pub use shape::PanelShape;
 pub use space::At;
 pub use surface::Surface;
+pub use weigh::Weighed;
 
 /// Most layers of a corner patch.
 pub const MOST_LAYERS: usize = 6;
