@@ -240,7 +240,7 @@ pub enum Fault {
 const MOST: f64 = 1e4;
 
 /// Least width of a panel at luff and leech [m].
-const LEAST_WIDTH: f64 = 0.01;
+pub const LEAST_WIDTH: f64 = 0.01;
 
 impl Input {
     /// Panels of the sail.
@@ -323,16 +323,16 @@ impl Input {
             d.boom,
             d.batten,
             d.yard,
-            m.diameter,
-            m.top_diameter,
+            0.5 * m.diameter,
+            0.5 * m.top_diameter,
             c.mass,
             s.webbing,
         ];
         let fits = |n: &f64| *n >= 0.0 && *n <= 1.0;
         sum < MOST
             && own.iter().all(fits)
-            && self.luff_round.abs() <= 0.2
-            && self.leech_round.abs() <= 0.2
+            && self.luff_round.abs() <= 0.26
+            && self.leech_round.abs() <= 0.26
             && (0.05..=100.0).contains(&c.roll)
             && (0.0..=100.0).contains(&s.thread)
             && (0.0..=100.0).contains(&s.eye_pitch)

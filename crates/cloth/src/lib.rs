@@ -31,8 +31,8 @@ pub use compare::Compared;
 pub use cutting::{Cutting, For};
 pub use findings::{Finding, What};
 pub use input::{
-    Barrel, Bows, Cloth, Construction, Cut, Depths, Fault, Input, Limits, Patches, Pockets, Sewing,
-    Split, Warp, Wing,
+    Barrel, Bows, Cloth, Construction, Cut, Depths, Fault, Input, LEAST_WIDTH, Limits, Patches,
+    Pockets, Sewing, Split, Warp, Wing,
 };
 pub use materials::{Bill, Stick};
 pub use mean_line::MeanLine;
