@@ -27,7 +27,7 @@ const TALLEST: f64 = 60.0;
 /// From this width on a row of the roll is longer [mm].
 const BROAD: f64 = 130.0;
 /// A line may be so far off [mm].
-const FAIR: f64 = 0.05;
+const FAIR: f64 = 0.02;
 /// Most rows of a roll.
 const MOST_ROWS: usize = 60;
 
@@ -314,8 +314,13 @@ impl Papers<'_> {
             return;
         }
         let middle = centre(&inside);
-        for mut name in [self.name(piece), fixed(piece.panel as f64, 0)] {
-            if laid.widths > 1 {
+        for short in 0..3 {
+            let mut name = if short == 0 {
+                self.name(piece)
+            } else {
+                fixed(piece.panel as f64, 0)
+            };
+            if laid.widths > 1 && short < 2 {
                 name.push_str("  ");
                 name.push_str(&fixed(laid.width as f64 + 1.0, 0));
                 name.push('/');
