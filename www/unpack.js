@@ -48,8 +48,30 @@
     // Range, code, place in the input: in an array, for numbers beyond 31 bits would be made anew at each change.
     const now = new Uint32Array(3);
 
+    /** A choice by its odds, which learn from it. @param {number} at */
+    const bit = (at) => {
+      const range = now[0];
+      const code = now[1];
+      const odd = odds[at];
+      const bound = Math.imul(range >>> 11, odd) >>> 0;
+      let left = bound;
+      let one = 0;
+      if (code < bound) odds[at] = odd + ((2048 - odd) >> 5);
+      else {
+        left = (range - bound) >>> 0;
+        now[1] = code - bound;
+        odds[at] = odd - (odd >> 5);
+        one = 1;
+      }
+      if (left < 0x1000000) {
+        left <<= 8;
+        now[1] = (now[1] << 8) | input[now[2]++];
+      }
+      now[0] = left;
+      return one;
+    };
     /**
-     * Down a tree of choices, each by its odds, which learn from it.
+     * Down a tree of such choices: the same written out once more, since here most of the time goes.
      * @param {number} at @param {number} end @param {number} [found]
      */
     const walk = (at, end, found = 1) => {
@@ -77,8 +99,6 @@
       now[1] = code;
       return found;
     };
-    /** @param {number} at */
-    const bit = (at) => walk(at - 1, 2) & 1;
     /** @param {number} at @param {number} bits */
     const tree = (at, bits) => walk(at, 1 << bits) - (1 << bits);
     /** From the lowest bit. @param {number} at @param {number} bits */
@@ -167,7 +187,10 @@
       const end = to + long + 2;
       const back = (rep0 >>> 0) + 1;
       if (back > to || end > out.length) broken();
-      for (; to < end; to += 1) out[to] = out[to - back];
+      const made = out;
+      let at = to;
+      for (; at < end; at += 1) made[at] = made[at - back];
+      to = at;
     };
     /** Head of the file, and the first five bytes of its range coder. */
     const begin = () => {
@@ -272,6 +295,8 @@
       }
       for (let depth = 1; depth > 0; ) {
         let way = held[byte(CODE)];
+        // Most have nothing behind them.
+        if (way === 0) continue;
         if (way >> 4 === GOES_ON) way = held[256 + (byte(CODE) & 31)];
         const part = way & 15;
         const kind = way >> 4;
