@@ -19,7 +19,7 @@ use crate::mast_lengths::MastLengths;
 use crate::parrels::parrels;
 use crate::proofs::{SparsAccount, proofs, unproved};
 use crate::rig::rig;
-use crate::sewn::{ClothAccount, sewn};
+use crate::sewn::{ClothAccount, open_slot, sewn};
 use crate::squared_off::squared_off;
 use crate::state_rows::state_rows;
 
@@ -93,10 +93,13 @@ fn mast_account(
     problems: &mut Vec<Problem>,
 ) -> MastAccount {
     let hull = &design.boat.hull;
-    let (plan, faults) = mast.sail.plan_rule().plan();
+    let (mut plan, faults) = mast.sail.plan_rule().plan();
     problems.extend(plan_problems(m, &mast.sail, &faults));
 
     let lengths = MastLengths::new(hull, mast, plan.as_ref());
+    if let Some(plan) = &mut plan {
+        open_slot(mast, &lengths.mast, plan);
+    }
     let (reefs, travel) = match &plan {
         Some(plan) => {
             let (reefs, travel) = reefs_with_travel(mast, plan, &lengths.mast);

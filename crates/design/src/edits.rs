@@ -1,6 +1,7 @@
 //! Edits that take some working out: a sail fitted to an area, another plan family, a plan written
 //! into its table, a head that keeps its widths.
 
+use geometry::SailPlan;
 use geometry::plan::{Fault, Held};
 use quantities::bounds::{self, TARGET_AREA};
 use quantities::listed::Listed as _;
@@ -12,6 +13,8 @@ use serde_json::Value;
 use crate::account::Account;
 use crate::design::{Family, HAULING, SailDesign};
 use crate::document::Document;
+use crate::mast_lengths::MastLengths;
+use crate::sewn::open_slot;
 use crate::tree::{Edit, list_row, spar_row};
 
 /// Leaves of a sail whose rule is its family's.
@@ -34,18 +37,25 @@ impl Document {
     /// Two dimensions held (both named), or an area out of reach of what is left free.
     pub fn fit_area(&self, mast: usize, target: f64) -> Result<Vec<Edit>, Problem> {
         let path = |leaf: &str| sail_path(mast, leaf);
-        let Some(sail) = self.design().masts.get(mast).map(|m| &m.sail) else {
+        let Some(typed) = self.design().masts.get(mast) else {
             return Err(Problem::refused(path("area"), Text::new("problem.no_plan")));
         };
+        let sail = &typed.sail;
         if let Some(problem) = TARGET_AREA.check(&path("area"), target)
             && problem.refused
         {
             return Err(problem);
         }
         let held = sail.held();
+        let cloth = |plan: &SailPlan| {
+            let lengths = MastLengths::new(&self.design().boat.hull, typed, Some(plan));
+            let mut plan = plan.clone();
+            open_slot(typed, &lengths.mast, &mut plan);
+            plan.area()
+        };
         let fit = sail
             .plan_rule()
-            .fit_to_area(target, &held)
+            .fit_to(target, &held, &cloth)
             .map_err(|fault| area_problem(&path("area"), target, fault))?;
         let mut edits = Vec::new();
         if sail.family == Family::Table {

@@ -204,6 +204,14 @@ fn constructions(typed: &MastDesign, mast: &Mast, spars: &[Spar]) -> [Constructi
     ]
 }
 
+/// Takes the slot of split panels out of their area.
+pub(crate) fn open_slot(typed: &MastDesign, mast: &Mast, plan: &mut SailPlan) {
+    if typed.sail.cut == Cut::Split {
+        let slot = typed.cloth.made.number("slot_pct");
+        plan.open_slot(slot.unwrap_or_else(|| usual_slot(mast, &plan.spars)));
+    }
+}
+
 /// Slot by rule, share of the chord: 8 %, and twice the mast's diameter at every spar.
 pub(crate) fn usual_slot(mast: &Mast, spars: &[Spar]) -> f64 {
     let mut most = SLOT.0;

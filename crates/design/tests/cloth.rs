@@ -457,3 +457,29 @@ fn spars_are_pulled_by_the_shape_of_the_cloth() {
     let split = sagitta(&[(CUT, "\"split\""), (BALANCE, "32")]);
     assert!(split > 0.11 && split < 0.158, "{split}");
 }
+
+/// The slot is no cloth: a wanted area is that of both parts, and is met to a billionth whatever is held.
+#[test]
+fn the_area_of_split_panels_is_without_the_slot() {
+    let split = with(pippin(), &[(CUT, "\"split\""), (BALANCE, "32")]);
+    let area = |document: &Document| account_of(document).masts[0].figures.as_ref().unwrap().area;
+    let (whole, cloth) = (area(&pippin()), area(&split));
+    assert!(
+        cloth < 0.93 * whole && cloth > 0.80 * whole,
+        "{cloth} of {whole}"
+    );
+    for (held, on) in [
+        ("hold_chord", "true"),
+        ("hold_luff", "true"),
+        ("hold_luff", "false"),
+    ] {
+        let mut document = with(split.clone(), &[(&format!("masts.0.sail.{held}"), on)]);
+        let edits = document.fit_area(0, 9.0).unwrap();
+        document.edit(&edits).unwrap();
+        assert!(
+            (area(&document) / 9.0 - 1.0).abs() < 1e-9,
+            "{held} {}",
+            area(&document)
+        );
+    }
+}

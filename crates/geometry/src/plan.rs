@@ -101,8 +101,10 @@ pub struct SailPlan {
     pub leech_round: f64,
     /// Sling point along the yard from the throat, share of its length.
     pub sling: f64,
-    /// Moments of each panel, lowest first.
+    /// Moments of the cloth of each panel, lowest first.
     pub panel_moments: Vec<Moments>,
+    /// Width of the slot at the mast, share of the chord; nought without one.
+    pub slot: f64,
 }
 
 impl PlanRule {
@@ -288,9 +290,40 @@ impl SailPlan {
             leech_round,
             sling,
             panel_moments: Vec::new(),
+            slot: 0.0,
         };
         plan.panel_moments = plan.panels().map(|p| p.moments()).collect();
         plan
+    }
+
+    /// Opens a slot at the mast, so many of every spar's length wide with its middle on the mast axis: its area is no cloth. A
+    /// panel of which a spar misses the mast, or has it too near an end, stays whole.
+    pub fn open_slot(&mut self, share: f64) {
+        self.slot = share;
+        for i in 0..self.panel_moments.len() {
+            let open = self.slot_edges(i, &self.spars[i], &self.spars[i + 1]);
+            for (from, to) in open.into_iter().flatten() {
+                let edge = Moments::of_segment(&PathSeg::Line(Line::new(from, to)));
+                self.panel_moments[i] = self.panel_moments[i] - edge;
+            }
+        }
+    }
+
+    /// Edges of the slot in panel `i` (0 = lowest), counter-clockwise, wherever its two spars lie; none where it has none.
+    pub(crate) fn slot_edges(
+        &self,
+        i: usize,
+        lower: &Spar,
+        upper: &Spar,
+    ) -> Option<[(Point, Point); 4]> {
+        let cut = |i: usize, lies: &Spar| {
+            let spar = self.spars.get(i)?;
+            let (middle, half) = (spar.ahead()?, 0.5 * self.slot * spar.length);
+            let within = half > 0.0 && middle >= half && middle + half <= spar.length;
+            within.then(|| (lies.at(middle - half), lies.at(middle + half)))
+        };
+        let ((a, b), (d, c)) = (cut(i, lower)?, cut(i + 1, upper)?);
+        Some([(a, b), (b, c), (c, d), (d, a)])
     }
 
     /// Number of panels, N.

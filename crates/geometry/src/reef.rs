@@ -424,7 +424,7 @@ impl<'a> Work<'a> {
             halyard_angle: (sling.x / self.halyard(sling)).atan(),
             boom_shift: x[0] * e.x,
             chord_balance: lowest.ahead().map(|a| a / lowest.length),
-            area_balance: stands.then(|| self.area_ahead(&spars[k..]) / area),
+            area_balance: stands.then(|| self.area_ahead(k, &spars[k..]) / area),
             bundle_height: self.pitches[..k].iter().sum::<f64>()
                 + 0.5 * (self.input.boom_depth + top_depth),
             travel_needed,
@@ -498,8 +498,8 @@ impl<'a> Work<'a> {
     }
 
     /// Area ahead of the mast axis of the standing spars [m²]: inner spars cancel, so only the
-    /// outline is run.
-    fn area_ahead(&self, standing: &[PlacedSpar]) -> f64 {
+    /// outline is run, and what a slot leaves open.
+    fn area_ahead(&self, lowered: usize, standing: &[PlacedSpar]) -> f64 {
         let (Some(first), Some(last)) = (standing.first(), standing.last()) else {
             return 0.0;
         };
@@ -511,6 +511,16 @@ impl<'a> Work<'a> {
             sum +=
                 edge_ahead(here.0, below.0, luff_round) + edge_ahead(below.1, here.1, leech_round);
             below = here;
+        }
+        if self.plan.slot > 0.0 {
+            for (i, pair) in standing.windows(2).enumerate() {
+                let open = self
+                    .plan
+                    .slot_edges(lowered + i, &pair[0].spar, &pair[1].spar);
+                for (from, to) in open.into_iter().flatten() {
+                    sum -= line_ahead(from, to);
+                }
+            }
         }
         sum
     }

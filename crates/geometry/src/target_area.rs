@@ -1,7 +1,7 @@
 //! Fitting a sail to a wanted area.
 
 use crate::order::rises_through;
-use crate::plan::{Fault, Held, PlanRule, Shape};
+use crate::plan::{Fault, Held, PlanRule, SailPlan, Shape};
 
 /// Factors on chord and luff that fit a sail to an area.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -42,6 +42,19 @@ impl PlanRule {
     /// Two dimensions held at once ([`Fault::AllHeld`]), or no size of the free dimension
     /// between an eighth and eight times today's gives that area.
     pub fn fit_to_area(&self, target: f64, held: &[Held]) -> Result<Fit, Fault> {
+        self.fit_to(target, held, &SailPlan::area)
+    }
+
+    /// As [`Self::fit_to_area`], of an area measured in its own way, a slot left out: it must grow with the sail.
+    ///
+    /// # Errors
+    /// As there.
+    pub fn fit_to(
+        &self,
+        target: f64,
+        held: &[Held],
+        measure: &dyn Fn(&SailPlan) -> f64,
+    ) -> Result<Fit, Fault> {
         if let [first, second, ..] = held {
             return Err(Fault::AllHeld(*first, *second));
         }
@@ -49,31 +62,38 @@ impl PlanRule {
         if !(target.is_finite() && target > 0.0) {
             return Err(out_of_reach);
         }
-        let area = |fit: Fit| self.scaled(fit).plan().0.map(|plan| plan.area());
+        let area = |fit: Fit| self.scaled(fit).plan().0.map(|plan| measure(&plan));
         let now = area(Fit {
             chord: 1.0,
             luff: 1.0,
         })
         .filter(|a| *a > 0.0)
         .ok_or(out_of_reach)?;
-        let Some(held) = held.first() else {
-            let both = (target / now).sqrt();
-            return Ok(Fit {
-                chord: both,
-                luff: both,
-            });
+        let held = held.first();
+        let both = (target / now).sqrt();
+        let alike = Fit {
+            chord: both,
+            luff: both,
         };
+        // All of the sail grows alike, unless part of what is measured does not grow with it.
+        if held.is_none() && area(alike).is_some_and(|a| (a / target - 1.0).abs() <= 1e-12) {
+            return Ok(alike);
+        }
         let fit = |free: f64| -> Option<Fit> {
             Some(match held {
-                Held::Chord => Fit {
+                None => Fit {
+                    chord: free,
+                    luff: free,
+                },
+                Some(Held::Chord) => Fit {
                     chord: 1.0,
                     luff: free,
                 },
-                Held::Luff => Fit {
+                Some(Held::Luff) => Fit {
                     chord: free,
                     luff: 1.0,
                 },
-                Held::Mast => Fit {
+                Some(Held::Mast) => Fit {
                     chord: free,
                     luff: self.luff_for_sling(free)?,
                 },

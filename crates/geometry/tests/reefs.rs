@@ -353,3 +353,44 @@ fn impossible_plans_are_named() {
     let (plan, faults) = mad.plan();
     assert!(plan.is_none() && faults.contains(&Fault::NotANumber));
 }
+
+/// A slot is no cloth: area, centre and balance of every state against the outlines of both parts, by the `geo` crate.
+#[test]
+fn a_slot_is_taken_out_of_area_centre_and_balance() {
+    use geo::{LineString, MultiPolygon, Polygon};
+    let mut plan = families()[0].1.plan().0.unwrap();
+    let whole = plan.area();
+    plan.open_slot(0.08);
+    let part = |pair: &[Spar], from: &dyn Fn(f64) -> [f64; 2]| {
+        let end = |spar: &Spar, i: usize| {
+            let p = spar.at(from(spar.ahead().unwrap() / spar.length)[i] * spar.length);
+            (p.x, p.y)
+        };
+        let line = vec![
+            end(&pair[0], 0),
+            end(&pair[0], 1),
+            end(&pair[1], 1),
+            end(&pair[1], 0),
+        ];
+        Polygon::new(LineString::from(line), vec![])
+    };
+    let mut parts = Vec::new();
+    for pair in plan.spars.windows(2) {
+        parts.push(part(pair, &|middle| [0.0, middle - 0.04]));
+        parts.push(part(pair, &|middle| [middle + 0.04, 1.0]));
+    }
+    let cloth = MultiPolygon::new(parts);
+    let area = cloth.unsigned_area();
+    assert!(area < 0.95 * whole, "{area} of {whole}");
+    assert!((plan.area() - area).abs() < 1e-9);
+    let (found, outside) = (
+        plan.moments().centroid().unwrap(),
+        cloth.centroid().unwrap(),
+    );
+    assert!((found.x - outside.x()).abs() < 1e-9 && (found.y - outside.y()).abs() < 1e-9);
+    let masthead = plan.sling_point().y + 0.6;
+    let reefs = Reefs::new(&plan, &reef_input(plan.boom().unwrap().length, masthead));
+    let ahead: f64 = cloth.0.iter().step_by(2).map(Area::unsigned_area).sum();
+    let balance = reefs.states[0].area_balance.unwrap();
+    assert!((balance - ahead / area).abs() < 1e-9, "{balance}");
+}
