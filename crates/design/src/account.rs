@@ -19,6 +19,7 @@ use crate::mast_lengths::MastLengths;
 use crate::parrels::parrels;
 use crate::proofs::{SparsAccount, proofs, unproved};
 use crate::rig::rig;
+use crate::sewn::{ClothAccount, sewn};
 use crate::squared_off::squared_off;
 use crate::state_rows::state_rows;
 
@@ -65,6 +66,9 @@ fn worked_out(design: &Design, mut kept: Vec<Option<SparsAccount>>) -> Account {
                 &mut problems,
             );
             taken += mast.lines.as_ref().map_or(0, belayed);
+            if let (Some(cloth), Some(lines)) = (&mut mast.cloth, &mast.lines) {
+                cloth.pulled(lines);
+            }
         }
         poles.push(made);
     }
@@ -125,6 +129,9 @@ fn mast_account(
         squared_off(&lengths.mast, mast.sail.squared_off, reefs)
     });
     problems.extend(placing_problems(hull, m, mast, &lengths, &rows));
+    let hung = plan.as_ref().zip(reefs.as_ref());
+    let cloth =
+        hung.and_then(|(plan, reefs)| sewn(design, m, (&lengths.mast, plan, reefs), problems));
     MastAccount {
         name: mast.name.clone(),
         mast: lengths.mast,
@@ -137,6 +144,7 @@ fn mast_account(
         drift: lengths.drift,
         drift_wanted: lengths.drift_wanted,
         squared_off,
+        cloth,
         lines: None,
         spars: None,
     }
@@ -233,6 +241,8 @@ pub struct MastAccount {
     pub drift_wanted: f64,
     /// Boom squared off to port, then to starboard; empty without a plan.
     pub squared_off: Vec<SquaredOff>,
+    /// The cloth of its sail; `None` without a plan.
+    pub cloth: Option<ClothAccount>,
     /// The lines of its sail; `None` without a plan.
     pub lines: Option<LinesAccount>,
     /// Mast and spars; `None` without a plan.

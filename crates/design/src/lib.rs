@@ -40,6 +40,7 @@ mod state_rows;
 mod parrels;
 
 mod proofs;
+mod sewn;
 pub mod spar_shop;
 mod squared_off;
 
@@ -74,5 +75,6 @@ pub use proofs::SparsAccount;
 pub use reading::Reading;
 #[cfg(feature = "schema")]
 pub use schema::schema;
+pub use sewn::{ClothAccount, ways};
 pub use tree::{Edit, Step, Tree};
 pub use view::{Shown, View};
