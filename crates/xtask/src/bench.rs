@@ -5,9 +5,10 @@ use anyhow::{Result, bail};
 use crate::{browser, node, serve, site, workspace};
 
 /// What can be measured, for `--help`; all but the first in Chromium.
-pub(crate) const PARTS: [(&str, &str); 5] = [
+pub(crate) const PARTS: [(&str, &str); 6] = [
     ("native", "the parts of the work on this machine"),
     ("work", "the same in wasm"),
+    ("cloth", "patterns, papers and nesting of a sail in wasm"),
     ("drag", "from a finger's move to the end of painting"),
     ("cache", "the first drawing from the service worker's cache"),
     ("visit", "a first visit over a slow line"),
