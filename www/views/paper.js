@@ -141,6 +141,8 @@ export function makePaper(root, desk) {
 
   function fill() {
     if (!desk.open) return;
+    // In the hand not everything is worked out.
+    desk.settle();
     /** @param {Parameters<typeof plainSvg>} of */
     const drawing = (...of) => {
       const drawn = new DOMParser().parseFromString(plainSvg(...of), "image/svg+xml").documentElement;

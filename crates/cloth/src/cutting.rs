@@ -35,12 +35,12 @@ pub struct Cutting {
 
 impl Input {
     /// The cutting list of patterns: pieces with their warp, patches layer by layer, pockets where they are strips; laid
-    /// on the roll, `tries` (0 to 2,000) orders being tried: 20 for a look, 1,500 for what is ordered.
+    /// on the roll with an `effort` (0 to 2,000): 20 for a look, 1,500 for what is ordered.
     ///
     /// Patches, shelves and pockets have no seams: a roll narrower than one of them is a fault.
-    pub fn cutting(&self, patterns: &Patterns, tries: usize) -> Cutting {
+    pub fn cutting(&self, patterns: &Patterns, effort: usize) -> Cutting {
         let mut cutting = self.blanks(patterns);
-        match nest(&cutting.blanks, self.cloth.roll, self.sewing.seam, tries) {
+        match nest(&cutting.blanks, self.cloth.roll, self.sewing.seam, effort) {
             Ok(layout) => cutting.layout = Some(layout),
             Err(fault) => cutting.faults.push(fault),
         }
