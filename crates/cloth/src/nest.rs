@@ -61,6 +61,8 @@ const MOST_PIECES: usize = 400;
 const MOST_POINTS: usize = 200_000;
 /// An order is kept that is no worse than what was kept so many tries before: so a dead end is left again.
 const LATE: usize = 40;
+/// How much is done is told every so many tries.
+const TOLD: usize = 10;
 /// Most orders tried.
 const MOST_TRIES: usize = 2000;
 /// No further order is tried after this many comparisons of bands: some seconds.
@@ -107,6 +109,17 @@ struct Place {
 /// piece that lies, and at each height, the places where it would overlap are then a few intervals along the roll. It is laid where it
 /// ends earliest. No piece ever overlaps another.
 pub fn nest(blanks: &[Blank], roll: f64, seam: f64, tries: usize) -> Result<Layout, Fault> {
+    nest_told(blanks, roll, seam, tries, &|_| {})
+}
+
+/// The same; `tell` hears the share of the tries that is done.
+pub fn nest_told(
+    blanks: &[Blank],
+    roll: f64,
+    seam: f64,
+    tries: usize,
+    tell: &dyn Fn(f64),
+) -> Result<Layout, Fault> {
     let mut layout = Layout::default();
     let points: usize = blanks.iter().map(|b| b.outline.len()).sum();
     let usable = |b: &Blank| {
@@ -170,6 +183,7 @@ pub fn nest(blanks: &[Blank], roll: f64, seam: f64, tries: usize) -> Result<Layo
         most_rows: MOST_ROWS,
         rows: 0,
         places: vec![Place::default(); shapes.len()],
+        tell,
     };
     let tries = tries.min(MOST_TRIES);
     let mut seed = 12345_u32;
@@ -363,6 +377,8 @@ struct Lying<'a> {
     /// Bands compared so far: the measure of the work done.
     rows: usize,
     places: Vec<Place>,
+    /// Hears the share of the tries that is done.
+    tell: &'a dyn Fn(f64),
 }
 
 impl Lying<'_> {
@@ -388,6 +404,11 @@ impl Lying<'_> {
         for k in 0..tries {
             if self.rows > self.most_rows || n == 0 {
                 break;
+            }
+            // The small pieces' tries are the last, and soon done.
+            if k % TOLD == 0 && laid == 0 {
+                let worked = self.rows as f64 / self.most_rows as f64;
+                (self.tell)(worked.max(k as f64 / tries as f64));
             }
             let (from, to, way) = (pick(n), pick(n), pick(4));
             let before = order[from].1;

@@ -237,6 +237,49 @@ impl Workbench {
         self.bench.joint_edits()
     }
 
+    /// Tables of section Cloth, of the mast being worked on, each by its key; their patterns are made for the first that asks. Cells past
+    /// the heads are more about their row; `sewn.verdict` has severity, sentence and field.
+    #[wasm_bindgen(unchecked_return_type = "Detail[]")]
+    pub fn cloth(&mut self, parts: Vec<String>) -> Result<JsValue, JsValue> {
+        row(&self.bench.cloth(&parts))
+    }
+
+    /// A piece as SVG; nothing of another number.
+    pub fn cloth_piece(&mut self, index: usize) -> String {
+        self.bench.cloth_piece(index)
+    }
+
+    /// The roll of a mast's sail as SVG, `tries` (20 for a look, 1,500 for the order) ways to lay it being tried, unless more have been.
+    /// `tell` hears the share that is done.
+    pub fn cloth_roll(
+        &mut self,
+        mast: usize,
+        tries: usize,
+        on_paper: bool,
+        #[wasm_bindgen(unchecked_param_type = "(done: number) => void")] tell: &Function,
+    ) -> String {
+        self.bench.cloth_roll(mast, tries, on_paper, &|done| {
+            // Who does not listen is not told.
+            let _ = tell.call1(&JsValue::NULL, &JsValue::from_f64(done));
+        })
+    }
+
+    /// A file, `pdf`, `lofting`, `svg` of a piece or patch by its number (empty past the last) or `csv`; on `a4`, `a3`, `letter` or a
+    /// plotter's roll as wide as is typed. A sentence where it cannot be made.
+    #[wasm_bindgen(unchecked_return_type = "Uint8Array | string")]
+    pub fn cloth_file(&mut self, kind: &str, index: usize, paper: &str) -> JsValue {
+        match self.bench.cloth_file(kind, index, paper) {
+            Ok(bytes) => js_sys::Uint8Array::from(bytes.as_slice()).into(),
+            Err(told) => JsValue::from_str(&told),
+        }
+    }
+
+    /// What is printed of the cloth of a mast's sail, besides its roll.
+    #[wasm_bindgen(unchecked_return_type = "Paper[]")]
+    pub fn cloth_papers(&mut self, mast: usize) -> Result<JsValue, JsValue> {
+        row(&self.bench.cloth_papers(mast))
+    }
+
     /// All of them as comma-separated values.
     pub fn spar_csv(&self) -> String {
         self.bench.spar_csv()
