@@ -33,6 +33,8 @@ pub mod pdf;
 
 pub mod patterns;
 
+pub mod sewing;
+
 pub use fit::Frame;
 pub use handles::{Axis, Dragged, Handle, dragged, handles};
 pub use moment::{Medium, Moment};

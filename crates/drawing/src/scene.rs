@@ -5,7 +5,7 @@
 
 use core::f64::consts::TAU;
 
-use kurbo::{BezPath, Point, Rect, Vec2};
+use kurbo::{Affine, BezPath, Point, Rect, Vec2};
 
 use crate::lettering;
 use crate::palette::Role;
@@ -299,6 +299,36 @@ impl Scene {
         if !words.words.is_empty() && words.at.is_finite() && words.angle.is_finite() {
             self.items.push(Item::Words(words));
         }
+    }
+
+    /// A line with a point at its end, barbs of this length.
+    pub fn arrow(&mut self, from: Point, to: Point, barb: f64, stroke: Stroke) {
+        self.line(from, to, stroke);
+        let back = (from - to) * (barb / from.distance(to).max(1e-9));
+        for side in [0.45, -0.45] {
+            self.line(to, to + back + Vec2::new(-back.y, back.x) * side, stroke);
+        }
+    }
+
+    /// The same drawing at another size, lines and letters with it.
+    pub fn scaled(mut self, by: f64) -> Self {
+        self.width *= by;
+        self.height *= by;
+        for item in &mut self.items {
+            match item {
+                Item::Figure(figure) => {
+                    figure.path.apply_affine(Affine::scale(by));
+                    if let Some(stroke) = &mut figure.stroke {
+                        stroke.weight *= by;
+                    }
+                }
+                Item::Words(words) => {
+                    words.at = (words.at.to_vec2() * by).to_point();
+                    words.size *= by;
+                }
+            }
+        }
+        self
     }
 
     /// All runs of words.

@@ -39,6 +39,32 @@ pub fn write_inked(scene: &Scene, inks: &dyn Fn(Role) -> Ink) -> String {
     out
 }
 
+/// A drawing to be set into a page, where several may stand: without names of its own, which would have to differ.
+pub fn inline(scene: &Scene, scheme: Scheme) -> String {
+    let mut out = String::with_capacity(24 * 1024);
+    out.push_str("<svg xmlns=\"http://www.w3.org/2000/svg\"");
+    let mut view = "0 0 ".to_string();
+    for (name, length) in [("width", scene.width), ("height", scene.height)] {
+        let mut size = String::new();
+        number(&mut size, length);
+        attribute(&mut out, name, &size);
+        view.push_str(&size);
+        view.push(' ');
+    }
+    attribute(&mut out, "viewBox", view.trim_end());
+    attribute(&mut out, "role", "img");
+    attribute(&mut out, "font-family", FONT);
+    attribute(&mut out, "stroke-linejoin", "round");
+    out.push_str(" aria-label=\"");
+    escaped(&mut out, &scene.title);
+    out.push_str(": ");
+    escaped(&mut out, &scene.description);
+    out.push_str("\">\n");
+    items(&mut out, scene, &|role| ink(role, scheme));
+    out.push_str("</svg>\n");
+    out
+}
+
 /// Scenes of one size in millimetres, one above another, each a group of its name: for cutters and plotters, at their own size.
 pub fn write_layers(layers: &[(&str, &Scene)], inks: &dyn Fn(Role) -> Ink) -> String {
     let mut out = String::with_capacity(16 * 1024);

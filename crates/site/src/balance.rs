@@ -49,7 +49,18 @@ impl Bench {
             }
         }
         let chart = self.spar_chart(name);
+        let known = self.account.masts.get(self.view.mast);
+        let cloth = known.and_then(|known| known.cloth.as_ref());
+        let ways = if name == "cloth-ways" {
+            design::ways(self.design(), self.view.mast, &self.account)
+        } else {
+            Vec::new()
+        };
         let which = match name {
+            _ if name.starts_with("cloth") => match cloth {
+                Some(cloth) => Plot::of_cloth(name, &cloth.input, &ways),
+                None => Plot::Chart(&chart),
+            },
             "above" => Plot::Above,
             "mast-section" => Plot::Section,
             "raising" | "finder" => Plot::Chart(&chart),

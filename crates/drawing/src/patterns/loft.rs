@@ -36,36 +36,53 @@ impl Papers<'_> {
             page.y + 5.0 + fit * box_.y1,
         );
         let onto = Affine::translate(origin) * Affine::new([fit, 0.0, 0.0, -fit, 0.0, 0.0]);
-        self.figure(&mut page.scene, piece, onto);
+        self.figure(&mut page.scene, piece, onto, false);
         page.y += fit * box_.height() + 13.0;
         page.text(self.words.word("pattern.loft"), 3.2, Weight::Regular);
         self.offset_table(&mut page, piece);
         page.y += 3.0;
-        self.lengths(&mut page, piece);
+        self.lengths(&mut page, piece, true);
         page.y += 3.0;
         self.cautions(&mut page);
         Some(page.scene)
     }
 
-    /// The piece at a small scale, base line, stations and corners named.
-    fn figure(&self, scene: &mut Scene, piece: &Piece, onto: Affine) {
+    /// The piece at a small scale, base line, stations and corners named; to be cut or to be struck on a floor.
+    pub(crate) fn figure(&self, scene: &mut Scene, piece: &Piece, onto: Affine, cut: bool) {
         let corners = piece.corners();
         let line = |scene: &mut Scene, a: Point, b: Point, stroke: Stroke| {
             scene.line(onto * a, onto * b, stroke);
         };
         let thin = Stroke::new(Role::Dimension, 0.15);
+        let firm = Stroke::new(Role::Dimension, 0.3);
         let base = Stroke {
             cap: Cap::Butt,
             ..Stroke::new(Role::Accent, 0.3).dashed(Dash::Chain)
         };
-        line(scene, corners[0], corners[1], base);
+        let mut below = 0.0;
+        if cut {
+            below = piece.edges[0].allowance;
+            let mut path = onto * through(&piece.cut);
+            path.close_path();
+            let line = Stroke::new(Role::ClothEdge, 0.4);
+            scene.figure(path, Some(Role::Cloth), Some(line));
+        } else {
+            line(scene, corners[0], corners[1], base);
+        }
         for (a, b) in [(0, 2), (1, 3)] {
             line(scene, corners[a], corners[b], thin.dashed(Dash::Dashed));
         }
         for (k, offset) in piece.offsets.iter().enumerate() {
-            line(scene, offset.low, offset.up, thin);
-            let at = onto * offset.low + Vec2::new(0.0, 4.0);
-            let set = (2.6, Weight::Regular, Anchor::Middle);
+            if cut {
+                let (low, up) = (onto * offset.low, onto * offset.up);
+                let tick = (up - low) * (3.0 / low.distance(up).max(6.0));
+                scene.line(low, low + tick, firm);
+                scene.line(up, up - tick, firm);
+            } else {
+                line(scene, offset.low, offset.up, thin);
+            }
+            let at = onto * (offset.low - Vec2::new(0.0, below)) + Vec2::new(0.0, 4.0);
+            let set = (3.2, Weight::Regular, Anchor::Middle);
             letter(scene, &quantities::units::fixed(k as f64, 0), at, set);
         }
         for edge in &piece.edges {
@@ -73,9 +90,17 @@ impl Papers<'_> {
             for p in &edge.points {
                 points.push(onto * *p);
             }
-            scene.stroke(through(&points), Stroke::new(Role::ClothEdge, 0.35));
+            let mut stroke = Stroke::new(Role::ClothEdge, 0.35);
+            if cut {
+                stroke = Stroke::new(Role::Line, 0.3).dashed(Dash::Dashed);
+            }
+            scene.stroke(through(&points), stroke);
         }
         for (i, name) in CORNERS.into_iter().enumerate() {
+            if i > 1 && corners[i].distance(corners[3 - i]) < 1e-3 {
+                // A shelf runs out to nothing.
+                continue;
+            }
             let aside = if i == 1 || i == 2 { 4.0 } else { -4.0 };
             let at = onto * corners[i] + Vec2::new(aside, 1.2);
             let set = (3.6, Weight::Regular, Anchor::Middle);

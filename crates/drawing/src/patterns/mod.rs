@@ -4,7 +4,7 @@
 //! Drawings of pieces are scenes in millimetres, y down.
 
 mod loft;
-mod page;
+pub(crate) mod page;
 mod piece;
 mod tiles;
 
@@ -159,7 +159,7 @@ impl Papers<'_> {
     }
 
     /// A sentence with words in its places.
-    fn say(&self, key: &'static str, parts: &[(&'static str, &str)]) -> String {
+    pub(crate) fn say(&self, key: &'static str, parts: &[(&'static str, &str)]) -> String {
         let mut text = Text::new(key);
         for (name, words) in parts {
             text.args.push((name, Arg::Plain(words.to_string())));
@@ -174,7 +174,7 @@ impl Papers<'_> {
         self.words.say(&text, self.units)
     }
 
-    fn word(&self, key: &str) -> String {
+    pub(crate) fn word(&self, key: &str) -> String {
         self.words.word(key).to_string()
     }
 
@@ -238,7 +238,7 @@ impl Papers<'_> {
     }
 
     /// A length on the floor: millimetres, or feet and inches.
-    fn length(&self, metres: f64) -> String {
+    pub(crate) fn length(&self, metres: f64) -> String {
         match self.units {
             Units::Metric => self.fine(metres),
             Units::Imperial => spelled(UnitKind::Length, metres, self.units),

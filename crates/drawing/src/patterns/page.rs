@@ -8,16 +8,16 @@ use crate::pdf;
 use crate::scene::{Anchor, Scene, Stroke, Weight, Words, boxed};
 
 /// A page being filled.
-pub(super) struct Page {
-    pub(super) scene: Scene,
+pub(crate) struct Page {
+    pub(crate) scene: Scene,
     /// Where the next line stands.
-    pub(super) y: f64,
-    pub(super) left: f64,
-    pub(super) right: f64,
+    pub(crate) y: f64,
+    pub(crate) left: f64,
+    pub(crate) right: f64,
 }
 
 impl Page {
-    pub(super) fn new(width: f64, height: f64, margin: f64) -> Self {
+    pub(crate) fn new(width: f64, height: f64, margin: f64) -> Self {
         Self {
             scene: Scene::new(width, height),
             y: margin,
@@ -27,7 +27,7 @@ impl Page {
     }
 
     /// Words in as many lines as they need.
-    pub(super) fn text(&mut self, words: &str, size: f64, weight: Weight) {
+    pub(crate) fn text(&mut self, words: &str, size: f64, weight: Weight) {
         for line in pdf::wrapped(words, size, weight, self.right - self.left) {
             self.y += 1.25 * size;
             let at = Point::new(self.left, self.y);
@@ -68,14 +68,15 @@ impl Page {
 
 /// Sets words: size [mm], weight, and which end of them stands at the place.
 #[inline(never)]
-pub(super) fn letter(scene: &mut Scene, words: &str, at: Point, set: (f64, Weight, Anchor)) {
+pub(crate) fn letter(scene: &mut Scene, words: &str, at: Point, set: (f64, Weight, Anchor)) {
     let mut words = Words::new(words, Role::Note, at, set.2);
     (words.size, words.weight) = (set.0, set.1);
     scene.words(words);
 }
 
-/// Right ends of the columns of a table of lengths; the last is left to write in.
+/// Right ends of the columns of a table of lengths; the last is left to write in, on a screen there is none.
 const LENGTHS: [f64; 5] = [0.0, 0.5, 0.68, 0.83, 1.0];
+const ON_SCREEN: [f64; 4] = [0.0, 0.53, 0.76, 1.0];
 
 impl Papers<'_> {
     /// Name of the piece and of the sail at the head of a page.
@@ -86,8 +87,9 @@ impl Papers<'_> {
         page.y += 1.0;
     }
 
-    /// Edges and diagonals with room for what was measured.
-    pub(super) fn lengths(&self, page: &mut Page, piece: &cloth::Piece) {
+    /// Edges and diagonals, with room for what was measured where they are `built` from the paper.
+    pub(crate) fn lengths(&self, page: &mut Page, piece: &cloth::Piece, built: bool) {
+        let ends: &[f64] = if built { &LENGTHS } else { &ON_SCREEN };
         let mut heads = Vec::new();
         for key in [
             "pattern.edge_head",
@@ -98,7 +100,7 @@ impl Papers<'_> {
         ] {
             heads.push(self.word(key));
         }
-        page.row(&heads, &LENGTHS, Weight::Strong);
+        page.row(&heads, ends, Weight::Strong);
         page.rule(0.0);
         for i in 0..6 {
             let mut cells = vec![self.edge(piece, i)];
@@ -111,10 +113,12 @@ impl Papers<'_> {
                 }
                 None => cells.push(self.length(piece.diagonals[i & 1])),
             }
-            page.row(&cells, &LENGTHS, Weight::Regular);
-            page.rule(0.86);
+            page.row(&cells, ends, Weight::Regular);
+            if built {
+                page.rule(0.86);
+            }
         }
-        if let Some(strain) = &piece.strain
+        if let (Some(strain), true) = (&piece.strain, built)
             && strain.worst.abs() > 5e-4
         {
             let share = quantities::units::fixed(100.0 * strain.worst, 1);

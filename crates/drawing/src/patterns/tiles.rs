@@ -393,7 +393,7 @@ impl Papers<'_> {
         content.scene(&cells, &ink);
         content.scene(&drawn.cut, &ink);
         page.y += scale * whole[1] + 2.0;
-        self.lengths(&mut page, piece);
+        self.lengths(&mut page, piece, true);
         self.check_square(&mut page.scene, Point::new(margin, height - margin));
         page.left = margin + 106.0;
         page.y = height - margin - 102.0;

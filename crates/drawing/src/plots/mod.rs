@@ -6,14 +6,17 @@
 
 mod above;
 mod chart;
+mod cut;
 mod deck;
 mod plan;
 mod righting;
 mod section;
 mod stern;
+mod surface;
 mod travel;
 
 use boat::{Banded, Heel};
+use cloth::{Construction, Input};
 use geometry::mast::Place;
 use kurbo::{Point, Rect, Vec2};
 use quantities::{Quantity, Text, quantity, units};
@@ -45,6 +48,26 @@ pub enum Plot<'a> {
     Section,
     /// One thing against another.
     Chart(&'a Chart),
+    /// A panel (1 = lowest) cut at half its width, on both tacks.
+    ClothSection(&'a Input, usize),
+    /// The ways to make the sail side by side, cut through the panel with most camber.
+    ClothWays(&'a Input, &'a [Construction]),
+    /// A panel in three dimensions.
+    ClothSurface(&'a Input, usize),
+}
+
+impl<'a> Plot<'a> {
+    /// A drawing of the cloth by its name: `cloth-section` or `cloth-surface` with the number of a panel, else `cloth-ways`.
+    pub fn of_cloth(name: &str, input: &'a Input, ways: &'a [Construction]) -> Self {
+        let panel = |number: &str| number.parse().unwrap_or(0);
+        if let Some(number) = name.strip_prefix("cloth-section") {
+            Plot::ClothSection(input, panel(number))
+        } else if let Some(number) = name.strip_prefix("cloth-surface") {
+            Plot::ClothSurface(input, panel(number))
+        } else {
+            Plot::ClothWays(input, ways)
+        }
+    }
 }
 
 /// How the view from above lies in its pane [px].
@@ -86,6 +109,8 @@ pub fn plot(which: Plot<'_>, moment: &Moment, step: usize, width: f64, height: f
         Plot::Stern => stern::fit(moment, &mut frame),
         Plot::Above => above::fit(moment, &mut frame),
         Plot::Deck(map) => deck::fit(moment, &mut frame, map),
+        Plot::ClothSection(input, panel) => cut::fit(&mut frame, input, panel, &[]),
+        Plot::ClothWays(input, ways) => cut::fit(&mut frame, input, 0, ways),
         _ => {}
     }
     let mut board = Board::new(moment, &frame);
@@ -99,6 +124,14 @@ pub fn plot(which: Plot<'_>, moment: &Moment, step: usize, width: f64, height: f
         Plot::Deck(map) => ("plot.map", deck::draw(&mut board, map)),
         Plot::Section => ("plot.section", section::draw(&mut board)),
         Plot::Chart(chart) => (chart.title, chart::draw(&mut board, chart)),
+        Plot::ClothSection(input, panel) => {
+            ("plot.cloth.section", cut::section(&mut board, input, panel))
+        }
+        Plot::ClothWays(input, ways) => ("plot.cloth.ways", cut::ways(&mut board, input, ways)),
+        Plot::ClothSurface(input, panel) => (
+            "plot.cloth.surface",
+            surface::draw(&mut board, input, panel),
+        ),
     };
     board.scene.title = say(&board, title, &[]);
     board.scene.description = said;

@@ -15,7 +15,7 @@ mod numbers;
 mod parrels;
 mod pointed;
 pub(crate) mod sail;
-mod scale_bar;
+pub(crate) mod scale_bar;
 
 use quantities::Text;
 use quantities::listed::joined;

@@ -51,7 +51,8 @@ const LENGTHS: [(f64, u8); 12] = [
     (500.0, 5),
 ];
 
-fn bar(board: &mut Board) {
+/// The bar alone, in its corner.
+pub(crate) fn bar(board: &mut Board) {
     let (metres, unit) = match board.moment.view.units {
         Units::Metric => (1.0, "m"),
         Units::Imperial => (FOOT, "ft"),
