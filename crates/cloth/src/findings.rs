@@ -79,8 +79,11 @@ pub(crate) fn of(input: &Input, patterns: &mut Patterns) {
             say(What::Gather, panel, gather, limits.gather);
         }
         for part in input.parts(panel) {
-            if cut && matches!(part.how, How::Barrel(..)) && part.depth() > limits.barrel {
-                say(What::BarrelDeep, panel, part.depth(), limits.barrel);
+            if cut && matches!(part.how, How::Barrel(..)) {
+                let depth = 0.5 * part.fills();
+                if depth > limits.barrel {
+                    say(What::BarrelDeep, panel, depth, limits.barrel);
+                }
             }
         }
         let other = match input.mast.side {
@@ -110,7 +113,7 @@ pub(crate) fn of(input: &Input, patterns: &mut Patterns) {
         {
             let least = 2.0 * input.mast.diameter_at(height);
             let slot = split.slot * spar.length;
-            if slot < least {
+            if slot < least - 1e-9 {
                 say(What::Slot, i, slot, least);
             }
         }

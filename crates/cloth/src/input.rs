@@ -3,6 +3,7 @@
 use geometry::mast::Mast;
 use geometry::{MOST_PANELS, Panel, Spar};
 
+use crate::part::Part;
 use crate::{MeanLine, PanelShape};
 
 /// Everything that decides shape, patterns and cutting list of one sail.
@@ -239,7 +240,7 @@ pub enum Fault {
 const MOST: f64 = 1e4;
 
 /// Least width of a panel at luff and leech [m].
-const LEAST_WIDTH: f64 = 0.01;
+pub const LEAST_WIDTH: f64 = 0.01;
 
 impl Input {
     /// Panels of the sail.
@@ -322,16 +323,16 @@ impl Input {
             d.boom,
             d.batten,
             d.yard,
-            m.diameter,
-            m.top_diameter,
+            0.5 * m.diameter,
+            0.5 * m.top_diameter,
             c.mass,
             s.webbing,
         ];
         let fits = |n: &f64| *n >= 0.0 && *n <= 1.0;
         sum < MOST
             && own.iter().all(fits)
-            && self.luff_round.abs() <= 0.2
-            && self.leech_round.abs() <= 0.2
+            && self.luff_round.abs() <= 0.26
+            && self.leech_round.abs() <= 0.26
             && (0.05..=100.0).contains(&c.roll)
             && (0.0..=100.0).contains(&s.thread)
             && (0.0..=100.0).contains(&s.eye_pitch)
@@ -340,6 +341,26 @@ impl Input {
 
     /// What keeps one panel from being cut; the others stand.
     pub fn panel_fault(&self, panel: usize) -> Option<Fault> {
+        self.judged(panel, &self.parts(panel)).0
+    }
+
+    /// The same of its parts, and the most of the room for its camber that one of them takes.
+    pub(crate) fn judged(&self, panel: usize, parts: &[Part]) -> (Option<Fault>, f64) {
+        let mut most = 0.0_f64;
+        if let Some(fault) = self.drawn_fault(panel) {
+            return (Some(fault), most);
+        }
+        let mut fault = None;
+        for part in parts {
+            let fills = part.fills();
+            most = most.max(fills);
+            fault = fault.or(part.fault(fills));
+        }
+        (fault, most)
+    }
+
+    /// What keeps a panel from being cut before its parts are looked at.
+    fn drawn_fault(&self, panel: usize) -> Option<Fault> {
         let drawn = self.panel(panel)?;
         let [a, b, c, d] = drawn.corners();
         let wide = a.distance(d) > LEAST_WIDTH && b.distance(c) > LEAST_WIDTH;
@@ -366,7 +387,7 @@ impl Input {
         {
             return Some(Fault::Slot(panel));
         }
-        self.parts(panel).iter().find_map(|part| part.fault())
+        None
     }
 
     /// Cloth round a spar in its pocket [m]: π depth (1 + ease).

@@ -25,13 +25,14 @@ pub mod shape;
 pub mod space;
 pub mod surface;
 pub mod thickness;
+pub mod weigh;
 
 pub use compare::Compared;
 pub use cutting::{Cutting, For};
 pub use findings::{Finding, What};
 pub use input::{
-    Barrel, Bows, Cloth, Construction, Cut, Depths, Fault, Input, Limits, Patches, Pockets, Sewing,
-    Split, Warp, Wing,
+    Barrel, Bows, Cloth, Construction, Cut, Depths, Fault, Input, LEAST_WIDTH, Limits, Patches,
+    Pockets, Sewing, Split, Warp, Wing,
 };
 pub use materials::{Bill, Stick};
 pub use mean_line::MeanLine;
@@ -43,6 +44,7 @@ pub use section::{MastCut, Section, Touch};
 pub use shape::PanelShape;
 pub use space::At;
 pub use surface::Surface;
+pub use weigh::Weighed;
 
 /// Most layers of a corner patch.
 pub const MOST_LAYERS: usize = 6;

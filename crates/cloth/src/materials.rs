@@ -66,6 +66,14 @@ impl Input {
             .collect()
     }
 
+    /// All sticks of a spar together [m].
+    pub fn stick_length(&self, spar: usize) -> f64 {
+        match (self.construction, self.spars.get(spar)) {
+            (Construction::Wing(_) | Construction::Bows(_), _) => self.sticks(spar).iter().sum(),
+            (_, found) => found.map_or(0.0, |spar| spar.length),
+        }
+    }
+
     /// The bill of a sail from its patterns and, where there is one, its cutting list. Common practice: thread by length of sewing, eyes by
     /// their pitch.
     pub fn bill(&self, patterns: &Patterns, cutting: &Cutting) -> Bill {

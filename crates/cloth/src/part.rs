@@ -216,45 +216,55 @@ impl Part<'_> {
         }
     }
 
-    /// What keeps the part from being cut.
-    pub(crate) fn fault(&self) -> Option<Fault> {
-        for i in 0..=STEPS {
-            let (half, s) = halved(i);
-            match self.how {
-                How::Barrel(..) => {
-                    let (width, _, sagitta) = self.width(half, s);
-                    if sagitta > 0.5 * width {
-                        return Some(Fault::BarrelDeep(self.panel));
-                    }
-                }
-                How::Shelf(_) => {
-                    let (from, to) = self.shelf_ends(half, s);
-                    // A hair of panel is left between them.
-                    if !(from >= 0.0 && to <= 1.0 && to - from > 0.02) {
-                        return Some(Fault::ShelvesMeet(self.panel));
-                    }
-                }
-                How::Ruled => return None,
-            }
-        }
-        None
-    }
-
-    /// Greatest sagitta over width of a barrel.
-    pub(crate) fn depth(&self) -> f64 {
+    /// Share of the room for its camber that it takes: 1 is a half circle of a barrel, or shelves that leave a hair of panel between them.
+    pub(crate) fn fills(&self) -> f64 {
         let mut most = 0.0_f64;
         for i in 0..=STEPS {
             let (half, s) = halved(i);
-            let (width, _, sagitta) = self.width(half, s);
-            most = most.max(sagitta / width);
+            let filled = match self.how {
+                How::Barrel(..) => {
+                    let (width, _, sagitta) = self.width(half, s);
+                    2.0 * sagitta / width
+                }
+                How::Shelf(_) => {
+                    let (from, to) = self.shelf_ends(half, s);
+                    if from >= 0.0 && to <= 1.0 {
+                        (from + 1.0 - to) / 0.98
+                    } else {
+                        f64::INFINITY
+                    }
+                }
+                How::Ruled => return 0.0,
+            };
+            most = most.max(filled);
         }
         most
+    }
+
+    /// What keeps it from being cut when it takes so much of its room.
+    pub(crate) fn fault(&self, fills: f64) -> Option<Fault> {
+        if fills <= 1.0 {
+            return None;
+        }
+        Some(match self.how {
+            How::Shelf(_) => Fault::ShelvesMeet(self.panel),
+            _ => Fault::BarrelDeep(self.panel),
+        })
     }
 }
 
 impl Input {
     /// The parts of a panel; none for a panel that is not there.
-    pub(crate) fn parts<'a>(&'a self, panel: usize) -> Vec<Part<'a>> {
+    pub(crate) fn parts(&self, panel: usize) -> Vec<Part<'_>> {
+        self.parts_of(panel, &self.construction)
+    }
+
+    /// The parts of a panel were the sail made in this way.
+    pub(crate) fn parts_of<'a>(
+        &'a self,
+        panel: usize,
+        construction: &Construction,
+    ) -> Vec<Part<'a>> {
         let (Some(drawn), Some(shape)) = (
             self.panel(panel),
             panel.checked_sub(1).and_then(|i| self.shapes.get(i)),
@@ -291,7 +301,7 @@ impl Input {
         };
         let whole = (0.0, 1.0);
         let flat = [Out::Straight(0.5); 2];
-        match self.construction {
+        match *construction {
             Construction::Flat => vec![part(Of::Whole, whole, whole, flat, How::Ruled)],
             Construction::Cambered(by) => {
                 let (out, how) = cut(by, form(1.0, 0.0));

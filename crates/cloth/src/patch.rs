@@ -25,12 +25,27 @@ pub struct Patch {
 /// Rays of a patch between its two edges.
 const RAYS: usize = 4;
 
-/// Adds the four corners of a panel. Size: a share of the panel's shortest edge. Layers: all of them at the corners of the sail, one less at the
-/// leech end of a batten, two less at its luff end; more where pull / (strength of a layer x size) asks for them. A batten's pull is shared by
-/// the panels above and below. Common practice.
-pub(crate) fn of_panel(input: &Input, panel: usize, patches: &mut Vec<Patch>) {
+/// A corner of a panel as it is reinforced.
+#[derive(Clone, Copy)]
+pub(crate) struct Corner {
+    /// Size of the largest layer [m].
+    pub(crate) size: f64,
+    pub(crate) layers: usize,
+    /// Pull on it [N].
+    pub(crate) pull: f64,
+    /// Between its edges [rad].
+    pub(crate) angle: f64,
+    /// How far it reaches off its lower edge [m].
+    pub(crate) high: f64,
+}
+
+/// The four corners of a panel, in order; none where they are too small for patches. Size: a share of the panel's shortest edge. Layers: all
+/// of them at the corners of the sail, one less at the leech end of a batten, two less at its luff end; more where pull / (strength of a layer x
+/// size) asks for them. A batten's pull is shared by the panels above and below. Common practice.
+pub(crate) fn corners(input: &Input, panel: usize) -> [Option<Corner>; 4] {
+    let mut all = [None; 4];
     let Some(drawn) = input.panel(panel) else {
-        return;
+        return all;
     };
     let rule = &input.sewing.patches;
     let corners = drawn.corners();
@@ -40,9 +55,9 @@ pub(crate) fn of_panel(input: &Input, panel: usize, patches: &mut Vec<Patch>) {
     }
     let size = rule.share * shortest;
     if size < 0.005 {
-        return;
+        return all;
     }
-    for corner in 0..4 {
+    for (corner, found) in all.iter_mut().enumerate() {
         let leech = corner == 1 || corner == 2;
         let spar = if corner < 2 { panel - 1 } else { panel };
         let end = spar == 0 || spar == input.panels();
@@ -66,18 +81,39 @@ pub(crate) fn of_panel(input: &Input, panel: usize, patches: &mut Vec<Patch>) {
             .min(MOST_LAYERS);
         let from = corners[(corner + 1) % 4] - corners[corner];
         let to = corners[(corner + 3) % 4] - corners[corner];
-        let angle = from.cross(to).atan2(from.dot(to));
+        let (cross, dot) = (from.cross(to), from.dot(to));
+        *found = Some(Corner {
+            size,
+            layers,
+            pull,
+            angle: cross.atan2(dot),
+            high: if dot > 0.0 {
+                size * cross / cross.hypot(dot)
+            } else {
+                size
+            },
+        });
+    }
+    all
+}
+
+/// Adds the patches of a panel's corners.
+pub(crate) fn of_panel(input: &Input, panel: usize, patches: &mut Vec<Patch>) {
+    for (corner, found) in corners(input, panel).into_iter().enumerate() {
+        let Some(found) = found else {
+            continue;
+        };
         let mut outline = vec![Point::ORIGIN];
         for ray in 0..=RAYS {
-            let turn = angle * ray as f64 / RAYS as f64;
-            outline.push((Vec2::from_angle(turn) * size).to_point());
+            let turn = found.angle * ray as f64 / RAYS as f64;
+            outline.push((Vec2::from_angle(turn) * found.size).to_point());
         }
         patches.push(Patch {
             panel,
             corner,
-            size,
-            layers,
-            pull,
+            size: found.size,
+            layers: found.layers,
+            pull: found.pull,
             outline,
         });
     }

@@ -186,7 +186,7 @@ impl Input {
     }
 
     /// Cloth beyond an edge [m]; `lower` for the lower edge of a piece.
-    fn allowance(&self, seam: Seam, lower: bool) -> f64 {
+    pub(crate) fn allowance(&self, seam: Seam, lower: bool) -> f64 {
         let s = &self.sewing;
         match seam {
             Seam::Spar(spar) if spar == 0 || spar == self.panels() => s.hem,

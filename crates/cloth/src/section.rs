@@ -143,44 +143,41 @@ impl Input {
         }
     }
 
+    /// A station of the limb to starboard of a forked or bowed spar, x aft from its luff end; none of other spars.
+    fn limb(&self, spar: usize, i: usize) -> Option<Point> {
+        let length = self.spars.get(spar)?.length;
+        if let Construction::Wing(wing) = self.construction {
+            let chord = wing.join * length;
+            let root = i as f64 / STEPS as f64;
+            let y = half_thickness(wing.thickness, root).0;
+            return Some(Point::new(root * root * chord, y * chord));
+        }
+        let form = self.bow(spar)?;
+        let x = form.station(i);
+        Some(Point::new(x * length, form.at(x).0 * length))
+    }
+
     /// Middle lines of a spar as made, x aft from its luff end, y to starboard.
     pub(crate) fn limbs(&self, spar: usize) -> Vec<Vec<Point>> {
         let Some(at) = self.spars.get(spar) else {
             return Vec::new();
         };
         let line = |from: f64, to: f64| vec![Point::new(from, 0.0), Point::new(to, 0.0)];
-        match (self.construction, self.bow(spar)) {
-            (Construction::Wing(wing), _) => {
-                let limb = |side: f64| {
-                    let chord = wing.join * at.length;
-                    (0..=STEPS)
-                        .map(|i| {
-                            let root = i as f64 / STEPS as f64;
-                            let y = half_thickness(wing.thickness, root).0;
-                            Point::new(root * root * chord, side * y * chord)
-                        })
-                        .collect()
-                };
-                vec![
-                    limb(-1.0),
-                    limb(1.0),
-                    line(wing.join * at.length, at.length),
-                ]
+        let (mut port, mut starboard) = (Vec::new(), Vec::new());
+        for i in 0..=STEPS {
+            if let Some(p) = self.limb(spar, i) {
+                port.push(Point::new(p.x, -p.y));
+                starboard.push(p);
             }
-            (_, Some(form)) => {
-                let limb = |side: f64| {
-                    (0..=STEPS)
-                        .map(|i| {
-                            let x = form.station(i);
-                            Point::new(x, side * form.at(x).0).to_vec2() * at.length
-                        })
-                        .map(|v| v.to_point())
-                        .collect()
-                };
-                vec![limb(-1.0), limb(1.0)]
-            }
-            _ => vec![line(0.0, at.length)],
         }
+        if starboard.is_empty() {
+            return vec![line(0.0, at.length)];
+        }
+        let mut limbs = vec![port, starboard];
+        if let Construction::Wing(wing) = self.construction {
+            limbs.push(line(wing.join * at.length, at.length));
+        }
+        limbs
     }
 
     /// Least room between the mast and the limb of a forked batten or a bow, either side, wherever its travel takes it [m];
@@ -190,25 +187,28 @@ impl Input {
     pub fn mast_room(&self, spar: usize) -> Option<f64> {
         let at = self.spars.get(spar)?;
         let mast = self.mast_cut(at.luff, at.along)?;
-        let limbs = self.limbs(spar);
-        if limbs.len() < 2 {
-            return None;
+        let mut limb = [Point::ORIGIN; STEPS + 1];
+        for (i, p) in limb.iter_mut().enumerate() {
+            *p = self.limb(spar, i)?;
         }
-        let limb = limbs.get(1)?;
         let travel = self.travel.get(spar).copied().unwrap_or([0.0; 2]);
         let mut least = f64::INFINITY;
         // A limb is fair: between the ends of the travel it is nowhere nearer than near one of these.
         for step in 0..=8 {
             let t = f64::from(step) / 8.0;
             let x = mast.centre.x + travel[0] - t * (travel[0] + travel[1]);
-            for p in limb {
+            for p in &limb {
                 let way = *p - Point::new(x, 0.0);
+                // Too far off to be the nearest.
+                if way.x.abs() > least + mast.along || way.y > least + mast.along {
+                    continue;
+                }
                 let reach = way.hypot();
                 let (c, s) = (way.x / mast.along, way.y / mast.across);
                 let own = if reach > 0.0 { reach / c.hypot(s) } else { 0.0 };
                 least = least.min(reach - own);
             }
-            let (from, to) = (limb.first()?.x, limb.last()?.x);
+            let (from, to) = (limb[0].x, limb[STEPS].x);
             if x < from + mast.along || x > to - mast.along {
                 least = least.min(-mast.across);
             }
@@ -217,7 +217,7 @@ impl Input {
     }
 
     /// Room at the mast asked for by the construction [m].
-    pub(crate) fn room_wanted(&self) -> f64 {
+    pub fn room_wanted(&self) -> f64 {
         match self.construction {
             Construction::Wing(w) => w.room,
             Construction::Bows(b) => b.room,

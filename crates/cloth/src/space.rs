@@ -29,6 +29,14 @@ impl At {
         self.u * other.u + self.v * other.v + self.w * other.w
     }
 
+    pub(crate) fn cross(self, other: Self) -> Self {
+        Self {
+            u: self.v * other.w - self.w * other.v,
+            v: self.w * other.u - self.u * other.w,
+            w: self.u * other.v - self.v * other.u,
+        }
+    }
+
     pub(crate) fn length(self) -> f64 {
         self.dot(self).sqrt()
     }

@@ -229,6 +229,11 @@ proptest! {
             prop_assert!(f.value.is_finite() && f.limit.is_finite());
         }
         // Every panel is cut or told.
+        let weighed = input.weigh();
+        prop_assert_eq!(&weighed.faults, &patterns.faults);
+        for kilos in &weighed.panels {
+            prop_assert!(kilos.is_finite() && *kilos >= 0.0, "{weighed:?}");
+        }
         if input.faults().is_empty() {
             for i in 1..=input.panels() {
                 let cut = patterns.pieces.iter().any(|p| p.panel == i);
