@@ -21,8 +21,6 @@ import { openTable } from "./spars.js";
 const AT_ONCE = ["sewn.sail", "sewn.panels"];
 /** Tables of numbers alone, written as figures. */
 const SEWN_FIGURES = ["sewn.sail", "sewn.bill", "sewn.roll"];
-/** Tables of all pieces, of which one is looked at. */
-const SEWN_OF_PIECE = ["sewn.edges", "sewn.offsets"];
 /** Ways to lay the roll that are tried for a look and for what is ordered. */
 const [LOOK, ORDER] = [20, 1500];
 /** What is worked out away from the page waits for a pause in typing [ms]. */
@@ -45,7 +43,7 @@ export function clothSheet(desk, mast) {
   const kept = ordered.get(mast);
   if (kept?.of === designOf(desk)) return kept;
   const papers = desk.ask("cloth_papers", (bench) => bench.cloth_papers(mast), /** @type {Paper[]} */ ([]));
-  return { papers, roll: papers.length > 0 ? desk.ask("cloth_roll", (bench) => bench.cloth_roll(mast, LOOK, true, () => {}), "") : "" };
+  return { papers, roll: papers.length > 0 ? desk.ask("cloth_roll", (bench) => bench.cloth_roll(mast, LOOK, undefined, () => {}), "") : "" };
 }
 
 /** Files in one, stored as they are (PKWARE's APPNOTE.TXT, method 0). @param {[string, Uint8Array<ArrayBuffer>][]} files */
@@ -96,9 +94,9 @@ export function makeCloth(root, desk, print) {
 
   // --- Panels --------------------------------------------------------------------------------------
   const chips = make("div", { class: "mast-chooser panel-chooser", role: "group", label: "page.cloth.section" });
-  const across = makePlot(desk, "cloth-section1", 260, "page.plot.cloth_section");
-  const surface = makePlot(desk, "cloth-surface1", 240, "page.plot.cloth_surface");
-  const ways = makePlot(desk, "cloth-ways", 300, "page.plot.cloth_ways");
+  const across = makePlot(desk, "cloth-section1", 320, "plot.cloth.section");
+  const surface = makePlot(desk, "cloth-surface1", 240, "plot.cloth.surface");
+  const ways = makePlot(desk, "cloth-ways", 560, "plot.cloth.ways");
   /** Where the chosen panel stands in the list of those shaped by themselves. */
   const shapesAt = () => {
     const path = `masts.${desk.view.mast}.cloth.shapes`;
@@ -124,7 +122,7 @@ export function makeCloth(root, desk, print) {
   });
   const pieceBox = make("div", { class: "drill-choose" }, make("div", { class: "drill-of" }, make("label", { for: pieces.id, word: "page.cloth.piece" }), make("div", { class: "entry choice" }, pieces, icon("down"))));
   /** @param {string} id @param {string} label */
-  const frame = (id, label) => make("div", { class: "scroller drawn", id, tabindex: "0", role: "region", label });
+  const frame = (id, label) => make("div", { class: "drawn", id, role: "region", label });
   const pieceDrawn = frame("piece-drawn", "page.cloth.pieces");
   const rollDrawn = frame("roll-drawn", "sewn.roll");
   const done = make("progress", { max: "1", value: "0", hidden: true, label: "page.cloth.laying" });
@@ -207,7 +205,7 @@ export function makeCloth(root, desk, print) {
             { element: surface.canvas },
           ],
         },
-        { key: "cloth-pieces", title: "page.cloth.pieces", items: [result("sewn.pieces"), { element: pieceBox }, { element: pieceDrawn }, result("sewn.offsets", true), result("sewn.edges", true), { element: cutter }] },
+        { key: "cloth-pieces", title: "page.cloth.pieces", items: [result("sewn.pieces"), { element: pieceBox }, { element: pieceDrawn }, result("sewn.offsets", true), { element: cutter }] },
         { key: "cloth-roll", title: "sewn.roll", items: [...rules("roll_m", "warp"), { element: rollDrawn }, result("sewn.roll"), { element: orderBox }] },
         { key: "cloth-bill", title: "sewn.bill", items: [...at("weights.cloth_gsm"), result("sewn.bill"), result("sewn.sticks"), ...rules("thread", "webbing_kg", "eye_pitch_m")] },
         { key: "cloth-ways", title: "sewn.ways", items: [{ element: ways.canvas }, result("sewn.ways"), { element: practice }] },
@@ -224,7 +222,7 @@ export function makeCloth(root, desk, print) {
 
   // --- What the worker makes -----------------------------------------------------------------------
   /** What is told hangs on this. */
-  const now = () => JSON.stringify([designOf(desk), desk.view.mast, desk.view.dark, piece, [...results].map(([, element]) => inSight(element)), inSight(pieceDrawn), inSight(rollDrawn)]);
+  const now = () => JSON.stringify([designOf(desk), desk.view.mast, desk.view.dark, piece, [...results].map(([, element]) => inSight(element)), roomOf(pieceDrawn), roomOf(rollDrawn)]);
 
   /** @param {string} part @param {Detail} detail */
   function show(part, { columns, rows }) {
@@ -232,7 +230,8 @@ export function makeCloth(root, desk, print) {
     if (!element) return;
     if (part === "sewn.pieces") choosePieces(rows.map(([name = ""]) => name));
     let shown = { columns, rows };
-    if (SEWN_OF_PIECE.includes(part)) {
+    if (part === "sewn.offsets") {
+      // Of the piece that is looked at.
       const name = pieces.value;
       shown = { columns: columns.slice(1), rows: rows.flatMap(([of, ...cells]) => (of === name ? [cells] : [])) };
     }
@@ -264,6 +263,10 @@ export function makeCloth(root, desk, print) {
     );
   }
 
+  /** Room that a drawing has [CSS px]. @param {HTMLElement} element */
+  const roomOf = (element) => element.clientWidth;
+  new ResizeObserver(() => desk.request()).observe(fields);
+
   /** @param {HTMLElement} element @param {string} svg */
   const draw = (element, svg) => renew(element, svg, () => [picture(svg) ?? ""]);
 
@@ -288,8 +291,8 @@ export function makeCloth(root, desk, print) {
         follow();
       }),
     });
-    if (inSight(pieceDrawn)) aside.ask({ asks: ["cloth_piece", piece], answered: still((svg) => draw(pieceDrawn, svg)) });
-    if (inSight(rollDrawn)) aside.ask({ asks: ["cloth_roll", mast, LOOK, false], answered: still((svg) => draw(rollDrawn, svg)) });
+    if (roomOf(pieceDrawn) > 0) aside.ask({ asks: ["cloth_piece", piece, roomOf(pieceDrawn)], answered: still((svg) => draw(pieceDrawn, svg)) });
+    if (roomOf(rollDrawn) > 0) aside.ask({ asks: ["cloth_roll", mast, LOOK, roomOf(rollDrawn)], answered: still((svg) => draw(rollDrawn, svg)) });
   }
 
   /** Lays the roll out with care; the tables and papers of it follow. */
@@ -305,7 +308,7 @@ export function makeCloth(root, desk, print) {
       setText(laid, say("page.cloth.broke"));
     };
     aside.ask({
-      asks: ["cloth_roll", mast, ORDER, false],
+      asks: ["cloth_roll", mast, ORDER, roomOf(rollDrawn)],
       told: (share) => {
         done.value = share;
         // By quarters, so that it can be read out.
@@ -320,7 +323,7 @@ export function makeCloth(root, desk, print) {
           broke,
           answered: (/** @type {Paper[]} */ found) =>
             aside.ask({
-              asks: ["cloth_roll", mast, ORDER, true],
+              asks: ["cloth_roll", mast, ORDER, undefined],
               broke,
               answered: (roll) => {
                 ordered.set(mast, { of, papers: found, roll });

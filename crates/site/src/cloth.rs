@@ -57,7 +57,8 @@ struct Part {
 
 const CLOTH: Option<&Quantity> = Some(&q::PANEL_AREA);
 const MASS: Option<&Quantity> = Some(&q::BOOM_MASS);
-const LENGTH: Option<&Quantity> = Some(&q::LINE_LENGTH);
+/// To buy.
+const LENGTH: Option<&Quantity> = Some(&q::LINE_BUY);
 const EXACT: Option<&Quantity> = Some(&q::PANEL_DIAGONAL);
 const FINE: Option<&Quantity> = Some(&q::WALL);
 const ONE: Option<&Quantity> = Some(&q::SAIL_AREA_RATIO);
@@ -337,7 +338,8 @@ impl Bench {
         let area = plan.map_or(f64::NAN, |plan| plan.moments().area);
         let cloth = of.sail.input.cloth.mass;
         let mass = of.sail.panels.iter().sum();
-        let numbers = [area, mass, cloth, cloth / UK_OUNCE, cloth / US_OUNCE];
+        // Documents have grams.
+        let numbers = [area, mass, 1e3 * cloth, cloth / UK_OUNCE, cloth / US_OUNCE];
         self.sewn_row("sewn.sail", &numbers, &[], rows);
     }
 
@@ -547,48 +549,38 @@ impl Bench {
         }
     }
 
-    /// A piece as it is cut and sewn, for the screen; nothing of another number.
-    pub fn cloth_piece(&mut self, index: usize) -> String {
+    /// A piece as it is cut and sewn, for a page of a width [px].
+    pub fn cloth_piece(&mut self, index: usize, width: f64) -> String {
         let mast = self.view.mast;
         let sewn = self.sewn(mast, None);
         let scheme = self.scheme();
         self.sail_cloth(mast).map_or_else(String::new, |sail| {
-            let title = self.sail_title(mast);
-            let papers = self.patterns_of(
-                Of {
-                    mast,
-                    sail,
-                    sewn: &sewn,
-                },
-                &title,
-            );
-            drawing::sewing::piece(&papers, index, scheme)
+            let of = Of {
+                mast,
+                sail,
+                sewn: &sewn,
+            };
+            drawing::sewing::piece(&self.patterns_of(of, ""), index, width, scheme)
         })
     }
 
-    /// The roll of a sail laid out, so many orders being tried, unless more have been.
+    /// The roll of a sail laid out for a page of a width [px], so many orders being tried, unless more have been; `tell` hears the
+    /// share that is done.
     pub fn cloth_roll(
         &mut self,
         mast: usize,
-        tries: usize,
-        on_paper: bool,
+        (tries, width): (usize, f64),
+        scheme: Scheme,
         tell: &dyn Fn(f64),
     ) -> String {
         let sewn = self.sewn_telling(mast, Some(tries), tell);
-        let scheme = if on_paper {
-            Scheme::Print
-        } else {
-            self.scheme()
-        };
         self.sail_cloth(mast).map_or_else(String::new, |sail| {
-            drawing::sewing::roll(
-                &sewn.cutting,
-                &sewn.patterns,
-                &sail.input,
-                &self.words,
-                self.view.units,
-                scheme,
-            )
+            let of = Of {
+                mast,
+                sail,
+                sewn: &sewn,
+            };
+            drawing::sewing::roll(&self.patterns_of(of, ""), &sewn.cutting, width, scheme)
         })
     }
 
@@ -725,6 +717,9 @@ fn gather(piece: &Piece) -> f64 {
 
 /// Camber, its place and its depth [m] at mid panel, as it is cut: of a split panel its after part, of a wing depth and place of either skin.
 fn obtained(input: &Input, panel: usize) -> Option<[f64; 3]> {
+    if matches!(input.construction, Construction::Flat) {
+        return None;
+    }
     let section = input.section(panel, 0.5, input.mast.side)?;
     let wing = matches!(input.construction, Construction::Wing(_));
     let line = if wing {

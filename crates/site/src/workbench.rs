@@ -1,6 +1,7 @@
 //! The boundary itself: names and types as JavaScript sees them.
 
 use design::{Edit, Step};
+use drawing::Scheme;
 use js_sys::{Array, Error, Function, Object, Reflect};
 use quantities::listed::Listed as _;
 use quantities::{Catalogue, Problem, Units};
@@ -8,7 +9,7 @@ use serde::Serialize;
 use wasm_bindgen::prelude::*;
 use web_sys::CanvasRenderingContext2d;
 
-use crate::bench::Bench;
+use crate::bench::{Bench, SHEET};
 use crate::painter;
 use crate::rows::{ShownGiven, ViewGiven};
 
@@ -244,24 +245,30 @@ impl Workbench {
         row(&self.bench.cloth(&parts))
     }
 
-    /// A piece as SVG; nothing of another number.
-    pub fn cloth_piece(&mut self, index: usize) -> String {
-        self.bench.cloth_piece(index)
+    /// A piece as SVG for a page of a width.
+    pub fn cloth_piece(&mut self, index: usize, width: f64) -> String {
+        self.bench.cloth_piece(index, width)
     }
 
-    /// The roll of a mast's sail as SVG, `tries` (20 for a look, 1,500 for the order) ways to lay it being tried, unless more have been.
-    /// `tell` hears the share that is done.
+    /// The roll of a mast's sail as SVG for a page of a width, to be printed where there is none; `tries` (20 for a look, 1,500 for the
+    /// order) ways to lay it being tried, unless more have been. `tell` hears the share that is done.
     pub fn cloth_roll(
         &mut self,
         mast: usize,
         tries: usize,
-        on_paper: bool,
+        width: Option<f64>,
         #[wasm_bindgen(unchecked_param_type = "(done: number) => void")] tell: &Function,
     ) -> String {
-        self.bench.cloth_roll(mast, tries, on_paper, &|done| {
-            // Who does not listen is not told.
-            let _ = tell.call1(&JsValue::NULL, &JsValue::from_f64(done));
-        })
+        let scheme = match width {
+            Some(_) => self.bench.scheme(),
+            None => Scheme::Print,
+        };
+        let width = width.unwrap_or(SHEET.0);
+        self.bench
+            .cloth_roll(mast, (tries, width), scheme, &|done| {
+                // Who does not listen is not told.
+                let _ = tell.call1(&JsValue::NULL, &JsValue::from_f64(done));
+            })
     }
 
     /// A file, `pdf`, `lofting`, `svg` of a piece or patch by its number (empty past the last) or `csv`; on `a4`, `a3`, `letter` or a
