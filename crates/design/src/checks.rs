@@ -5,6 +5,8 @@ use quantities::bounds::{self, ASPECT_LEAST, ASPECT_MOST, HEAD_STEP_MOST_DEG};
 use quantities::quantity as q;
 use quantities::{Arg, Basis, Check, Part, Quantity, Severity, Text};
 
+use cloth::{Construction, Cut, Split};
+use geometry::Spar;
 use rigging::{Hauls, Knot, Line, What};
 
 use crate::account::{Account, LinesAccount, MastAccount, StateRow, USUAL_TRAVEL, travel_needed};
@@ -13,6 +15,7 @@ use crate::design::{Design, Family, Leaves, MastDesign};
 use crate::lines::wind_of;
 use crate::neighbours::{Room, rooms};
 use crate::proofs::SparsAccount;
+use crate::sewn::ClothAccount;
 
 /// What is always the same about one check.
 #[derive(Debug)]
@@ -171,6 +174,14 @@ check_rows! {
     SPAR_STRESS "spar_stress" CommonPractice Danger;
     /// Bend of boom, battens and yard.
     SPAR_BEND "spar_bend" CommonPractice Look;
+    /// Forked and bowed battens that the mast does not stand in.
+    STRADDLES "straddles" Derived Danger;
+    /// Room between the mast and the limbs either side of it.
+    MAST_ROOM "mast_room" CommonPractice Look;
+    /// Slot against the mast in it.
+    SLOT "slot" CommonPractice Look;
+    /// Barrels that still stand.
+    BARREL "barrel" CommonPractice Look;
 }
 
 /// What fouls, chafes or does not reach.
@@ -200,6 +211,9 @@ const PLAY: f64 = 0.005;
 
 /// Lengths are shown to the centimetre: what is missing of less than half of one is not missing [m].
 const SHOWN: f64 = 0.005;
+
+/// The same of what is shown to the millimetre [m].
+const SHOWN_FINE: f64 = 0.0005;
 
 /// CE against the rig she has, either way [% LWL] (common practice).
 const LEAD_NOW_MOST: f64 = 2.0;
@@ -235,6 +249,9 @@ pub(crate) fn checks(design: &Design, account: &Account) -> Vec<Check> {
         sail.lowering(mast, result);
         sail.clearing(design, result);
         sail.placed(m, design, account);
+        if let Some(cloth) = &result.cloth {
+            sail.cloth(cloth);
+        }
         if let Some(lines) = &result.lines {
             sail.lines(mast, lines);
         }
@@ -897,6 +914,72 @@ impl Judge<'_> {
         }
     }
 
+    /// The mast among the cloth and its battens, wherever the reefs take them, and the depth of barrels.
+    fn cloth(&mut self, cloth: &ClothAccount) {
+        let input = &cloth.input;
+        let n = input.panels();
+        let spars = input.spars.iter().enumerate();
+        if let Some((spar, room)) = least(&mut (0..=n).map(|i| input.mast_room(i))) {
+            let wanted = input.room_wanted();
+            let stands = room >= -SHOWN_FINE;
+            let (row, value) = if stands {
+                (&MAST_ROOM, room)
+            } else {
+                (&STRADDLES, -room)
+            };
+            self.hold(
+                row,
+                stands && room >= wanted - SHOWN_FINE,
+                Found {
+                    value: Some((value, &q::BATTEN_ROOM)),
+                    limit: stands.then_some((wanted, &q::BATTEN_ROOM)),
+                    part: part_of(spar, n),
+                    state: None,
+                },
+                &|text| text.with("spar", spar_name(spar, n)),
+            );
+        }
+        if let Construction::Split(split) = input.construction {
+            let wanted = |(_, spar): (usize, &Spar)| {
+                let height = spar.height_on_mast()?;
+                Some(2.0 * input.mast.diameter_at(height) / spar.length)
+            };
+            let (wanted, spar) = greatest(&mut spars.map(|at| wanted(at).unwrap_or(0.0)));
+            self.hold(
+                &SLOT,
+                split.slot >= wanted - 1e-9,
+                Found {
+                    value: Some((100.0 * split.slot, &q::SLOT)),
+                    limit: Some((100.0 * wanted, &q::SLOT)),
+                    part: part_of(spar, n),
+                    state: None,
+                },
+                &|text| text.with("spar", spar_name(spar, n)),
+            );
+        }
+        if let Construction::Cambered(Cut::Barrel(_))
+        | Construction::Split(Split {
+            cut: Cut::Barrel(_),
+            ..
+        }) = input.construction
+        {
+            // A half circle is half as deep as it is wide.
+            let (fills, panel) = greatest(&mut cloth.fills.iter().copied());
+            let (depth, limit) = (0.5 * fills, input.limits.barrel);
+            self.hold(
+                &BARREL,
+                depth <= limit + 1e-9,
+                Found {
+                    value: Some((100.0 * depth.min(9.99), &q::BARREL_DEPTH)),
+                    limit: Some((100.0 * limit, &q::BARREL_DEPTH)),
+                    part: Part::Panel(panel + 1),
+                    state: None,
+                },
+                &|text| text.with("number", panel as u32 + 1),
+            );
+        }
+    }
+
     /// Mast and spars: stress, bend, wedges, thrust, shake.
     fn spars(&mut self, rules: &Leaves, spars: &SparsAccount) {
         let mast = &spars.mast;
@@ -1026,11 +1109,7 @@ impl Judge<'_> {
                     Found {
                         value: Some(number(value)),
                         limit: Some(number(limit)),
-                        part: match i {
-                            0 => Part::Boom,
-                            _ if i == n => Part::Yard,
-                            _ => Part::Batten(i),
-                        },
+                        part: part_of(i, n),
                         state: Some(state),
                     },
                     &|text| text.with("spar", spar_name(i, n)),
@@ -1257,6 +1336,15 @@ fn mast_name(design: &Design, m: usize) -> Arg {
         _ => Text::new("mast.numbered")
             .with("number", m as u32 + 1)
             .into(),
+    }
+}
+
+/// A spar of so many panels in the drawing.
+fn part_of(spar: usize, n: usize) -> Part {
+    match spar {
+        0 => Part::Boom,
+        _ if spar == n => Part::Yard,
+        _ => Part::Batten(spar),
     }
 }
 

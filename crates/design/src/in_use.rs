@@ -6,6 +6,7 @@ use crate::account::{Account, MastAccount};
 use crate::design::{Design, MastDesign};
 use crate::lines::{cloth, is, slots};
 use crate::made::rule_value;
+use crate::sewn::{usual_camber, usual_head, usual_slot};
 
 /// The value in use at a path, in document units: what is typed if it is usable, else what its
 /// rule comes to. A plain usual value, which needs no design, is not looked up for boat and wind. `masts.N.sail.area`, which is typed but not stored, gives the
@@ -100,6 +101,9 @@ fn mast(design: &Design, account: &Account, m: usize, leaf: &str) -> Option<f64>
     if let Some(leaf) = leaf.strip_prefix("spars.") {
         let typed_number = typed.spars.made.number(leaf);
         return typed_number.or_else(|| rule_value(typed, mast, leaf));
+    }
+    if let Some(leaf) = leaf.strip_prefix("cloth.") {
+        return sewn(typed, result, leaf);
     }
     if let Some(leaf) = leaf.strip_prefix("weights.") {
         return weight(typed, result, leaf);
@@ -215,6 +219,41 @@ fn line(typed: &MastDesign, result: &MastAccount, leaf: &str) -> Option<f64> {
             found
         }),
     }
+}
+
+fn sewn(typed: &MastDesign, result: &MastAccount, leaf: &str) -> Option<f64> {
+    let made = &typed.cloth.made;
+    let input = result.cloth.as_ref().map(|cloth| &cloth.input);
+    if let Some((list, rest)) = leaf.split_once('.') {
+        let (i, leaf) = indexed(rest)?;
+        let rows = match list {
+            "shapes" => &typed.cloth.shapes,
+            _ => &typed.cloth.ordinates,
+        };
+        let row = rows.iter().find(|row| row.at == i)?;
+        return row.number(leaf).or_else(|| {
+            let panel = row.number("panel")? as usize;
+            let shape = input?.shapes.get(panel.wrapping_sub(1))?;
+            match leaf {
+                "camber_pct" => Some(shape.camber),
+                "place_pct" => Some(shape.place),
+                _ => None,
+            }
+        });
+    }
+    made.number(leaf).or_else(|| {
+        let lower = || {
+            made.number("camber_pct")
+                .unwrap_or_else(|| usual_camber(typed))
+        };
+        Some(match leaf {
+            "camber_pct" => lower(),
+            "head_camber_pct" => usual_head(input?.panels(), lower()),
+            "head_place_pct" => made.usual("place_pct"),
+            "slot_pct" => usual_slot(&input?.mast, &input?.spars),
+            _ => return None,
+        })
+    })
 }
 
 fn weight(typed: &MastDesign, result: &MastAccount, leaf: &str) -> Option<f64> {

@@ -16,6 +16,7 @@ use wind::{AIR_DENSITY, KNOT};
 use crate::account::{LinesAccount, MastAccount, RigStep};
 use crate::design::{Design, HAULING, Leaves, LinesDesign, MastDesign, SailDesign, SpanRow};
 use crate::made::Made;
+use crate::sewn::ClothAccount;
 
 /// Apparent wind at full sail where stability is not known, or none [m/s] (common practice); a reef stands as much more as its
 /// area is less.
@@ -143,11 +144,7 @@ pub(crate) fn lines(
     made: &Made,
     problems: &mut Vec<Problem>,
 ) -> Option<LinesAccount> {
-    let (typed, plan, reefs) = (
-        design.masts.get(m)?,
-        account.plan.as_ref()?,
-        account.reefs.as_ref()?,
-    );
+    let (typed, reefs) = (design.masts.get(m)?, account.reefs.as_ref()?);
     let hull = &design.boat.hull;
     let ends = hull.ends();
     let rules = &design.lines;
@@ -167,7 +164,7 @@ pub(crate) fn lines(
         close: rules.close,
         states: states((&typed.sail, running), reefs, &winds, &strength),
         lines: Lines::default(),
-        weights: weights(typed, plan, rules.wet, made),
+        weights: weights(typed, account.cloth.as_ref()?, rules.wet, made),
         give: made.give,
         deck: Deck {
             height: hull.deck_height(ends.1),
@@ -447,8 +444,6 @@ const CLOTH: [(f64, f64); 5] = [
     (60.0, 0.280),
     (f64::INFINITY, 0.330),
 ];
-/// Seams, tabling and pockets over plain cloth (common practice).
-const MADE_UP: f64 = 1.15;
 /// Cloth of a sail, typed or by its size [kg/m²].
 pub(crate) fn cloth(typed: &MastDesign, plan: &SailPlan) -> f64 {
     if let Some(grams) = typed.weights.cloth {
@@ -465,13 +460,13 @@ pub(crate) fn cloth(typed: &MastDesign, plan: &SailPlan) -> f64 {
     cloth
 }
 
-/// Weights as typed, else of the spars as made.
-fn weights(typed: &MastDesign, plan: &SailPlan, wet: f64, made: &Made) -> Weights {
+/// Weights as typed, else of the spars as made, all limbs of a fork or a pair of bows as heavy as the batten for their length.
+fn weights(typed: &MastDesign, cloth: &ClothAccount, wet: f64, made: &Made) -> Weights {
     let known = &typed.weights;
-    let cloth = cloth(typed, plan);
-    let last = plan.spars.len().saturating_sub(1);
+    let sewn = &cloth.input;
+    let last = sewn.panels();
     let mut spars = Vec::new();
-    for i in 0..plan.spars.len() {
+    for (i, spar) in sewn.spars.iter().enumerate() {
         let known = if i == 0 {
             known.boom
         } else if i == last {
@@ -480,15 +475,12 @@ fn weights(typed: &MastDesign, plan: &SailPlan, wet: f64, made: &Made) -> Weight
             known.batten
         };
         let made = made.weights.spars.get(i).copied().flatten();
-        spars.push(known.unwrap_or(made.map_or(0.0, |weight| weight.mass)));
+        let limbs = sewn.stick_length(i) / spar.length.max(0.01);
+        spars.push(known.unwrap_or(made.map_or(0.0, |weight| limbs * weight.mass)));
     }
     Weights {
         spars,
-        cloth: plan
-            .panel_moments
-            .iter()
-            .map(|panel| panel.area * cloth * MADE_UP)
-            .listed(),
+        cloth: cloth.panels.clone(),
         wet,
     }
 }

@@ -244,6 +244,28 @@ fn is_of(row: &Leaves, spar: usize) -> bool {
 /// Least and most of a number.
 type Within = (f64, f64);
 
+/// A number of a row of a mast's list that is left out, and what would do.
+pub(crate) fn outside(
+    m: usize,
+    list: &str,
+    row: &Leaves,
+    leaf: &str,
+    within: Within,
+) -> Option<Problem> {
+    let at = row.at.to_string();
+    let path = mast_path(m, &[list, ".", at.as_str(), ".", leaf].concat());
+    let known = bounds::row(&path)?;
+    let given = |si: f64| Arg::Given(known.quantity.document_from_si(si), known.quantity);
+    let mut text = Text::new("problem.not_given");
+    if let Some(value) = row.number(leaf) {
+        text = Text::new("problem.outside").with("value", given(value));
+    }
+    let text = text.with_key("label", known.quantity.label);
+    let text = text.with("least", given(within.0));
+    let text = text.with("most", given(within.1));
+    Some(Problem::refused(path, text))
+}
+
 /// A weak place of a spar with these ends and so thick, or the leaf that does not let it be one with what it must lie within.
 fn weakness(row: &Leaves, ends: Within, thick: f64) -> Result<Weak, (&'static str, Within)> {
     let within = |leaf: &'static str, (least, most): Within| {
@@ -313,34 +335,18 @@ impl Maker<'_> {
             }
             let (ends, thick) = room(typed, self.mast, word, longest);
             if let Err((leaf, within)) = weakness(row, ends, thick) {
-                self.outside("weak", row, leaf, within);
+                self.problems
+                    .extend(outside(self.m, "spars.weak", row, leaf, within));
             }
         }
         for row in &typed.spars.special {
             let most = n as f64;
             if row.number("spar").is_none_or(|spar| spar > most) {
-                self.outside("special", row, "spar", (0.0, most));
+                let within = (0.0, most);
+                self.problems
+                    .extend(outside(self.m, "spars.special", row, "spar", within));
             }
         }
-    }
-
-    /// A number of a row that is left out, and what would do.
-    fn outside(&mut self, list: &str, row: &Leaves, leaf: &str, within: Within) {
-        let at = row.at.to_string();
-        let path = ["spars.", list, ".", at.as_str(), ".", leaf].concat();
-        let path = mast_path(self.m, &path);
-        let Some(known) = bounds::row(&path) else {
-            return;
-        };
-        let given = |si: f64| Arg::Given(known.quantity.document_from_si(si), known.quantity);
-        let mut text = Text::new("problem.not_given");
-        if let Some(value) = row.number(leaf) {
-            text = Text::new("problem.outside").with("value", given(value));
-        }
-        let text = text.with_key("label", known.quantity.label);
-        let text = text.with("least", given(within.0));
-        let text = text.with("most", given(within.1));
-        self.problems.push(Problem::refused(path, text));
     }
 
     fn material(&mut self, word: &str, usual: &'static str, leaf: &str) -> Option<Material> {

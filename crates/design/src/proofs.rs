@@ -11,7 +11,7 @@ use spars::{Fault, MastAccount as MastProof, MastInput, SailAccount, SailInput};
 
 use crate::account::{LinesAccount, MastAccount, RigStep};
 use crate::afloat::state_of;
-use crate::design::{Cut, Design, MastDesign};
+use crate::design::{Design, MastDesign};
 use crate::edits::mast_path;
 use crate::lines::Strength;
 use crate::made::{Made, factors, weak, word_of};
@@ -32,9 +32,6 @@ pub struct SparsAccount {
 
 /// A righting moment that no wind comes to [N m]: where hers is not known the wind alone loads the mast.
 pub(crate) const UNKNOWN_RIGHTING: f64 = 1e7;
-
-/// Usual camber of a cambered sail's panels over their chord, from the top down (common practice).
-const CAMBER: [f64; 4] = [0.02, 0.05, 0.05, 0.07];
 
 /// All there is to a proof before it is one.
 struct Proof<'a> {
@@ -324,23 +321,16 @@ impl Proof<'_> {
                 weak: weak(self.typed, &self.account.mast, word_of(i, n), pole.length()),
             });
         }
-        let cut = self.typed.sail.cut;
-        let rounded = cut == Cut::Cambered || cut == Cut::Split;
+        let cloth = self.account.cloth.as_ref();
         let mut panels = Vec::new();
         for (i, pair) in plan.spars.windows(2).enumerate() {
             if let [below, above] = pair {
-                // As drawn, or of the usual camber; flat cloth is rounded by its stretch.
-                let camber = if rounded {
-                    CAMBER[(n - 1 - i).min(3)]
-                } else {
-                    0.0
-                };
                 panels.push(Cloth {
                     widths: (
                         below.luff.distance(above.luff),
                         below.leech().distance(above.leech()),
                     ),
-                    sagitta: 0.5 * camber * (below.length + above.length),
+                    sagitta: cloth.map_or(0.0, |cloth| cloth.sagitta(i + 1)),
                 });
             }
         }
