@@ -114,6 +114,8 @@ export function makeCloth(root, desk, print) {
     },
   });
 
+  const byItselfBox = make("div", { class: "group-buttons" }, byItself);
+
   // --- Pieces and the roll -------------------------------------------------------------------------
   const pieces = make("select", { id: "cloth-piece" });
   pieces.addEventListener("change", () => {
@@ -201,7 +203,7 @@ export function makeCloth(root, desk, print) {
             result("sewn.panels"),
             { element: chips },
             { element: across.canvas },
-            ...(shaped ? [...(row < 0 ? [] : ["camber_pct", "place_pct"].map((leaf) => /** @type {Path} */ (`${path}.${row}.${leaf}`))), { element: make("div", { class: "group-buttons" }, byItself) }] : []),
+            ...(shaped ? [...(row < 0 ? [] : ["camber_pct", "place_pct"].map((leaf) => /** @type {Path} */ (`${path}.${row}.${leaf}`))), { element: byItselfBox }] : []),
             { element: surface.canvas },
           ],
         },
@@ -283,11 +285,12 @@ export function makeCloth(root, desk, print) {
       if (of === now()) taken(answer);
     };
     const parts = [...results].flatMap(([part, element]) => (!AT_ONCE.includes(part) && inSight(element) ? [part] : []));
+    // The verdict last: it tells of the roll where that was laid.
     aside.ask({
-      asks: ["cloth", ["sewn.verdict", ...parts]],
-      answered: still(([found, ...details]) => {
-        showVerdict(found.rows);
-        parts.forEach((part, at) => show(part, details[at]));
+      asks: ["cloth", [...parts, "sewn.verdict"]],
+      answered: still((/** @type {Detail[]} */ details) => {
+        parts.forEach((part, at) => show(part, details[at] ?? { columns: [], rows: [] }));
+        showVerdict(details[parts.length]?.rows ?? []);
         follow();
       }),
     });
@@ -327,8 +330,7 @@ export function makeCloth(root, desk, print) {
               broke,
               answered: (roll) => {
                 ordered.set(mast, { of, papers: found, roll });
-                asked = "";
-                desk.request();
+                askAside();
               },
             }),
         });
