@@ -9,6 +9,7 @@ use cloth::{Compared, Construction, Cutting, Fault, Input, Patterns, Piece, Seam
 use design::ClothAccount;
 use drawing::Scheme;
 use drawing::patterns::{Paper as Sheet, Papers};
+use kurbo::Rect;
 use quantities::listed::joined;
 use quantities::quantity as q;
 use quantities::units::{self, fixed};
@@ -450,14 +451,14 @@ impl Bench {
 
     fn piece_rows(&self, of: Of, rows: &mut Rows) {
         for piece in &of.sewn.patterns.pieces {
-            let (mut low, mut high) = ([f64::INFINITY; 2], [f64::NEG_INFINITY; 2]);
+            let mut around: Option<Rect> = None;
             for p in &piece.cut {
-                for (i, n) in [p.x, p.y].into_iter().enumerate() {
-                    low[i] = low[i].min(n);
-                    high[i] = high[i].max(n);
-                }
+                let at = Rect::from_points(*p, *p);
+                around = Some(around.map_or(at, |all| all.union(at)));
             }
-            let size = [0, 1].map(|i| self.number(high[i] - low[i], &q::PANEL_DIAGONAL));
+            let around = around.unwrap_or_default();
+            let size = |metres| self.number(metres, &q::PANEL_DIAGONAL);
+            let size = [&size(around.width()), " × ", &size(around.height())].concat();
             let strain = piece.strain.as_ref().map_or(0.0, |strain| strain.worst);
             let numbers = [
                 0.0,
@@ -468,7 +469,7 @@ impl Bench {
                 piece.excess,
             ];
             let name = self.patterns_of(of, "").name(piece);
-            let words = [(0, name), (1, joined(&size, " × "))];
+            let words = [(0, name), (1, size)];
             self.sewn_row("sewn.pieces", &numbers, &words, rows);
         }
     }
@@ -507,7 +508,7 @@ impl Bench {
         let in_use = self.state(of.mast, 0).and_then(|row| row.chord_balance);
         for way in of.sail.input.compare(&ways) {
             let Compared { balance, .. } = way;
-            let [least, usual, most] = balance.map(|share| self.number(share, &q::AREA_SHARE));
+            let share = |share| self.number(share, &q::AREA_SHARE);
             let number = way.construction.number();
             let mut name = self.word(WAYS.get(number).unwrap_or(&""));
             if number == of.sail.input.construction.number() {
@@ -526,7 +527,10 @@ impl Bench {
                 way.bundle,
                 way.ahead,
             ];
-            let words = [(0, name), (4, [&least, "–", &most].concat())];
+            let words = [
+                (0, name),
+                (4, [&share(balance[0]), "–", &share(balance[2])].concat()),
+            ];
             self.sewn_row("sewn.ways", &numbers, &words, rows);
             let Some(row) = rows.last_mut() else { continue };
             for note in way.notes {
@@ -539,8 +543,8 @@ impl Bench {
                 } else {
                     "sewn.balance_outside"
                 };
-                let text = Text::new(key).with("value", self.number(in_use, &q::AREA_SHARE));
-                row.push(self.say(&text.with("usual", usual)));
+                let text = Text::new(key).with("value", share(in_use));
+                row.push(self.say(&text.with("usual", share(balance[1]))));
             }
             let found = way.faults.len() + way.findings.len();
             if found > 0 {
