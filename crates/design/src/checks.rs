@@ -922,22 +922,25 @@ impl Judge<'_> {
         if let Some((spar, room)) = least(&mut (0..=n).map(|i| input.mast_room(i))) {
             let wanted = input.room_wanted();
             let stands = room >= -SHOWN_FINE;
-            let (row, value) = if stands {
-                (&MAST_ROOM, room)
-            } else {
-                (&STRADDLES, -room)
-            };
-            self.hold(
-                row,
-                stands && room >= wanted - SHOWN_FINE,
-                Found {
-                    value: Some((value, &q::BATTEN_ROOM)),
-                    limit: stands.then_some((wanted, &q::BATTEN_ROOM)),
-                    part: part_of(spar, n),
-                    state: None,
-                },
-                &|text| text.with("spar", spar_name(spar, n)),
-            );
+            let rows = [
+                (&STRADDLES, stands, -room, None),
+                (&MAST_ROOM, room >= wanted - SHOWN_FINE, room, Some(wanted)),
+            ];
+            // One that the mast stands in has no room.
+            let told = if stands { 2 } else { 1 };
+            for (row, passed, value, limit) in rows.into_iter().take(told) {
+                self.hold(
+                    row,
+                    passed,
+                    Found {
+                        value: Some((value, &q::BATTEN_ROOM)),
+                        limit: limit.map(|limit| (limit, &q::BATTEN_ROOM)),
+                        part: part_of(spar, n),
+                        state: None,
+                    },
+                    &|text| text.with("spar", spar_name(spar, n)),
+                );
+            }
         }
         if let Construction::Split(split) = input.construction {
             let wanted = |(_, spar): (usize, &Spar)| {

@@ -404,13 +404,14 @@ impl Told<'_> {
                     self.add("cloth.slot_pct", key, split.slot, most, panel);
                 } else {
                     let needs = LEAST_PART + 0.5 * split.slot;
-                    let by = if ahead < needs {
-                        needs - ahead
-                    } else {
-                        abaft - needs
-                    };
                     let value = sail.balance;
-                    self.add("sail.balance_pct", key, value, value + by, panel);
+                    // Up or down to what is shown.
+                    let would = if ahead < needs {
+                        (1000.0 * (value + needs - ahead)).floor() + 1.0
+                    } else {
+                        (1000.0 * (value + abaft - needs)).floor()
+                    };
+                    self.add("sail.balance_pct", key, value, 0.001 * would, panel);
                 }
             }
             Fault::Roll | Fault::Ordinates => {}

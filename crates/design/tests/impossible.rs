@@ -80,8 +80,14 @@ fn a_spar_misplaced_in_a_table_is_the_one_named_with_a_range_that_is_true() {
                 assert!(most > least, "{problem:?}");
                 for value in [least, 0.5 * (least + most), most] {
                     let mended = with(wrong.clone(), &[(&problem.path, &value.to_string())]);
+                    // Where the plan just stands a panel may be too narrow for its cloth.
+                    let narrow = |p: &Problem| p.text.key == "problem.panel_narrow";
+                    let middle = value > least && value < most;
                     assert!(
-                        account_of(&mended).problems.is_empty(),
+                        account_of(&mended)
+                            .problems
+                            .iter()
+                            .all(|p| narrow(p) && !middle),
                         "{path} {off}: {} {value}",
                         problem.path
                     );

@@ -65,6 +65,14 @@ fn full() -> Document {
                 "masts.0.spars.special",
                 r#"[{"spar":1,"wall_m":0.003},{"spar":2,"wall_m":0.003}]"#,
             ),
+            (
+                "masts.0.cloth.ordinates",
+                r#"[{"along_pct":0,"off_pct":0},{"along_pct":40,"off_pct":8},{"along_pct":100,"off_pct":0}]"#,
+            ),
+            (
+                "masts.0.cloth.shapes",
+                r#"[{"panel":1,"camber_pct":6},{"panel":2,"place_pct":40}]"#,
+            ),
             ("spars.materials", r#"[{"kind":"clear","density":500}]"#),
             ("spars.stock", r#"[{"diameter_m":0.06,"wall_m":0.003}]"#),
             ("masts.0.lines.lifts.catches_pct", "[20, 50, 80]"),

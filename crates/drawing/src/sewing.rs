@@ -26,6 +26,8 @@ const HEAD: f64 = 4.0;
 const TALLEST: f64 = 60.0;
 /// From this width on a row of the roll is longer [mm].
 const BROAD: f64 = 130.0;
+/// A line may be so far off [mm].
+const FAIR: f64 = 0.02;
 /// Most rows of a roll.
 const MOST_ROWS: usize = 60;
 
@@ -288,7 +290,8 @@ impl Papers<'_> {
         if whole.x1 <= row.0 || whole.x0 >= row.1 {
             return;
         }
-        let (inside, line) = within(&laid.outline, row);
+        let scale = onto.as_coeffs()[0];
+        let (inside, line) = within(&thinned(&laid.outline, FAIR / scale), row);
         let of = cutting.of.get(laid.blank);
         let piece = match of {
             Some(For::Piece(i)) => self.patterns.pieces.get(*i),
@@ -310,10 +313,14 @@ impl Papers<'_> {
         if here.width() < 0.5 * whole.width() {
             return;
         }
-        let scale = onto.as_coeffs()[0];
         let middle = centre(&inside);
-        for mut name in [self.name(piece), fixed(piece.panel as f64, 0)] {
-            if laid.widths > 1 {
+        for short in 0..3 {
+            let mut name = if short == 0 {
+                self.name(piece)
+            } else {
+                fixed(piece.panel as f64, 0)
+            };
+            if laid.widths > 1 && short < 2 {
                 name.push_str("  ");
                 name.push_str(&fixed(laid.width as f64 + 1.0, 0));
                 name.push('/');
@@ -367,11 +374,28 @@ fn centre(outline: &[Point]) -> Point {
     }
 }
 
+/// An outline without the points that lie on the way from one to the next, as near as `off` [m].
+fn thinned(outline: &[Point], off: f64) -> Vec<Point> {
+    let mut kept: Vec<Point> = Vec::with_capacity(outline.len());
+    for (i, p) in outline.iter().enumerate() {
+        let (Some(last), Some(next)) = (kept.last(), outline.get(i + 1)) else {
+            kept.push(*p);
+            continue;
+        };
+        let way = *next - *last;
+        if way.cross(*p - *last).abs() > off * way.hypot() || way.dot(*next - *p) <= 0.0 {
+            kept.push(*p);
+        }
+    }
+    kept
+}
+
 /// What of an outline lies between two places along the roll, and its line there without the cuts.
 fn within(outline: &[Point], (from, to): (f64, f64)) -> (Vec<Point>, BezPath) {
     let mut line = BezPath::new();
     let mut inside = Vec::with_capacity(outline.len() + 8);
     let n = outline.len();
+    let mut drawing = false;
     for i in 0..n {
         let (a, b) = (outline[i], outline[(i + 1) % n]);
         let at = |x: f64| (x - a.x) / (b.x - a.x);
@@ -391,11 +415,17 @@ fn within(outline: &[Point], (from, to): (f64, f64)) -> (Vec<Point>, BezPath) {
         inside.push(held(a));
         if start < end {
             let (p, q) = (a.lerp(b, start), a.lerp(b, end));
-            inside.push(held(p));
-            inside.push(held(q));
-            line.move_to(p);
+            for cut in [(start, p), (end, q)] {
+                if cut.0 > 0.0 && cut.0 < 1.0 {
+                    inside.push(held(cut.1));
+                }
+            }
+            if !(drawing && start <= 0.0) {
+                line.move_to(p);
+            }
             line.line_to(q);
         }
+        drawing = start < end && end >= 1.0;
     }
     (inside, line)
 }

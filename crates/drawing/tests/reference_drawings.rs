@@ -9,8 +9,9 @@ use std::path::PathBuf;
 
 use boats::{Boat, boats, charts, stave_masts};
 use design::{Shown, View};
+use drawing::patterns::Papers;
 use drawing::scene::Item;
-use drawing::{Ink, Medium, Plot, Role, Scene, Scheme, svg};
+use drawing::{Ink, Medium, Plot, Role, Scene, Scheme, sewing, svg};
 use rigging::Line;
 
 /// A reviewer's eye, and the repository, bear no more [bytes].
@@ -86,6 +87,7 @@ fn drawings() -> Vec<(String, Scene, Scheme)> {
         let scene = boat.plot(Plot::Section, &View::default(), 0, (340.0, 320.0));
         drawings.push((format!("{}-section", boat.key), scene, Scheme::Dark));
     }
+    cloths(&mut drawings);
     // The same whatever the boat.
     let mut boat = boats().remove(1);
     stave_masts(&mut boat);
@@ -100,6 +102,62 @@ fn drawings() -> Vec<(String, Scene, Scheme)> {
         drawings.push((name.to_owned(), scene, Scheme::Light));
     }
     drawings
+}
+
+/// Panels in section and in space, by another way of making the sail for each boat; all ways of the first.
+fn cloths(drawings: &mut Vec<(String, Scene, Scheme)>) {
+    let view = View::default();
+    for (i, boat) in boats().into_iter().enumerate() {
+        let cloth = boat.account.masts[0].cloth.as_ref().expect("cloth");
+        let ways = design::ways(&boat.design, 0, &boat.account);
+        let mut input = cloth.input.clone();
+        input.construction = ways[[1, 3, 4][i]];
+        // One of the head.
+        let panel = input.panels() - 1;
+        for (plot, which, pane, scheme) in [
+            (
+                "cloth-section",
+                Plot::ClothSection(&input, panel),
+                (358.0, 300.0),
+                Scheme::Light,
+            ),
+            (
+                "cloth-surface",
+                Plot::ClothSurface(&input, panel),
+                (700.0, 320.0),
+                Scheme::Dark,
+            ),
+        ] {
+            let scene = boat.plot(which, &view, 0, pane);
+            drawings.push((format!("{}-{plot}", boat.key), scene, scheme));
+        }
+        if i == 0 {
+            let scene = boat.plot(Plot::ClothWays(&input, &ways), &view, 0, (358.0, 640.0));
+            drawings.push(("cloth-ways".to_owned(), scene, Scheme::Print));
+        }
+    }
+}
+
+/// A pattern piece of the fanned head and a roll, for a page.
+fn sewn() -> Vec<(String, String)> {
+    let boat = boats().remove(1);
+    let cloth = boat.account.masts[0].cloth.as_ref().expect("cloth");
+    let patterns = cloth.input.patterns();
+    let papers = Papers {
+        input: &cloth.input,
+        patterns: &patterns,
+        words: &boat.words,
+        units: View::default().units,
+        title: boat.key,
+    };
+    let cutting = cloth.input.cutting(&patterns, 0);
+    let number = patterns.pieces.len() - 2;
+    let piece = sewing::piece(&papers, number, 358.0, Scheme::Light);
+    let roll = sewing::roll(&papers, &cutting, 700.0, Scheme::Print);
+    vec![
+        ("cloth-piece".to_owned(), piece),
+        ("cloth-roll".to_owned(), roll),
+    ]
 }
 
 fn at(boat: &Boat, hoist: f64) -> View {
@@ -117,8 +175,11 @@ fn folder() -> PathBuf {
 fn drawings_are_as_they_were_reviewed() {
     let update = std::env::var_os("UPDATE_GOLDEN").is_some();
     let mut changed = Vec::new();
+    let mut texts = sewn();
     for (name, scene, scheme) in drawings() {
-        let text = svg::write(&scene, scheme);
+        texts.push((name, svg::write(&scene, scheme)));
+    }
+    for (name, text) in texts {
         assert!(text.len() <= LARGEST, "{name}: {} bytes", text.len());
         let path = folder().join(format!("{name}.svg"));
         if update {

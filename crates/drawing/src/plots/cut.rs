@@ -280,6 +280,7 @@ fn along(board: &mut Board, (from, to): (Point, Point), said: &str) {
         ];
         letter(board, said, &AXIS, to, &aside);
     }
+    board.take_line(from, to, 2.0);
 }
 
 /// How the mast presses the cloth in, in words; nothing where it does not.
@@ -354,8 +355,8 @@ pub(super) fn section(board: &mut Board, input: &Input, panel: usize) -> String 
         [skin, _, _] => spans.extend(skin.last().map(|p| (0, 0.0, p.x, "plot.cloth.join"))),
         _ => {}
     }
-    for deep in Deep::all(section) {
-        let said = deep.said(board, section);
+    let all = Deep::all(section);
+    for deep in &all {
         let ends = deep.ends.map(|p| turned * p);
         let tick = Vec2::new(4.0, 0.0);
         for end in ends {
@@ -363,16 +364,6 @@ pub(super) fn section(board: &mut Board, input: &Input, panel: usize) -> String 
         }
         hair(board, ends[0], ends[1]);
         board.take_line(ends[0], ends[1], 2.0);
-        let off = lee * 11.0;
-        let foot = ends[usize::from(lee * (ends[1].y - ends[0].y) > 0.0)];
-        let spots: [Spot; 4] = [
-            (0.0, off, Anchor::Middle),
-            (-12.0, off, Anchor::Start),
-            (12.0, off, Anchor::End),
-            (0.0, off + lee * LINE, Anchor::Start),
-        ];
-        letter(board, &said, &NOTE, foot, &spots);
-        told.push(said);
         if section.cloth.len() == 1 {
             spans.push((0, 0.0, deep.ends[0].x, "plot.cloth.place"));
         }
@@ -386,6 +377,20 @@ pub(super) fn section(board: &mut Board, input: &Input, panel: usize) -> String 
             )
         };
         along(board, (at(from), at(to)), &said);
+        told.push(said);
+    }
+    for deep in &all {
+        let said = deep.said(board, section);
+        let ends = deep.ends.map(|p| turned * p);
+        let off = lee * 11.0;
+        let foot = ends[usize::from(lee * (ends[1].y - ends[0].y) > 0.0)];
+        let spots: [Spot; 4] = [
+            (0.0, off, Anchor::Middle),
+            (-12.0, off, Anchor::Start),
+            (12.0, off, Anchor::End),
+            (0.0, off + lee * LINE, Anchor::Start),
+        ];
+        letter(board, &said, &NOTE, foot, &spots);
         told.push(said);
     }
     scale_bar::bar(board);
