@@ -631,7 +631,7 @@ impl Bench {
         self.of_mast(self.design().name.clone(), mast)
     }
 
-    /// Everything but the verdict for paper, of a mast; notes of the five stand under their table.
+    /// Every table for paper, of a mast, figures upright; what a tap would open stays behind.
     pub fn cloth_papers(&mut self, mast: usize) -> Vec<Paper> {
         let mut papers = Vec::new();
         for part in &PARTS {
