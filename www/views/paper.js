@@ -142,6 +142,8 @@ export function makePaper(root, desk) {
 
   function fill() {
     if (!desk.open) return;
+    // In the hand not everything is worked out.
+    desk.settle();
     /** @param {Parameters<typeof plainSvg>} of */
     const drawing = (...of) => make("div", { class: "paper-drawing" }, picture(plainSvg(...of)));
     const table = desk.ask("reef_table", (bench) => bench.reef_table(), /** @type {ReefTable | null} */ (null));

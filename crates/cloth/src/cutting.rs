@@ -2,7 +2,7 @@
 
 use kurbo::Point;
 
-use crate::nest::{Blank, Layout, nest_told};
+use crate::nest::{Blank, Layout, SEED, nest_from};
 use crate::outline::cut_line;
 use crate::pattern::{Patterns, Piece, Role};
 use crate::{Fault, Input, MOST_LAYERS, Patch, Pockets, Warp};
@@ -35,18 +35,18 @@ pub struct Cutting {
 
 impl Input {
     /// The cutting list of patterns: pieces with their warp, patches layer by layer, pockets where they are strips; laid
-    /// on the roll, `tries` (0 to 2,000) orders being tried: 20 for a look, 1,500 for what is ordered.
+    /// on the roll with an `effort` (0 to 2,000): 20 for a look, 1,500 for what is ordered.
     ///
     /// Patches, shelves and pockets have no seams: a roll narrower than one of them is a fault.
-    pub fn cutting(&self, patterns: &Patterns, tries: usize) -> Cutting {
-        self.cutting_told(patterns, tries, &|_| {})
+    pub fn cutting(&self, patterns: &Patterns, effort: usize) -> Cutting {
+        self.cutting_told(patterns, effort, &|_| {})
     }
 
-    /// The same; `tell` hears the share of the tries that is done.
-    pub fn cutting_told(&self, patterns: &Patterns, tries: usize, tell: &dyn Fn(f64)) -> Cutting {
+    /// The same; `tell` hears the share of the work that is done.
+    pub fn cutting_told(&self, patterns: &Patterns, effort: usize, tell: &dyn Fn(f64)) -> Cutting {
         let mut cutting = self.blanks(patterns);
         let (roll, seam) = (self.cloth.roll, self.sewing.seam);
-        match nest_told(&cutting.blanks, roll, seam, tries, tell) {
+        match nest_from(&cutting.blanks, roll, seam, effort, (SEED, tell)) {
             Ok(layout) => cutting.layout = Some(layout),
             Err(fault) => cutting.faults.push(fault),
         }

@@ -60,13 +60,23 @@ const MOST_PIECES: usize = 400;
 /// Most points of all outlines together.
 const MOST_POINTS: usize = 200_000;
 /// An order is kept that is no worse than what was kept so many tries before: so a dead end is left again.
-const LATE: usize = 40;
+const LATE: usize = 100;
+/// Most of `effort`, and the work to each unit of it, bars looked up: two seconds in all.
+const MOST_EFFORT: usize = 2000;
+const WORK: usize = 66_667;
 /// How much is done is told every so many tries.
-const TOLD: usize = 10;
-/// Most orders tried.
-const MOST_TRIES: usize = 2000;
-/// No further order is tried after this many comparisons of bands: some seconds.
-const MOST_ROWS: usize = 1_200_000_000;
+const TOLD: usize = 50;
+/// Where the search begins.
+pub(crate) const SEED: u32 = 12345;
+/// Most orders tried in a row.
+const MOST_TRIES: usize = 100_000;
+/// How many searches are begun, each with a tenth of the work; the best goes on.
+const STARTS: usize = 3;
+/// Most bars kept: 32 MB.
+const MOST_BARS: usize = 4_000_000;
+/// Micrometres to the metre. Places along the roll are whole ones, so that wasm and native, whose maths differ in the last digits, lay
+/// alike.
+const MICRO: f64 = 1e6;
 
 /// A piece as its bands see it, lying with its least y at nought.
 struct Shape {
@@ -75,15 +85,15 @@ struct Shape {
     widths: usize,
     outline: Vec<Point>,
     area: f64,
-    /// Length along the roll.
+    /// Length along the roll [µm].
     length: f64,
     /// Bands it takes up across the roll.
     rows: usize,
-    /// As laid and turned round: one part, or two for a piece with a hollow, and of each the foremost and aftermost in each band.
-    parts: [Vec<Bands>; 2],
+    /// As laid and turned round: its one part, or two for a piece with a hollow, by their numbers.
+    parts: [Vec<usize>; 2],
 }
 
-/// Foremost and aftermost in each band; infinite where there is nothing.
+/// Foremost and aftermost in each band [µm]; infinite where there is nothing.
 type Bands = Vec<(f64, f64)>;
 
 /// Which way round a piece may lie.
@@ -102,30 +112,32 @@ struct Place {
 }
 
 /// Lays all blanks on a roll of a width [m], the warp along it either way round; a blank too wide for it is cut in widths that overlap by
-/// `seam` [m]. `tries` (0 to 2,000) more orders are tried
-/// after the first, largest first, until a fixed amount of work is done. Fault::Roll where a blank without seams does not fit.
+/// `seam` [m]. More orders are tried
+/// after the first, largest first, until the work of an `effort` (0 to 2,000) is done. Fault::Roll where a blank without seams does not fit.
 ///
 /// A piece, or either half of one with a hollow, takes in every band across the roll all from its foremost to its aftermost point; against each
 /// piece that lies, and at each height, the places where it would overlap are then a few intervals along the roll. It is laid where it
-/// ends earliest. No piece ever overlaps another.
-pub fn nest(blanks: &[Blank], roll: f64, seam: f64, tries: usize) -> Result<Layout, Fault> {
-    nest_told(blanks, roll, seam, tries, &|_| {})
+/// ends earliest. No piece ever overlaps another. Several searches are begun, and the best of them goes on.
+pub fn nest(blanks: &[Blank], roll: f64, seam: f64, effort: usize) -> Result<Layout, Fault> {
+    nest_from(blanks, roll, seam, effort, (SEED, &|_| {}))
 }
 
-/// The same; `tell` hears the share of the tries that is done.
-pub fn nest_told(
+/// As [`nest`], the search begun from a seed: how much hangs on that is tested. What comes with it hears the share of the work that is done.
+pub fn nest_from(
     blanks: &[Blank],
     roll: f64,
     seam: f64,
-    tries: usize,
-    tell: &dyn Fn(f64),
+    effort: usize,
+    (mut seed, tell): (u32, &dyn Fn(f64)),
 ) -> Result<Layout, Fault> {
     let mut layout = Layout::default();
     let points: usize = blanks.iter().map(|b| b.outline.len()).sum();
     let usable = |b: &Blank| {
         b.warp.hypot() > 1e-9
             && b.warp.is_finite()
-            && b.outline.iter().all(|p| p.x.abs() < 1e4 && p.y.abs() < 1e4)
+            && b.outline
+                .iter()
+                .all(|p| p.x.abs() < 500.0 && p.y.abs() < 500.0)
     };
     let fits = (0.05..=100.0).contains(&roll) && (0.0..0.5 * roll).contains(&seam);
     if !fits || points > MOST_POINTS || !blanks.iter().all(usable) {
@@ -134,6 +146,7 @@ pub fn nest_told(
     let n_bands = ((roll / BAND).round() as usize).max(1).min(MOST_BANDS);
     let band = roll / n_bands as f64;
     let mut shapes: Vec<Shape> = Vec::new();
+    let mut bars = Bars::default();
     for (number, blank) in blanks.iter().enumerate() {
         if blank.outline.len() < 3 {
             continue;
@@ -149,9 +162,10 @@ pub fn nest_told(
                 width,
                 widths: n,
                 area: 1e-6 * (1e6 * area(&outline).abs()).round(),
-                length: 1e-6 * (1e6 * outline.iter().fold(0.0, |m, p| p.x.max(m)) - 1e-3).ceil(),
+                length: (MICRO * outline.iter().fold(0.0, |m, p| p.x.max(m)) - 1e-3).ceil(),
                 rows: rows(&outline, band),
-                parts: [parts(&outline, band), parts(&turned(&outline), band)],
+                parts: [outline.clone(), turned(&outline)]
+                    .map(|way| bars.numbers(parts(&way, band))),
                 outline,
             });
         }
@@ -178,32 +192,47 @@ pub fn nest_told(
     }
     let mut lying = Lying {
         shapes: &shapes,
+        bars,
         n_bands,
         step: STEP,
-        most_rows: MOST_ROWS,
-        rows: 0,
+        most_work: 0,
+        work: 0,
         places: vec![Place::default(); shapes.len()],
+        all: (effort.min(MOST_EFFORT) * WORK).max(1) as f64,
         tell,
     };
-    let tries = tries.min(MOST_TRIES);
-    let mut seed = 12345_u32;
+    let n_parts = lying.bars.parts.len();
+    lying.bars.at.resize(n_parts * n_parts, 0);
     let first = (lying.lay(&order, 0, f64::INFINITY).0, lying.places.clone());
-    (lying.step, lying.most_rows) = (COARSE, MOST_ROWS / 10 * 7);
-    lying.seek(&mut order[..large], 0, tries, &mut seed);
-    (lying.step, lying.most_rows) = (STEP, MOST_ROWS);
-    let length = lying.seek(&mut order, large, tries / 8, &mut seed);
+    let share = effort.min(MOST_EFFORT) * WORK / 10;
+    let (mut shortest, start) = (f64::INFINITY, order.clone());
+    lying.step = COARSE;
+    for _ in 0..STARTS {
+        let mut begun = start.clone();
+        lying.most_work = lying.work + share;
+        let reach = lying.seek(&mut begun[..large], 0, &mut seed);
+        if reach < shortest {
+            (shortest, order) = (reach, begun);
+        }
+    }
+    lying.most_work = lying.work + (8 - STARTS) * share;
+    lying.seek(&mut order[..large], 0, &mut seed);
+    lying.step = STEP;
+    lying.most_work = lying.work + 2 * share;
+    let length = lying.seek(&mut order, large, &mut seed);
     let (length, shortest) = if length < first.0 {
         (length, lying.places)
     } else {
         first
     };
+    let length = length / MICRO;
     let mut used = 0.0;
     for (i, _) in order {
         let (shape, Some(place)) = (&shapes[i], shortest.get(i)) else {
             continue;
         };
         used += area(&shape.outline).abs();
-        let shift = Vec2::new(place.x, place.band as f64 * band);
+        let shift = Vec2::new(place.x / MICRO, place.band as f64 * band);
         let outline = if place.turned == 1 {
             turned(&shape.outline)
         } else {
@@ -356,28 +385,82 @@ fn bands(outline: &[Point], n: usize, band: f64) -> Bands {
             }
         }
     }
-    // To the next whole micrometre outward: so that wasm and native, whose maths differ in the last digits, lay alike.
+    // To the next whole micrometre outward.
     for ends in &mut all {
         *ends = (
-            1e-6 * (1e6 * ends.0 + 1e-3).floor(),
-            1e-6 * (1e6 * ends.1 - 1e-3).ceil(),
+            (MICRO * ends.0 + 1e-3).floor(),
+            (MICRO * ends.1 - 1e-3).ceil(),
         );
     }
     all
 }
 
+/// Where, along the roll, parts overlap: worked out once for each two of them at each height.
+#[derive(Default)]
+struct Bars {
+    parts: Vec<Bands>,
+    /// Where those of two parts begin, by their numbers, plus one.
+    at: Vec<u32>,
+    kept: Vec<(i32, i32)>,
+}
+
+impl Bars {
+    /// Numbers of parts; alike parts have one.
+    fn numbers(&mut self, parts: Vec<Bands>) -> Vec<usize> {
+        let mut numbers = Vec::new();
+        for part in parts {
+            let known = self.parts.iter().position(|known| *known == part);
+            numbers.push(known.unwrap_or(self.parts.len()));
+            if known.is_none() {
+                self.parts.push(part);
+            }
+        }
+        numbers
+    }
+
+    /// From where to where, along the roll from the part that lies, one that comes so many bands further `up` would overlap it; not at
+    /// all where that is no way.
+    fn bar(&mut self, lies: usize, comes: usize, up: isize) -> (f64, f64) {
+        if lies > comes {
+            let (from, to) = self.bar(comes, lies, -up);
+            return (-to, -from);
+        }
+        let n = self.parts.len();
+        let (below, above) = (&self.parts[lies], &self.parts[comes]);
+        let (first, end) = (1 - above.len() as isize, below.len() as isize);
+        if up < first || up >= end {
+            return (0.0, 0.0);
+        }
+        let slot = lies * n + comes;
+        if self.at[slot] == 0 {
+            if self.kept.len() + (end - first) as usize > MOST_BARS {
+                return bar(below, above, up);
+            }
+            self.at[slot] = self.kept.len() as u32 + 1;
+            for up in first..end {
+                let (from, to) = bar(below, above, up);
+                self.kept.push((from as i32, to as i32));
+            }
+        }
+        let (from, to) = self.kept[self.at[slot] as usize - 1 + (up - first) as usize];
+        (f64::from(from), f64::from(to))
+    }
+}
+
 /// Shapes on the roll.
 struct Lying<'a> {
     shapes: &'a [Shape],
+    bars: Bars,
     n_bands: usize,
     /// Every how many bands a piece is tried, besides where it touches what lies.
     step: usize,
-    /// Bands that may be compared.
-    most_rows: usize,
-    /// Bands compared so far: the measure of the work done.
-    rows: usize,
+    /// Work that may be done: bars looked up and heights tried.
+    most_work: usize,
+    /// Work done so far.
+    work: usize,
     places: Vec<Place>,
-    /// Hears the share of the tries that is done.
+    /// All of the work, and what hears the share of it that is done.
+    all: f64,
     tell: &'a dyn Fn(f64),
 }
 
@@ -385,13 +468,7 @@ impl Lying<'_> {
     /// Lays shapes in their order, the first `laid` of them being where they are, then tries others: one is drawn from its turn and put
     /// in at another, or may lie one way only. What is no worse, or no worse than what was kept [`LATE`] tries ago, is kept, and in the end
     /// the shortest. A fixed sequence, so that one design has one layout. The length.
-    fn seek(
-        &mut self,
-        order: &mut [(usize, Way)],
-        laid: usize,
-        tries: usize,
-        seed: &mut u32,
-    ) -> f64 {
+    fn seek(&mut self, order: &mut [(usize, Way)], laid: usize, seed: &mut u32) -> f64 {
         let n = order.len();
         let (mut length, mut score) = self.lay(order, laid, f64::INFINITY);
         let mut places = self.places.clone();
@@ -401,14 +478,12 @@ impl Lying<'_> {
             (*seed >> 8) as usize % n.max(1)
         };
         let mut kept = [score; LATE];
-        for k in 0..tries {
-            if self.rows > self.most_rows || n == 0 {
+        for k in 0..MOST_TRIES {
+            if self.work >= self.most_work || n == 0 {
                 break;
             }
-            // The small pieces' tries are the last, and soon done.
-            if k % TOLD == 0 && laid == 0 {
-                let worked = self.rows as f64 / self.most_rows as f64;
-                (self.tell)(worked.max(k as f64 / tries as f64));
+            if k % TOLD == 0 {
+                (self.tell)((self.work as f64 / self.all).min(1.0));
             }
             let (from, to, way) = (pick(n), pick(n), pick(4));
             let before = order[from].1;
@@ -488,41 +563,35 @@ impl Lying<'_> {
             ..Place::default()
         };
         let mut barred: Vec<(f64, f64)> = Vec::new();
-        let mut seen = vec![false; lie.len()];
         for (band, wanted) in tried.iter().enumerate() {
             for turned in 0..2 {
                 if !wanted || way == Way::Only(1 - turned) {
                     continue;
                 }
                 barred.clear();
-                seen.fill(false);
-                let mut x = 0.0;
-                // It moves on past whatever is in its way, which it does at most once for each.
-                for _ in 0..=lie.len() {
-                    for (k, (j, _)) in lie.iter().enumerate() {
-                        let (other, lies) = (self.places[*j], &self.shapes[*j]);
-                        let near = other.x - shape.length < x && x < other.x + lies.length;
-                        if seen[k] || !near {
-                            continue;
-                        }
-                        seen[k] = true;
-                        self.rows += lies.rows.min(shape.rows);
-                        for a in &lies.parts[other.turned] {
-                            for b in &shape.parts[turned] {
-                                if let Some((from, to)) = bar(a, other.band, b, band) {
-                                    barred.push((other.x + from, other.x + to));
-                                }
+                self.work += 1;
+                for (j, _) in lie {
+                    let (other, lies) = (self.places[*j], &self.shapes[*j]);
+                    // Beside it, or farther on than where it would come to lie.
+                    if band >= other.band + lies.rows
+                        || other.band >= band + shape.rows
+                        || other.x >= best.x + shape.length
+                    {
+                        continue;
+                    }
+                    self.work += 1;
+                    let up = band as isize - other.band as isize;
+                    for a in &lies.parts[other.turned] {
+                        for b in &shape.parts[turned] {
+                            let (from, to) = self.bars.bar(*a, *b, up);
+                            if from < to && other.x + to > 0.0 {
+                                barred.push((other.x + from, other.x + to));
                             }
                         }
                     }
-                    let on = free(&barred, x);
-                    if on == x || on >= best.x - 1e-9 {
-                        x = on;
-                        break;
-                    }
-                    x = on;
                 }
-                if x < best.x - 1e-9 {
+                let x = free(&barred, best.x);
+                if x < best.x {
                     best = Place { x, band, turned };
                 }
             }
@@ -541,13 +610,11 @@ fn shift(order: &mut [(usize, Way)], from: usize, to: usize) {
     }
 }
 
-/// Where, along the roll, a second piece would overlap a first.
-fn bar(lies: &[(f64, f64)], at: usize, comes: &[(f64, f64)], to: usize) -> Option<(f64, f64)> {
-    let first = at.max(to);
-    let last = (at + lies.len()).min(to + comes.len());
+/// Where, along the roll, a part so many bands further up would overlap one that lies.
+fn bar(lies: &Bands, comes: &Bands, up: isize) -> (f64, f64) {
+    let (skip, under) = (up.max(0) as usize, (-up).max(0) as usize);
     let (mut low, mut high) = (f64::INFINITY, f64::NEG_INFINITY);
-    for row in first..last {
-        let (a, b) = (lies[row - at], comes[row - to]);
+    for (a, b) in lies.iter().skip(skip).zip(comes.iter().skip(under)) {
         let (from, till) = (a.0 - b.1, a.1 - b.0);
         if from < low {
             low = from;
@@ -556,21 +623,21 @@ fn bar(lies: &[(f64, f64)], at: usize, comes: &[(f64, f64)], to: usize) -> Optio
             high = till;
         }
     }
-    (low < high).then_some((low, high))
+    if low < high { (low, high) } else { (0.0, 0.0) }
 }
 
-/// The least x from `from` on within none of the barred intervals.
-fn free(barred: &[(f64, f64)], from: f64) -> f64 {
-    let mut x = from;
+/// The least x within none of the barred intervals; given up beyond `most`.
+fn free(barred: &[(f64, f64)], most: f64) -> f64 {
+    let mut x = 0.0;
     for _ in 0..=barred.len() {
         let mut moved = x;
         for (low, high) in barred {
-            if *low < moved - 1e-9 && moved < *high - 1e-12 {
+            if *low < moved && moved < *high {
                 moved = *high;
             }
         }
-        if moved == x {
-            break;
+        if moved == x || moved >= most {
+            return moved;
         }
         x = moved;
     }

@@ -26,6 +26,18 @@ use crate::state_rows::state_rows;
 /// Works out everything about a design. Total: whatever cannot be is named among the problems,
 /// and the rest is worked out without it.
 pub fn account(design: &Design) -> Account {
+    worked_out(design, Vec::new())
+}
+
+/// Works out a design in the hand, many times a second. Mast and spars keep the proof they had `before`, which is taken from there: nothing
+/// is told of them that does not hold for the design before or, once [`account`] has been asked, for this one.
+pub fn account_in_hand(design: &Design, before: &mut Account) -> Account {
+    let masts = before.masts.iter_mut();
+    worked_out(design, masts.map(|mast| mast.spars.take()).listed())
+}
+
+/// Everything about a design, but for the proofs that are `kept`.
+fn worked_out(design: &Design, mut kept: Vec<Option<SparsAccount>>) -> Account {
     let mut problems = hull_problems(&design.boat.hull);
     let mut masts: Vec<MastAccount> = design
         .masts
@@ -63,7 +75,10 @@ pub fn account(design: &Design) -> Account {
     let mut proved = Vec::new();
     for (m, made) in poles.into_iter().enumerate() {
         let made = made.as_ref();
-        let found = made.and_then(|made| proofs(design, m, &masts, made, &rig.sequence, &boat));
+        let kept = kept.get_mut(m).and_then(Option::take);
+        let found = made.and_then(|made| {
+            kept.or_else(|| proofs(design, m, &masts, made, &rig.sequence, &boat))
+        });
         if let (Some(found), Some(made)) = (&found, made) {
             problems.extend(unproved(m, found, made));
         }

@@ -62,7 +62,7 @@ pub mod pose;
 
 pub use account::{
     Account, Figures, LinesAccount, MastAccount, RigAccount, RigStep, SparParrel, SquaredOff,
-    StateRow, account,
+    StateRow, account, account_in_hand,
 };
 pub use demos::{Demo, blank, demos};
 pub use design::{Boat, Cut, Design, Family, HAULING, MastDesign, SailDesign, WindDesign};

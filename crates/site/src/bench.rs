@@ -30,6 +30,8 @@ const MOST_WIND: f64 = 100.0;
 pub struct Bench {
     pub(crate) document: Document,
     pub(crate) account: Account,
+    /// The account is that of a design in the hand.
+    in_hand: bool,
     pub(crate) view: View,
     pub(crate) pose: Pose,
     pub(crate) words: Catalogue,
@@ -70,6 +72,7 @@ impl Bench {
         Ok(Self {
             document,
             account,
+            in_hand: false,
             view,
             pose,
             words,
@@ -128,6 +131,9 @@ impl Bench {
         };
         if let_go {
             self.fitted = None;
+            if self.in_hand {
+                self.reckon();
+            }
         }
         self.strike_pose();
     }
@@ -154,7 +160,13 @@ impl Bench {
 
     /// Works everything out anew.
     fn reckon(&mut self) {
-        self.account = design::account(self.document.design());
+        // While a handle is held, proofs of the spars stay what they were: they take longer than all the rest.
+        self.in_hand = !self.view.active.is_empty();
+        self.account = if self.in_hand {
+            design::account_in_hand(self.document.design(), &mut self.account)
+        } else {
+            design::account(self.document.design())
+        };
         self.usuals.forget();
         self.deck = None;
         self.finding = spars::finder::Found::default();

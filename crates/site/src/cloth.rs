@@ -25,8 +25,8 @@ type Rows = Vec<Vec<String>>;
 #[derive(Debug, Default)]
 pub(crate) struct Sewn {
     mast: usize,
-    /// Orders tried for the roll; none where it was not asked for.
-    tries: Option<usize>,
+    /// With what effort the roll was laid; none where it was not asked for.
+    effort: Option<usize>,
     patterns: Patterns,
     cutting: Cutting,
 }
@@ -248,7 +248,7 @@ const WAYS: [&str; 5] = [
     "choice.cut.paired",
 ];
 
-/// Orders tried for a look.
+/// Effort for a look.
 const LOOK: usize = 20;
 
 impl Bench {
@@ -289,28 +289,28 @@ impl Bench {
         self.account.masts.get(mast)?.cloth.as_ref()
     }
 
-    /// Patterns of a sail, with the roll where it is asked for: that of the most orders tried so far.
-    fn sewn(&mut self, mast: usize, tries: Option<usize>) -> Rc<Sewn> {
-        self.sewn_telling(mast, tries, &|_| {})
+    /// Patterns of a sail, with the roll where it is asked for: that of the greatest effort so far.
+    fn sewn(&mut self, mast: usize, effort: Option<usize>) -> Rc<Sewn> {
+        self.sewn_telling(mast, effort, &|_| {})
     }
 
-    fn sewn_telling(&mut self, mast: usize, tries: Option<usize>, tell: &dyn Fn(f64)) -> Rc<Sewn> {
+    fn sewn_telling(&mut self, mast: usize, effort: Option<usize>, tell: &dyn Fn(f64)) -> Rc<Sewn> {
         let known = self.sewn.clone().filter(|sewn| sewn.mast == mast);
         if let Some(known) = &known
-            && known.tries >= tries
+            && known.effort >= effort
         {
             return known.clone();
         }
         let mut made = Sewn {
             mast,
-            tries,
+            effort,
             ..Sewn::default()
         };
         if let Some(sail) = self.sail_cloth(mast) {
             made.patterns =
                 known.map_or_else(|| sail.input.patterns(), |known| known.patterns.clone());
-            made.cutting = match tries {
-                Some(tries) => sail.input.cutting_told(&made.patterns, tries, tell),
+            made.cutting = match effort {
+                Some(effort) => sail.input.cutting_told(&made.patterns, effort, tell),
                 None => sail.input.blanks(&made.patterns),
             };
         }
@@ -568,16 +568,16 @@ impl Bench {
         })
     }
 
-    /// The roll of a sail laid out for a page of a width [px], so many orders being tried, unless more have been; `tell` hears the
+    /// The roll of a sail laid out for a page of a width [px], with such an effort, unless it was greater before; `tell` hears the
     /// share that is done.
     pub fn cloth_roll(
         &mut self,
         mast: usize,
-        (tries, width): (usize, f64),
+        (effort, width): (usize, f64),
         scheme: Scheme,
         tell: &dyn Fn(f64),
     ) -> String {
-        let sewn = self.sewn_telling(mast, Some(tries), tell);
+        let sewn = self.sewn_telling(mast, Some(effort), tell);
         self.sail_cloth(mast).map_or_else(String::new, |sail| {
             let of = Of {
                 mast,

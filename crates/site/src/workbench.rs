@@ -250,12 +250,12 @@ impl Workbench {
         self.bench.cloth_piece(index, width)
     }
 
-    /// The roll of a mast's sail as SVG for a page of a width, to be printed where there is none; `tries` (20 for a look, 1,500 for the
-    /// order) ways to lay it being tried, unless more have been. `tell` hears the share that is done.
+    /// The roll of a mast's sail as SVG for a page of a width, to be printed where there is none; laid with an `effort` (20 for a look, 1,500 for the
+    /// order), unless it was greater before. `tell` hears the share that is done.
     pub fn cloth_roll(
         &mut self,
         mast: usize,
-        tries: usize,
+        effort: usize,
         width: Option<f64>,
         #[wasm_bindgen(unchecked_param_type = "(done: number) => void")] tell: &Function,
     ) -> String {
@@ -265,7 +265,7 @@ impl Workbench {
         };
         let width = width.unwrap_or(SHEET.0);
         self.bench
-            .cloth_roll(mast, (tries, width), scheme, &|done| {
+            .cloth_roll(mast, (effort, width), scheme, &|done| {
                 // Who does not listen is not told.
                 let _ = tell.call1(&JsValue::NULL, &JsValue::from_f64(done));
             })

@@ -450,3 +450,65 @@ fn another_kind_brings_its_own_wall_and_material() {
     bench.apply(&steps, true).unwrap();
     assert_eq!(bench.text(), before);
 }
+
+/// All that is told of the spars, and what needs attention.
+fn told(bench: &Bench) -> String {
+    let parts = PARTS.map(|part| bench.spars(part));
+    let (checks, rows) = (bench.balance().checks, bench.attention());
+    format!("{parts:?}{:?}{checks:?}{rows:?}", bench.spar_verdict())
+}
+
+/// While a handle is held the spars' proofs stay; whichever way the hand lets go, all is as if it had been typed.
+#[test]
+fn spars_are_proved_again_once_the_hand_lets_go() {
+    for key in design::demos().iter().map(|demo| demo.key) {
+        for (handle, change) in [
+            ("clew", r#"[["masts.0.sail.chord_m",4.9]]"#),
+            ("peak", r#"[["masts.0.sail.yard_angle_deg",52]]"#),
+            ("masthead", r#"[["masts.0.lap_m",11.3]]"#),
+        ] {
+            let mut bench = demo(key);
+            let before = told(&bench);
+            let proved = PARTS.map(|part| bench.spars(part));
+            bench.set_view(ViewGiven {
+                active: handle.to_owned(),
+                ..ViewGiven::default()
+            });
+            let edits = Edit::read_list(change).unwrap();
+            let steps = bench.edit(&edits).unwrap();
+            let mast = PARTS.iter().position(|part| *part == "proof.mast");
+            assert_eq!(bench.spars("proof.mast"), proved[mast.unwrap()], "{key}");
+
+            let mut typed = demo(key);
+            edit(&mut typed, change);
+            assert_ne!(told(&typed), before, "{key} {handle}");
+            look(&mut bench, "m");
+            assert_eq!(told(&bench), told(&typed), "{key} {handle}");
+
+            // Taken back in the hand, as a second finger or Escape does, and then let go.
+            bench.set_view(ViewGiven {
+                active: handle.to_owned(),
+                ..ViewGiven::default()
+            });
+            bench.apply(&steps, true).unwrap();
+            look(&mut bench, "m");
+            assert_eq!(told(&bench), before, "{key} {handle}");
+        }
+    }
+}
+
+/// A sail that cannot be and then can again in one gesture is proved at once: nothing is kept of what was not there.
+#[test]
+fn a_sail_lost_and_found_in_the_hand_is_proved() {
+    let mut bench = demo("marsh-pippin");
+    let before = told(&bench);
+    bench.set_view(ViewGiven {
+        active: "clew".to_owned(),
+        ..ViewGiven::default()
+    });
+    let lost = Edit::read_list(r#"[["masts.0.sail.family","table"]]"#).unwrap();
+    let steps = bench.edit(&lost).unwrap();
+    assert!(bench.spars("proof.mast").rows.is_empty());
+    bench.apply(&steps, true).unwrap();
+    assert_eq!(told(&bench), before);
+}
