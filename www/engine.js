@@ -4,6 +4,7 @@
  * @module
  */
 import __wbg_init, { Workbench, __wbg_reset_state, blank_text, demo_keys, demo_text } from "./pkg/site.js";
+import { fetchWasm } from "./wasm.js";
 import { carriedWords } from "./words.js";
 
 /** @typedef {import("./pkg/site.js").View} View */
@@ -53,7 +54,7 @@ export class Engine {
 
   /** Fetches and starts the wasm; fails when its file is missing. */
   static async load() {
-    await __wbg_init({ module_or_path: "./pkg/site_bg.wasm" });
+    await __wbg_init({ module_or_path: fetchWasm() });
     return new Engine();
   }
 

@@ -1,20 +1,32 @@
 /* Keeps the page for use without network. The list of files with their hashes is written when the site is
    built; a file that does not match its hash fails the install and the old version stays. */
 /* global precache */
-importScripts("./precache.js");
+importScripts("./precache.js", "./unpack.js");
 
 const sw = /** @type {ServiceWorkerGlobalScope} */ (/** @type {unknown} */ (self));
-const { version, files } = /** @type {{ precache: { version: string, files: { url: string, integrity: string }[] } }} */ (/** @type {unknown} */ (self)).precache;
+/** @typedef {{ url: string, integrity: string }} Listed */
+/** @typedef {(packed: ReadableStream<Uint8Array> | null) => Promise<Uint8Array<ArrayBuffer>>} Unpack */
+const { precache: list, unpacked } = /** @type {{ precache: { version: string, files: Listed[] }, unpacked: Unpack }} */ (/** @type {unknown} */ (self));
 
 const PREFIX = "battenwright-";
-const NAME = PREFIX + version;
+const NAME = PREFIX + list.version;
+const WASM = "./pkg/site.bin";
 
 sw.addEventListener("install", (event) => {
   event.waitUntil(shortCut(event));
-  event.waitUntil(
-    caches.open(NAME).then((cache) => cache.addAll(files.map(({ url, integrity }) => new Request(url, { integrity, cache: "no-cache" })))),
-  );
+  event.waitUntil(keep());
 });
+
+/** Fills the cache. The wasm is unpacked once for all: from here it is compiled while it is read. */
+async function keep() {
+  const asked = new Map(list.files.map(({ url, integrity }) => [url, new Request(url, { integrity, cache: "no-cache" })]));
+  const packed = await fetch(/** @type {Request} */ (asked.get(WASM)));
+  const wasm = new Response(await unpacked(packed.body), { headers: { "content-type": "application/wasm" } });
+  asked.delete(WASM);
+  const cache = await caches.open(NAME);
+  await cache.addAll([...asked.values()]);
+  await cache.put(WASM, wasm);
+}
 
 sw.addEventListener("activate", (event) => {
   event.waitUntil(

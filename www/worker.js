@@ -3,6 +3,7 @@
  * @module
  */
 import __wbg_init, { Workbench } from "./pkg/site.js";
+import { fetchWasm } from "./wasm.js";
 
 /**
  * Takes questions: document, view, words, a method of the workbench, what it asks for. Answers in turn: nought as it begins, how much is
@@ -18,7 +19,7 @@ export function standBy() {
     /** @type {[string, import("./pkg/site.js").View, string, string, ...unknown[]]} */
     const [text, view, words, method, ...question] = data;
     try {
-      loading ??= __wbg_init({ module_or_path: "./pkg/site_bg.wasm" });
+      loading ??= __wbg_init({ module_or_path: fetchWasm() });
       await loading;
       if (!bench || known !== text + words) {
         bench?.free();

@@ -1,7 +1,7 @@
 // How fast the page is in Chromium: on this machine as it is, and with the processor slowed four times,
 // which stands in for a slow phone. Each figure is the median of five runs.
 //
-// The arguments say what to measure: work, drag, cache, visit. `cargo xtask bench` gives them and sets the
+// The arguments say what to measure: work, drag, unpack, cache, visit. `cargo xtask bench` gives them and sets the
 // variables CHROMIUM, SITE_ADDRESS (the site) and MODULE_ADDRESS (its module with doors for measuring).
 
 import assert from "node:assert/strict";
@@ -170,6 +170,27 @@ async function dragged(rate, take) {
   await context.close();
 }
 
+// --- The wasm out of its packing ---------------------------------------------------------------------
+async function unpack(rate) {
+  const times = [];
+  for (let run = 0; run < RUNS; run += 1) {
+    const { context, page } = await phone(rate);
+    // Any text of the same origin: the code is as cold as on a first visit.
+    await page.goto(new URL("first.js", SITE_ADDRESS).href);
+    times.push(
+      await page.evaluate(async () => {
+        const packed = await (await fetch("./pkg/site.bin")).blob();
+        await import("./unpack.js");
+        const began = performance.now();
+        await self.unpacked(packed.stream());
+        return performance.now() - began;
+      }),
+    );
+    await context.close();
+  }
+  tell("wasm unpacked, on a first visit", rate, median(times), "ms");
+}
+
 // --- From the service worker's cache -----------------------------------------------------------------
 async function fromCache(rate) {
   const { context, page } = await phone(rate);
@@ -213,7 +234,7 @@ async function firstVisit(rate) {
 }
 
 try {
-  const parts = { work, drag, cache: fromCache, visit: firstVisit };
+  const parts = { work, drag, unpack, cache: fromCache, visit: firstVisit };
   for (const part of process.argv.slice(2)) for (const rate of RATES) await parts[part](rate);
 } finally {
   await browser.close();

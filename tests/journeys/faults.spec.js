@@ -157,13 +157,26 @@ test("project-open in another window-can be looked at, exported, duplicated and 
   await second.close();
 });
 
-test.describe("wasm file missing", () => {
-  for (const kind of /** @type {const} */ (["missing", "cut off"])) {
+test.describe("wasm file missing or broken", () => {
+  /** What comes in its place. @type {Record<string, (packed: Buffer) => { status?: number, body: Buffer | string } | null>} */
+  const kinds = {
+    missing: () => ({ status: 404, body: "not found" }),
+    "cut off": () => null,
+    "cut short": (packed) => ({ body: packed.subarray(0, packed.length / 2) }),
+    "without its last byte": (packed) => ({ body: packed.subarray(0, -1) }),
+    empty: () => ({ body: "" }),
+    "wrong in one bit": (packed) => ({ body: Buffer.from(packed).fill((packed[100_000] ?? 0) ^ 4, 100_000, 100_001) }),
+    "longer than any": (packed) => ({ body: Buffer.from(packed).fill(0xff, 5, 9) }),
+  };
+  for (const [kind, spoilt] of Object.entries(kinds)) {
     test(`wasm file-${kind}-projects can be listed, imported and exported as they are`, async ({ desk, page, watch }) => {
       await desk.openDemo();
       const stored = await desk.only();
       watch.expect(/Failed to load resource|wasm|net::ERR/i);
-      await page.route("**/site_bg.wasm", (route) => (kind === "missing" ? route.fulfill({ status: 404, body: "not found" }) : route.abort()));
+      await page.route("**/site.bin", async (route) => {
+        const answer = spoilt(await (await route.fetch()).body());
+        await (answer ? route.fulfill({ contentType: "application/octet-stream", ...answer }) : route.abort());
+      });
       await page.reload();
       const dialog = desk.projects;
       await expect(dialog).toBeVisible();
@@ -179,7 +192,7 @@ test.describe("wasm file missing", () => {
       expect(all.find(({ id }) => id === stored.id)?.raw).toBe(stored.raw);
 
       // With the file there again all of it opens.
-      await page.unroute("**/site_bg.wasm");
+      await page.unroute("**/site.bin");
       await page.reload();
       await desk.ready();
     });

@@ -62,7 +62,7 @@ test("first visit-network off-a reload works with all it shows", async ({ desk, 
   await desk.newFromDemo("saltwort");
   await context.setOffline(true);
   // The browser's own look for a new version goes past the page's network switch.
-  const pageAsked = () => host.asked.filter((path) => !/\/(sw|precache)\.js$/.test(path)).length;
+  const pageAsked = () => host.asked.filter((path) => !/\/(sw|precache|unpack)\.js$/.test(path)).length;
   const asked = pageAsked();
   await page.reload();
   await desk.ready();
@@ -83,6 +83,12 @@ test("first visit-network off-a reload works with all it shows", async ({ desk, 
     return answers.filter((there) => !there).length;
   });
   expect(missing).toBe(0);
+  // Unpacked, so that it is compiled while it is read.
+  const wasm = await page.evaluate(async () => {
+    const kept = await fetch("./pkg/site.bin");
+    return { type: kept.headers.get("content-type"), starts: [...new Uint8Array(await kept.arrayBuffer()).subarray(0, 4)] };
+  });
+  expect(wasm).toEqual({ type: "application/wasm", starts: [0, 97, 115, 109] });
   expect(pageAsked(), "requests that reached the host").toBe(asked);
   expect(watch.requests.length).toBeGreaterThan(20);
 });
@@ -99,36 +105,38 @@ test.describe("without service worker", () => {
   });
 });
 
-test("new version-with a wrong byte-is not taken and the old one works on", async ({ desk, page, context, host, watch }) => {
-  await host.putOut("first");
-  await desk.open();
-  await kept(page);
-  await desk.newFromDemo("saltwort");
-  const before = await cacheNames(page);
+for (const broken of ["/page.js", "/pkg/site.bin"]) {
+  test(`new version-with a wrong byte in ${broken}-is not taken and the old one works on`, async ({ desk, page, context, host, watch }) => {
+    await host.putOut("first");
+    await desk.open();
+    await kept(page);
+    await desk.newFromDemo("saltwort");
+    const before = await cacheNames(page);
 
-  watch.expect(/Failed to find a valid digest|Failed to load resource|integrity/i);
-  await host.putOut("second", { broken: "/page.js" });
-  expect(await lookForUpdate(page)).toBe("redundant");
-  await page.reload();
-  await desk.ready();
-  expect(await version(page)).toBe("first");
-  await expect(desk.notice("page.offline.new_version")).toBeHidden();
-  await context.setOffline(true);
-  await page.reload();
-  await desk.ready();
-  expect(await version(page)).toBe("first");
-  await desk.type(desk.field("chord"), "2.55");
-  expect(await cacheNames(page)).toEqual(expect.arrayContaining(before));
+    watch.expect(/Failed to find a valid digest|Failed to load resource|integrity/i);
+    await host.putOut("second", { broken });
+    expect(await lookForUpdate(page)).toBe("redundant");
+    await page.reload();
+    await desk.ready();
+    expect(await version(page)).toBe("first");
+    await expect(desk.notice("page.offline.new_version")).toBeHidden();
+    await context.setOffline(true);
+    await page.reload();
+    await desk.ready();
+    expect(await version(page)).toBe("first");
+    await desk.type(desk.field("chord"), "2.55");
+    expect(await cacheNames(page)).toEqual(expect.arrayContaining(before));
 
-  // Put right, it is taken.
-  await context.setOffline(false);
-  await host.putOut("third");
-  expect(await lookForUpdate(page)).toBe("installed");
-  await desk.tap(desk.notice("page.offline.new_version").getByRole("button", { name: say("page.offline.reload") }));
-  await expect.poll(() => version(page).catch(() => "")).toBe("third");
-  await desk.ready();
-  await expect(desk.field("chord")).toHaveValue("2.55");
-});
+    // Put right, it is taken.
+    await context.setOffline(false);
+    await host.putOut("third");
+    expect(await lookForUpdate(page)).toBe("installed");
+    await desk.tap(desk.notice("page.offline.new_version").getByRole("button", { name: say("page.offline.reload") }));
+    await expect.poll(() => version(page).catch(() => "")).toBe("third");
+    await desk.ready();
+    await expect(desk.field("chord")).toHaveValue("2.55");
+  });
+}
 
 test("new version-not asked for-waits, also over reloads; asked for, only our older caches go", async ({ desk, page, host }) => {
   await host.putOut("first");

@@ -67,11 +67,14 @@ export async function wrapWasm(page, { sticks = "" } = {}) {
               };
       return copy;
     };
-    const stream = WebAssembly.instantiateStreaming;
-    WebAssembly.instantiateStreaming = async (source, imports) => {
-      const { instance, module } = await stream(source, imports);
-      return /** @type {any} */ ({ module, instance: { exports: wrapped(instance.exports, true) } });
-    };
+    // As it comes from the cache, and unpacked by the page.
+    for (const name of /** @type {const} */ (["instantiateStreaming", "instantiate"])) {
+      const begin = /** @type {(source: any, imports: any) => Promise<WebAssembly.WebAssemblyInstantiatedSource>} */ (WebAssembly[name]);
+      /** @type {any} */ (WebAssembly)[name] = async (/** @type {unknown} */ source, /** @type {unknown} */ imports) => {
+        const { instance, module } = await begin(source, imports);
+        return { module, instance: { exports: wrapped(instance.exports, true) } };
+      };
+    }
     if (always)
       /** @type {any} */ (WebAssembly).Instance = class {
         /** @param {WebAssembly.Module} module @param {WebAssembly.Imports} imports */

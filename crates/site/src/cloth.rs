@@ -307,12 +307,21 @@ impl Bench {
             ..Sewn::default()
         };
         if let Some(sail) = self.sail_cloth(mast) {
-            made.patterns =
-                known.map_or_else(|| sail.input.patterns(), |known| known.patterns.clone());
+            made.patterns = match &known {
+                Some(known) => known.patterns.clone(),
+                None => sail.input.patterns(),
+            };
             made.cutting = match effort {
                 Some(effort) => sail.input.cutting_told(&made.patterns, effort, tell),
                 None => sail.input.blanks(&made.patterns),
             };
+            // A look may be lucky.
+            if let Some(known) = known
+                && let (Some(look), Some(layout)) = (&known.cutting.layout, &made.cutting.layout)
+                && look.length < layout.length
+            {
+                made.cutting.layout = Some(look.clone());
+            }
         }
         let made = Rc::new(made);
         self.sewn = Some(made.clone());

@@ -5,10 +5,11 @@ use anyhow::{Result, bail};
 use crate::{browser, node, serve, site, workspace};
 
 /// What can be measured, for `--help`; all but the first in Chromium.
-pub(crate) const PARTS: [(&str, &str); 5] = [
+pub(crate) const PARTS: [(&str, &str); 6] = [
     ("native", "the parts of the work on this machine"),
     ("work", "the same in wasm"),
     ("drag", "from a finger's move to the end of painting"),
+    ("unpack", "the wasm out of its packing"),
     ("cache", "the first drawing from the service worker's cache"),
     ("visit", "a first visit over a slow line"),
 ];

@@ -180,6 +180,10 @@ fn read(name: &str, text: &str) -> Result<Module> {
     for import in &record.dynamic_imports {
         let asked = cut(import.module_request);
         let wanted = beside(name, text[asked.clone()].trim_matches('"'));
+        // One of these stays what it is.
+        if CLASSIC.contains(&wanted.as_str()) {
+            continue;
+        }
         let served = SERVED
             .iter()
             .find(|(_, roots)| roots.contains(&wanted.as_str()));

@@ -9,7 +9,7 @@ use oxc_parser::Parser;
 use oxc_span::SourceType;
 
 /// Loaded without `type="module"`, so their top-level names belong to the whole page or worker.
-pub(crate) const CLASSIC: [&str; 2] = ["first.js", "sw.js"];
+pub(crate) const CLASSIC: [&str; 3] = ["first.js", "sw.js", "unpack.js"];
 
 /// It must be readable where the modules are not: its strings may not become template literals.
 const OLDEST: &str = "first.js";

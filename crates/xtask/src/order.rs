@@ -1,35 +1,27 @@
-//! The wasm written as gzip likes it; it does the same. Locals are counted from the busiest, what a
-//! place in memory is a multiple of is not said (engines take no note of it), functions that are the
-//! same to the byte are one, imports have short names, and each function stands beside those most like
-//! it, since gzip sees back 32 KB alone.
+//! The wasm written as packing likes it; it does the same. What a place in memory is a multiple of is not
+//! said (engines take no note of it), functions that are the same to the byte are one, imports have short
+//! names, and each function stands behind the one most like it, since the odds of LZMA learn and forget.
 
 use std::cmp::Reverse;
-use std::collections::{HashMap, VecDeque};
+use std::collections::HashMap;
 use std::convert::Infallible;
 
 use anyhow::{Context, Result, bail};
 use wasm_encoder::reencode::{Error, Reencode, utils};
-use wasm_encoder::{
-    CodeSection, Function, FunctionSection, ImportSection, Instruction, MemArg, Module,
-};
+use wasm_encoder::{CodeSection, FunctionSection, ImportSection, MemArg, Module};
 use wasmparser::{
-    CodeSectionReader, FunctionBody, FunctionSectionReader, ImportSectionReader, Operator, Parser,
-    Payload, TypeRef,
+    CodeSectionReader, FunctionSectionReader, ImportSectionReader, Parser, Payload, TypeRef,
 };
 
-/// How many bytes must agree to count as alike; five to eight do nearly as well.
-const PIECE: usize = 6;
+/// How many bytes must agree to count as alike; three to six do nearly as well.
+const PIECE: usize = 4;
 
-/// How far back functions are compared; all from a quarter of gzip's reach up do nearly as well.
-const REACH: usize = 30_000;
-
-/// The same module as gzip likes it, and the module around it, which asks for its imports by name.
+/// The same module as packing likes it, and the module around it, which asks for its imports by name.
 ///
 /// # Errors
 /// When it is no wasm.
-pub(crate) fn for_gzip(wasm: &[u8], around: &str) -> Result<(Vec<u8>, String)> {
-    let (wasm, around) = short_imports(wasm, around)?;
-    let mut wasm = written(&mut Plain::of(&wasm)?, &wasm)?;
+pub(crate) fn for_packing(wasm: &[u8], around: &str) -> Result<(Vec<u8>, String)> {
+    let (mut wasm, around) = short_imports(wasm, around)?;
     // What calls two that are now one may itself become like another.
     while let Some(mut fewer) = Ordered::without_copies(&wasm)? {
         wasm = written(&mut fewer, &wasm)?;
@@ -42,14 +34,14 @@ pub(crate) fn for_gzip(wasm: &[u8], around: &str) -> Result<(Vec<u8>, String)> {
         places[imported + old] = imported + new;
     }
     let made = written(&mut Ordered { order, places }, &wasm)?;
-    wasmparser::validate(&made).context("the wasm as gzip likes it")?;
+    wasmparser::validate(&made).context("the wasm as packing likes it")?;
     Ok((made, around))
 }
 
 fn written(way: &mut impl Reencode<Error = Infallible>, wasm: &[u8]) -> Result<Vec<u8>> {
     let mut module = Module::new();
     if let Err(problem) = way.parse_core_module(&mut module, Parser::new(0), wasm) {
-        bail!("the wasm as gzip likes it: {problem}");
+        bail!("the wasm as packing likes it: {problem}");
     }
     Ok(module.finish())
 }
@@ -123,109 +115,6 @@ impl Reencode for Named {
     }
 }
 
-/// Locals counted from the busiest, nothing said of alignment.
-struct Plain {
-    /// By type, how many values its functions take.
-    taken: Vec<usize>,
-    /// Type of each function that is not imported.
-    types: Vec<u32>,
-    /// Functions written so far.
-    done: usize,
-    /// New number of each local, in the function at hand.
-    locals: Vec<u32>,
-}
-
-impl Plain {
-    fn of(wasm: &[u8]) -> Result<Self> {
-        let mut taken = Vec::new();
-        for payload in Parser::new(0).parse_all(wasm) {
-            if let Payload::TypeSection(section) = payload? {
-                for kind in section.into_iter_err_on_gc_types() {
-                    taken.push(kind?.params().len());
-                }
-            }
-        }
-        let types = functions(wasm)?.1;
-        Ok(Self {
-            taken,
-            types,
-            done: 0,
-            locals: Vec::new(),
-        })
-    }
-}
-
-impl Reencode for Plain {
-    type Error = Infallible;
-
-    fn mem_arg(&mut self, arg: wasmparser::MemArg) -> Result<MemArg, Error<Infallible>> {
-        let arg = utils::mem_arg(self, arg)?;
-        Ok(MemArg { align: 0, ..arg })
-    }
-
-    fn instruction<'a>(
-        &mut self,
-        operator: Operator<'a>,
-    ) -> Result<Instruction<'a>, Error<Infallible>> {
-        let new = |old: u32| self.locals[old as usize];
-        Ok(match operator {
-            Operator::LocalGet { local_index } => Instruction::LocalGet(new(local_index)),
-            Operator::LocalSet { local_index } => Instruction::LocalSet(new(local_index)),
-            Operator::LocalTee { local_index } => Instruction::LocalTee(new(local_index)),
-            other => utils::instruction(self, other)?,
-        })
-    }
-
-    fn parse_function_body(
-        &mut self,
-        code: &mut CodeSection,
-        body: FunctionBody<'_>,
-    ) -> Result<(), Error<Infallible>> {
-        let taken = self.taken[self.types[self.done] as usize];
-        self.done += 1;
-        let mut kinds = Vec::new();
-        for run in body.get_locals_reader()? {
-            let (count, kind) = run?;
-            kinds.extend(std::iter::repeat_n(kind, count as usize));
-        }
-        let mut uses = vec![0_usize; taken + kinds.len()];
-        for operator in body.get_operators_reader()? {
-            if let Operator::LocalGet { local_index }
-            | Operator::LocalSet { local_index }
-            | Operator::LocalTee { local_index } = operator?
-            {
-                uses[local_index as usize] += 1;
-            }
-        }
-        // Types stay in the order they first come in.
-        let mut runs: Vec<_> = Vec::new();
-        let mut order: Vec<usize> = (0..kinds.len()).collect();
-        for kind in &kinds {
-            if !runs.contains(kind) {
-                runs.push(*kind);
-            }
-        }
-        let run = |kind| runs.iter().position(|other| *other == kind);
-        order.sort_by_key(|&at| (run(kinds[at]), Reverse(uses[taken + at]), at));
-        self.locals = (0..).take(uses.len()).collect();
-        for (new, &old) in (taken as u32..).zip(&order) {
-            self.locals[taken + old] = new;
-        }
-        let mut locals = Vec::new();
-        for kind in &runs {
-            let count = kinds.iter().filter(|other| *other == kind).count();
-            locals.push((count as u32, self.val_type(*kind)?));
-        }
-        let mut made = Function::new(locals);
-        let mut operators = body.get_operators_reader()?;
-        while !operators.eof() {
-            made.instruction(&self.parse_instruction(&mut operators)?);
-        }
-        code.function(&made);
-        Ok(())
-    }
-}
-
 struct Ordered {
     /// The old place of each function that is kept and not imported, in the new order.
     order: Vec<usize>,
@@ -258,6 +147,11 @@ impl Reencode for Ordered {
         Ok(u32::try_from(self.places[old as usize]).unwrap_or(old))
     }
 
+    fn mem_arg(&mut self, arg: wasmparser::MemArg) -> Result<MemArg, Error<Infallible>> {
+        let arg = utils::mem_arg(self, arg)?;
+        Ok(MemArg { align: 0, ..arg })
+    }
+
     fn parse_function_section(
         &mut self,
         functions: &mut FunctionSection,
@@ -283,7 +177,7 @@ impl Reencode for Ordered {
     }
 }
 
-/// Begins with the longest; then always the one that shares most of itself with the last ones.
+/// Begins with the longest; then always the one that shares most of itself with the last.
 fn beside_their_like(bodies: &[&[u8]]) -> Vec<usize> {
     let mut numbers: HashMap<&[u8], usize> = HashMap::new();
     let mut holders: Vec<Vec<usize>> = Vec::new();
@@ -303,10 +197,7 @@ fn beside_their_like(bodies: &[&[u8]]) -> Vec<usize> {
         pieces.push(own);
     }
 
-    let mut seen = vec![0_u32; holders.len()];
     let mut shared = vec![0_usize; bodies.len()];
-    let mut last: VecDeque<usize> = VecDeque::new();
-    let mut bytes = 0;
     let mut order = Vec::new();
     let mut left: Vec<usize> = (0..bodies.len()).collect();
     while let Some((place, &at)) = left.iter().enumerate().max_by_key(|&(_, &at)| {
@@ -316,23 +207,9 @@ fn beside_their_like(bodies: &[&[u8]]) -> Vec<usize> {
     }) {
         left.swap_remove(place);
         order.push(at);
-        last.push_back(at);
-        bytes += bodies[at].len();
+        shared.fill(0);
         for &piece in &pieces[at] {
-            seen[piece] += 1;
-            if seen[piece] == 1 {
-                holders[piece].iter().for_each(|&at| shared[at] += 1);
-            }
-        }
-        while bytes > REACH && last.len() > 1 {
-            let Some(gone) = last.pop_front() else { break };
-            bytes -= bodies[gone].len();
-            for &piece in &pieces[gone] {
-                seen[piece] -= 1;
-                if seen[piece] == 0 {
-                    holders[piece].iter().for_each(|&at| shared[at] -= 1);
-                }
-            }
+            holders[piece].iter().for_each(|&at| shared[at] += 1);
         }
     }
     order
@@ -428,7 +305,7 @@ mod tests {
     fn functions_move_and_calls_and_exports_follow() {
         let before = module();
         let mut was = told(&before);
-        let now = told(&for_gzip(&before, "").unwrap().0);
+        let now = told(&for_packing(&before, "").unwrap().0);
         assert_ne!(was, now);
         assert_eq!(now[0].0, "b");
         was.sort();
@@ -439,7 +316,7 @@ mod tests {
 
     #[test]
     fn what_is_no_wasm_is_an_error() {
-        assert!(for_gzip(b"page", "").is_err());
+        assert!(for_packing(b"page", "").is_err());
     }
 
     /// Two functions alike, a third that calls one of them and a fourth that calls the other.
@@ -457,7 +334,6 @@ mod tests {
             functions.function(0);
             let mut body = Function::new([(1, ValType::F64), (2, ValType::I32)]);
             let mut write = body.instructions();
-            // Local 3 is busier than local 2.
             write.local_get(0).local_set(2).local_get(2).local_tee(3);
             write.local_get(3).i32_add().local_set(3).local_get(3);
             write.call(called).end();
@@ -470,7 +346,7 @@ mod tests {
 
     #[test]
     fn copies_are_one_and_what_calls_them_too() {
-        let (small, _) = for_gzip(&copies(), "").unwrap();
+        let (small, _) = for_packing(&copies(), "").unwrap();
         let (_, _, bodies) = functions(&small).unwrap();
         assert_eq!(bodies.len(), 2);
         let mut places = HashMap::new();
@@ -487,39 +363,16 @@ mod tests {
     }
 
     #[test]
-    fn the_busiest_local_comes_first_of_its_type() {
-        let (small, _) = for_gzip(&copies(), "").unwrap();
-        for payload in Parser::new(0).parse_all(&small) {
-            if let Payload::CodeSectionEntry(body) = payload.unwrap() {
-                let operators = body.get_operators_reader().unwrap();
-                let operators: Vec<_> = operators.into_iter().map(Result::unwrap).collect();
-                assert!(matches!(
-                    operators[0],
-                    Operator::LocalGet { local_index: 0 }
-                ));
-                assert!(matches!(
-                    operators[1],
-                    Operator::LocalSet { local_index: 3 }
-                ));
-                assert!(matches!(
-                    operators[3],
-                    Operator::LocalTee { local_index: 2 }
-                ));
-            }
-        }
-    }
-
-    #[test]
     fn imports_are_called_alike_within_and_around() {
         let around = "return { __wbg_told_12ab: function(arg0) {} }";
-        let (small, text) = for_gzip(&copies(), around).unwrap();
+        let (small, text) = for_packing(&copies(), around).unwrap();
         assert_eq!(text, "return { i0: function(arg0) {} }");
         let name =
             |wasm: &[u8], name: &str| wasm.windows(name.len()).any(|at| at == name.as_bytes());
         assert!(name(&small, "i0") && !name(&small, "__wbg_told"));
         // What stands there twice might be something else as well.
         let twice = format!("{around} __wbg_told_12ab");
-        let (large, text) = for_gzip(&copies(), &twice).unwrap();
+        let (large, text) = for_packing(&copies(), &twice).unwrap();
         assert!(text == twice && name(&large, "__wbg_told_12ab"));
     }
 }

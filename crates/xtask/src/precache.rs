@@ -79,7 +79,7 @@ mod tests {
             ("index.html", index),
             ("main.js", "abc"),
             ("sw.js", "worker"),
-            ("pkg/site_bg.wasm", "wasm"),
+            ("pkg/site.bin", "packed"),
             ("pkg/site.d.ts", "types"),
             ("design.schema.json", "{}"),
             ("fonts/LICENCE.txt", "open"),
@@ -107,7 +107,7 @@ mod tests {
             .skip(1)
             .map(|rest| rest.split('"').next().unwrap())
             .collect();
-        assert_eq!(urls, ["./", "./main.js", "./pkg/site_bg.wasm"]);
+        assert_eq!(urls, ["./", "./main.js", "./pkg/site.bin"]);
     }
 
     #[test]

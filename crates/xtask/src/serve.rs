@@ -284,7 +284,7 @@ mod tests {
         let dist = folder.join("dist");
         std::fs::create_dir_all(dist.join("pkg")).unwrap();
         std::fs::write(dist.join("index.html"), "page").unwrap();
-        std::fs::write(dist.join("pkg/site_bg.wasm"), "wasm").unwrap();
+        std::fs::write(dist.join("pkg/site.bin"), "packed").unwrap();
         std::fs::write(folder.join("secret.txt"), "secret").unwrap();
         let dist = dist.canonicalize().unwrap();
         (folder, dist)
@@ -303,8 +303,8 @@ mod tests {
             assert_eq!(file_for(&dist, url), Some(dist.join("index.html")), "{url}");
         }
         assert_eq!(
-            file_for(&dist, "/pkg/site_bg.wasm"),
-            Some(dist.join("pkg/site_bg.wasm"))
+            file_for(&dist, "/pkg/site.bin"),
+            Some(dist.join("pkg/site.bin"))
         );
         for url in [
             "/missing.js",

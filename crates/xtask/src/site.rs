@@ -8,10 +8,21 @@ use anyhow::{Context, Result, bail};
 use wasm_bindgen_cli_support::Bindgen;
 
 use crate::route::{Route, TARGET};
-use crate::{join, minify, order, precache, rows, texts, workspace};
+use crate::{join, minify, order, pack, precache, rows, texts, workspace};
 
 /// Contents by relative name, folders parted by `/`.
 pub(crate) type Files = BTreeMap<String, Vec<u8>>;
+
+/// The wasm as it is served. Any host knows the ending.
+pub(crate) const PACKED: &str = "pkg/site.bin";
+
+/// The wasm as the generator names it.
+const WASM: &str = "site_bg.wasm";
+
+/// Where the wasm of the last build lies as it was before packing.
+pub(crate) fn unpacked() -> PathBuf {
+    workspace::target().join(WASM)
+}
 
 /// Builds dist/ and hands back what is in it.
 pub(crate) fn build() -> Result<Files> {
@@ -62,7 +73,12 @@ fn make(route: &Route) -> Result<Files> {
         }
     }
     for (name, bytes) in bind(&wasm)? {
-        files.insert(format!("pkg/{name}"), bytes);
+        if name == WASM {
+            fs::write(unpacked(), &bytes)?;
+            files.insert(PACKED.to_owned(), pack::packed(&bytes)?);
+        } else {
+            files.insert(format!("pkg/{name}"), bytes);
+        }
     }
     join::scripts(&mut files)?;
     join::styles(&mut files)?;
@@ -132,10 +148,10 @@ fn bind(wasm: &Path) -> Result<Files> {
         .remove_producers_section(true)
         .generate(&folder)?;
     let mut files = read(&folder)?;
-    let (wasm, around) = ("site_bg.wasm", "site.js");
+    let around = "site.js";
     let text = str::from_utf8(&files[around])?;
-    let (small, text) = order::for_gzip(&files[wasm], text)?;
-    files.insert(wasm.to_owned(), small);
+    let (small, text) = order::for_packing(&files[WASM], text)?;
+    files.insert(WASM.to_owned(), small);
     files.insert(around.to_owned(), text.into_bytes());
     Ok(files)
 }

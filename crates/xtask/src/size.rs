@@ -4,10 +4,8 @@ use std::io::Write;
 
 use anyhow::{Context, Result, bail};
 
-use crate::site::Files;
+use crate::site::{Files, PACKED};
 use crate::{precache, workspace};
-
-const WASM: &str = "pkg/site_bg.wasm";
 
 /// Prints the sizes of what a visitor downloads: as it is, by gzip and by brotli, each at its best.
 ///
@@ -40,7 +38,7 @@ pub(crate) fn check(files: &Files) -> Result<()> {
         let gzip = gzip_size(bytes)?;
         raw += bytes.len();
         all += gzip;
-        if *name == WASM {
+        if *name == PACKED {
             wasm = gzip;
         }
         print(bytes.len(), gzip, by_brotli.get(at).copied(), name);
@@ -52,7 +50,7 @@ pub(crate) fn check(files: &Files) -> Result<()> {
         "all",
     );
     if wasm == 0 {
-        bail!("no {WASM} to weigh");
+        bail!("no {PACKED} to weigh");
     }
     within("the wasm", wasm, budget("wasm_gzip_bytes")?)?;
     within("the whole download", all, budget("all_gzip_bytes")?)
@@ -105,7 +103,7 @@ mod tests {
     #[test]
     fn site_without_wasm_is_no_small_site() {
         let files = Files::from([("index.html".to_owned(), b"page".to_vec())]);
-        assert!(check(&files).unwrap_err().to_string().contains(WASM));
+        assert!(check(&files).unwrap_err().to_string().contains(PACKED));
     }
 
     #[test]

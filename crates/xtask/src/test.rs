@@ -6,7 +6,7 @@ use std::time::{Duration, Instant};
 use anyhow::{Context, Result, bail};
 
 use crate::route::{Route, TARGET};
-use crate::{browser, debian, node, serve, site, size, words, workspace};
+use crate::{browser, debian, node, samples, serve, site, size, words, workspace};
 
 /// One check of the list.
 struct Step {
@@ -16,7 +16,7 @@ struct Step {
 }
 
 /// In the order they run: what fails in seconds comes first.
-const STEPS: [Step; 10] = [
+const STEPS: [Step; 11] = [
     Step {
         name: "format",
         about: "rustfmt finds nothing to change",
@@ -51,6 +51,11 @@ const STEPS: [Step; 10] = [
         name: "types",
         about: "the page's JavaScript passes the type check",
         run: types,
+    },
+    Step {
+        name: "packing",
+        about: "what the page unpacks is what was packed, and what is broken is refused",
+        run: packing,
     },
     Step {
         name: "wasm",
@@ -233,6 +238,18 @@ fn types() -> Result<Tally> {
         workspace::run(node::node()?.args(["node_modules/typescript/bin/tsc", "-p", project]))?;
     }
     Ok(Tally::ONE)
+}
+
+fn packing() -> Result<Tally> {
+    let folder = workspace::target().join("packing");
+    samples::write(&folder)?;
+    let mut trial = node::node()?;
+    trial
+        .arg("packing/packing.mjs")
+        .env("SAMPLES", folder)
+        .env("UNPACKED", site::unpacked())
+        .env("SITE", workspace::dist());
+    counted(&mut trial, playwright_line)
 }
 
 fn wasm() -> Result<Tally> {
