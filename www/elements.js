@@ -77,6 +77,21 @@ export function strokes(path, width, height) {
   return picture;
 }
 
+/**
+ * A drawing of the engine's as an element; nothing where it is none. Its names are its own: several may stand on one page.
+ * @param {string} svg
+ */
+export function picture(svg) {
+  const drawn = new DOMParser().parseFromString(svg, "image/svg+xml").documentElement;
+  if (drawn.localName !== "svg") return null;
+  const element = document.importNode(drawn, true);
+  const title = element.querySelector("title")?.textContent;
+  if (title) element.setAttribute("aria-label", title);
+  element.removeAttribute("aria-labelledby");
+  element.querySelectorAll("[id]").forEach((part) => part.removeAttribute("id"));
+  return element;
+}
+
 /** What was last set where: asking the page costs more than remembering. @type {WeakMap<Node, string>} */
 const texts = new WeakMap();
 
@@ -100,10 +115,10 @@ export function setAttribute(element, name, value) {
 
 /**
  * Hands the user a file.
- * @param {string} name @param {string} text @param {string} type
+ * @param {string} name @param {BlobPart} content @param {string} type
  */
-export function offerFile(name, text, type) {
-  const address = URL.createObjectURL(new Blob([text], { type }));
+export function offerFile(name, content, type) {
+  const address = URL.createObjectURL(new Blob([content], { type }));
   const link = make("a", { href: address, download: name, hidden: true });
   document.body.append(link);
   link.click();

@@ -9,6 +9,7 @@ import { say } from "./words.js";
 import { makeAttention } from "./views/attention.js";
 import { makeBalance } from "./views/balance.js";
 import { makeBoat } from "./views/boat.js";
+import { makeCloth } from "./views/cloth.js";
 import { makeDisplay } from "./views/display.js";
 import { makeHeader } from "./views/header.js";
 import { makeHeadline } from "./views/headline.js";
@@ -23,7 +24,7 @@ import { makeSpars } from "./views/spars.js";
 /** @typedef {import("./desk.js").Desk} Desk */
 /** @typedef {ReturnType<typeof import("./views/drawing.js").makeDrawing>} Drawing */
 
-const SECTIONS = ["boat", "sail", "reefs", "balance", "lines", "spars"];
+const SECTIONS = ["boat", "sail", "reefs", "balance", "lines", "spars", "cloth"];
 
 /**
  * @param {Desk} desk
@@ -75,6 +76,7 @@ export function layOut(desk, drawing, part) {
       desk.setView({ line: "", lines: false, sheet_deg: 0 });
     } else desk.setView({ lines: true });
     if (name !== "spars") spars.leave();
+    if (name !== "cloth") cloth.leave();
     desk.setSettings({ section });
     for (const [known, panel] of panels) panel.hidden = known !== name;
     for (const [known, tab] of tabOf) {
@@ -94,15 +96,16 @@ export function layOut(desk, drawing, part) {
   const balance = makeBalance(panelOf("balance"), desk, goTo);
   const lines = makeLines(panelOf("lines"), desk, print);
   const spars = makeSpars(panelOf("spars"), desk, print);
+  const cloth = makeCloth(panelOf("cloth"), desk, print);
 
   /** Leads to the field of a path. @param {string} path */
   function goTo(path) {
     const mast = /^masts\.(\d+)\./.exec(path)?.[1];
     if (mast !== undefined && Number(mast) !== desk.view.mast) desk.setView({ mast: Number(mast) });
-    choose(/^masts\.\d+\.sail\./.test(path) ? "sail" : /^(masts\.\d+\.)?(lines|weights)\./.test(path) ? "lines" : /^(masts\.\d+\.)?spars\./.test(path) ? "spars" : path.startsWith("reefs") ? "reefs" : "boat");
+    choose(/^masts\.\d+\.sail\./.test(path) ? "sail" : /^(masts\.\d+\.)?(lines|weights)\./.test(path) ? "lines" : /^(masts\.\d+\.)?spars\./.test(path) ? "spars" : /^(masts\.\d+\.)?cloth\./.test(path) ? "cloth" : path.startsWith("reefs") ? "reefs" : "boat");
     // Built once: a second building would fold its groups again.
     const now = { opened: reopened.delete(section), document: false, dragging: false };
-    const view = section === "boat" ? boat : section === "sail" ? sail : section === "lines" ? lines : section === "spars" ? spars : null;
+    const view = section === "boat" ? boat : section === "sail" ? sail : section === "lines" ? lines : section === "spars" ? spars : section === "cloth" ? cloth : null;
     view?.update(now);
     view?.find(path);
   }
@@ -138,6 +141,7 @@ export function layOut(desk, drawing, part) {
     else if (section === "balance") balance.update(now);
     else if (section === "lines") lines.update(now);
     else if (section === "spars") spars.update(now);
+    else if (section === "cloth") cloth.update(now);
     else reefs(change.dragging);
     if (!change.dragging) {
       attention.update();

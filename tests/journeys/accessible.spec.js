@@ -7,7 +7,7 @@ import { say } from "../support/words.js";
 /** @typedef {import("@playwright/test").Page} Page */
 /** @typedef {import("../support/desk.js").Desk} Desk */
 
-const SECTIONS = /** @type {const} */ (["boat", "sail", "reefs", "balance", "lines", "spars"]);
+const SECTIONS = /** @type {const} */ (["boat", "sail", "reefs", "balance", "lines", "spars", "cloth"]);
 
 /** Opens every folded group of the section in sight. @param {Page} page */
 const unfoldAll = (page) =>

@@ -46,7 +46,7 @@ test("page in a longer language-every section and dialog-has all its words and r
     expect(await cut(page), where).toEqual([]);
     expect(await blemishes(page), where).toEqual([]);
   }
-  for (const section of /** @type {const} */ (["boat", "sail", "reefs", "balance", "lines", "spars"])) {
+  for (const section of /** @type {const} */ (["boat", "sail", "reefs", "balance", "lines", "spars", "cloth"])) {
     await desk.section(section);
     await page.getByRole("tabpanel").evaluate((panel) => {
       for (const group of panel.querySelectorAll("details")) group.open = true;

@@ -65,7 +65,7 @@ test("two-master in feet, half reefed in the dark-printed-comes on white, to be 
 
   for (const caution of ["aid", "checked", "rules", "measured"]) {
     const said = paper.getByText(say(`page.caution.${caution}`), { exact: true });
-    await expect(said, "with the drawing, the reefs, the balance and the line plan, the papers of lines and spars").toHaveCount(12);
+    await expect(said, "with the drawing, the reefs, the balance and the line plan, the papers of lines, spars and cloth").toHaveCount(14);
     await expect(said.first()).toBeVisible();
   }
 

@@ -35,7 +35,7 @@ const fit = (desk) => desk.page.getByRole("button", { name: say("page.fit"), exa
 
 test("screen-narrow or wide-has the drawing above the sections or beside them", async ({ desk, page, isMobile }) => {
   await desk.openDemo();
-  await expect(page.getByRole("tab")).toHaveText(["boat", "sail", "reefs", "balance", "lines", "spars"].map((name) => say(`page.section.${name}`)));
+  await expect(page.getByRole("tab")).toHaveText(["boat", "sail", "reefs", "balance", "lines", "spars", "cloth"].map((name) => say(`page.section.${name}`)));
   const [drawing, sections, hoist] = await Promise.all(["#drawing", "#sections", ".hoist-track"].map((part) => page.locator(part).boundingBox()));
   if (!drawing || !sections || !hoist) throw new Error("not to be seen");
   if (isMobile) expect(sections.y).toBeGreaterThanOrEqual(drawing.y + drawing.height - 1);

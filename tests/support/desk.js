@@ -147,7 +147,7 @@ export class Desk {
 
   // --- Sections and fields -------------------------------------------------------------------------
 
-  /** @param {"boat" | "sail" | "reefs" | "balance" | "lines" | "spars"} name */
+  /** @param {"boat" | "sail" | "reefs" | "balance" | "lines" | "spars" | "cloth"} name */
   async section(name) {
     const tab = this.page.getByRole("tab", { name: say(`page.section.${name}`), exact: true });
     await this.tap(tab);

@@ -3,8 +3,9 @@
  * reef, winds, stability and checks, the cautions with each. Never the canvas.
  * @module
  */
-import { make } from "../elements.js";
+import { make, picture } from "../elements.js";
 import { region, say } from "../words.js";
+import { CLOTH_RULES, clothSheet } from "./cloth.js";
 import { listAt, mastNames } from "./fields.js";
 import { linePapers } from "./lines.js";
 import { plainSvg } from "./reefs.js";
@@ -144,10 +145,7 @@ export function makePaper(root, desk) {
     // In the hand not everything is worked out.
     desk.settle();
     /** @param {Parameters<typeof plainSvg>} of */
-    const drawing = (...of) => {
-      const drawn = new DOMParser().parseFromString(plainSvg(...of), "image/svg+xml").documentElement;
-      return make("div", { class: "paper-drawing" }, drawn.localName === "svg" ? document.importNode(drawn, true) : null);
-    };
+    const drawing = (...of) => make("div", { class: "paper-drawing" }, picture(plainSvg(...of)));
     const table = desk.ask("reef_table", (bench) => bench.reef_table(), /** @type {ReefTable | null} */ (null));
     const scales = desk.ask("hoist_scale", (bench) => bench.hoist_scale(), /** @type {HoistScale[]} */ ([]));
     const balance = desk.ask("balance", (bench) => bench.balance(), /** @type {Balance | null} */ (null));
@@ -168,6 +166,11 @@ export function makePaper(root, desk) {
         const curves = first ? mastNames(desk.text).names.map((_, mast) => drawing(desk, "curves", 0, mast)) : [];
         const rules = first ? [listed(desk, SPAR_RULES, "page.spars.rules") ?? ""] : [];
         return found.length > 0 ? [make("section", { class: "paper-lines paper-spars" }, make("h1", { text: `${desk.project?.name ?? ""}: ${say(title)}` }), ...found.map(({ title: caption, detail }) => plain(detail, caption) ?? ""), ...rules, ...curves, make("p", { class: "paper-foot", word: "page.spars.caution" }), ...foot())] : [];
+      }),
+      ...mastNames(desk.text).names.flatMap((_, mast) => {
+        const { papers: found, roll } = clothSheet(desk, mast);
+        const rules = listed(desk, CLOTH_RULES, "page.cloth.sewing") ?? "";
+        return found.length > 0 ? [make("section", { class: "paper-lines paper-cloth" }, make("h1", { text: `${desk.project?.name ?? ""}: ${say("page.paper.cloth")}` }), ...found.map(({ title, detail }) => plain(detail, title) ?? ""), rules, make("div", { class: "paper-drawing" }, picture(roll)), ...["page.cloth.practice", "page.cloth.caution"].map((word) => make("p", { class: "paper-foot", word })), ...foot())] : [];
       }),
       ...(balance ? [make("section", { class: "paper-balance" }, make("h1", { text: desk.project?.name ?? "" }), ...[...particulars(desk), ...balanceOf(balance)].map((part) => part ?? ""), ...foot())] : []),
     );

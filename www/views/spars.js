@@ -2,6 +2,7 @@
  * Section Spars: the mast and what proves it, the finder, spars, the sheet for hull and deck, raising, weights, stock.
  * @module
  */
+import { Aside } from "../aside.js";
 import { icon, make, setAttribute, setText } from "../elements.js";
 import { say } from "../words.js";
 import { figureLine, makePlot, renew } from "./balance.js";
@@ -35,7 +36,7 @@ const OF_KIND = {
 const unfolded = new Set();
 
 /** A table whose rows a tap opens: what lies past the heads. @param {Detail} detail @param {string} caption @param {() => void} tapped */
-function openTable({ columns, rows }, caption, tapped) {
+export function openTable({ columns, rows }, caption, tapped) {
   const lines = rows.flatMap(([name = "", ...cells]) => {
     const more = cells.splice(columns.length - 1);
     const known = `${caption} ${name}`;
@@ -72,19 +73,17 @@ function makeFinder(desk) {
   plot.canvas.hidden = true;
   const told = make("p", { class: "result", role: "status" });
   const done = make("progress", { max: "1", value: "0", hidden: true, label: "page.spars.finding" });
-  const find = make("button", { type: "button", class: "button", id: "finder-find", onclick: () => (worker ? stop() : start()) });
+  const find = make("button", { type: "button", class: "button", id: "finder-find", onclick: () => (aside.busy ? stop() : start()) });
   const take = make("button", { type: "button", class: "button", id: "finder-take", word: "page.spars.take", hidden: true, onclick: taken });
   const root = make("div", { role: "group", label: "page.spars.finder" }, make("div", { class: "drill-choose" }, part.root, aim.root, mostBox), make("div", { class: "group-buttons" }, find, done, take), told, plot.canvas);
-  /** @type {Worker | null} */
-  let worker = null;
+  const aside = new Aside(desk);
   let edits = "";
   let asked = "";
   // Numbers typed are of the units they were typed in.
   const now = () => `${desk.view.mast} ${desk.view.units}`;
 
   function stop() {
-    worker?.terminate();
-    worker = null;
+    aside.stop();
     update();
   }
 
@@ -94,13 +93,13 @@ function makeFinder(desk) {
     setText(told, say(word));
   }
 
-  /** @param {unknown} found mass, stress, bend, price of each, and which; nothing where the most was no weight */
+  /** @param {Float64Array} found mass, stress, bend, price of each, and which; nothing where the most was no weight */
   function show(found) {
     // The frame that forgets may not have come yet.
     if (asked !== now()) return forget();
-    if (aim.select.value === "stiffest" && /** @type {Float64Array} */ (found).length === 0) return tell("page.spars.need_weight");
+    if (aim.select.value === "stiffest" && found.length === 0) return tell("page.spars.need_weight");
     stop();
-    const [sentence = "", chosen = ""] = desk.ask("found", (bench) => bench.found(part.select.value, /** @type {Float64Array} */ (found)), /** @type {string[]} */ ([]));
+    const [sentence = "", chosen = ""] = desk.ask("found", (bench) => bench.found(part.select.value, found), /** @type {string[]} */ ([]));
     setText(told, sentence);
     edits = chosen;
     plot.canvas.hidden = false;
@@ -109,41 +108,27 @@ function makeFinder(desk) {
   }
 
   function start() {
-    /** @type {[string, string, string]} */
-    const question = [part.select.value, aim.select.value, most.value];
-    // Where the browser has no such workers it is done here, and the page waits.
-    const here = () => show(desk.ask("find", (bench) => bench.find(...question, () => {}), new Float64Array()));
     forget();
     asked = now();
     if (aim.select.value === "cheapest" && !listAt(desk.text, "spars.stock").some((row) => row.price !== undefined)) return tell("page.spars.need_prices");
-    let begun = false;
-    // What breaks a search breaks it here too.
-    const failed = () => (begun ? tell("page.spars.broke") : here());
     done.value = 0;
     setText(told, say("page.spars.finding"));
-    try {
-      worker = new Worker("./main.js", { type: "module" });
-    } catch {
-      here();
-      return;
-    }
-    worker.addEventListener("error", failed);
-    worker.addEventListener("message", ({ data }) => {
-      if (data === null) failed();
-      else if (typeof data === "number") {
-        begun = true;
-        done.value = data;
+    aside.ask({
+      asks: ["find", part.select.value, aim.select.value, most.value],
+      answered: show,
+      told: (share) => {
+        done.value = share;
         // By quarters, so that it can be read out.
-        setText(told, `${say("page.spars.finding")} ${25 * Math.floor(4 * data)} %`);
-      } else show(data);
+        setText(told, `${say("page.spars.finding")} ${25 * Math.floor(4 * share)} %`);
+      },
+      broke: () => tell("page.spars.broke"),
     });
-    worker.postMessage([desk.text, desk.view, ...question]);
     update();
   }
 
   function update() {
-    setText(find, say(worker ? "page.spars.cancel" : "page.spars.find"));
-    done.hidden = !worker;
+    setText(find, say(aside.busy ? "page.spars.cancel" : "page.spars.find"));
+    done.hidden = !aside.busy;
     take.hidden = edits === "" || desk.lookOnly;
     mostBox.hidden = aim.select.value !== "stiffest";
   }

@@ -50,31 +50,19 @@ const HABITS: [([u8; 3], u8); 5] = [
 ];
 
 const NOTES: [[&str; 3]; 5] = [
+    ["sewn.flat.reefing", "sewn.flat.handling", "sewn.flat.work"],
     [
-        "cloth-flat-reefing",
-        "cloth-flat-handling",
-        "cloth-flat-work",
+        "sewn.cambered.reefing",
+        "sewn.cambered.handling",
+        "sewn.cambered.work",
     ],
+    ["sewn.wing.reefing", "sewn.wing.handling", "sewn.wing.work"],
     [
-        "cloth-cambered-reefing",
-        "cloth-cambered-handling",
-        "cloth-cambered-work",
+        "sewn.split.reefing",
+        "sewn.split.handling",
+        "sewn.split.work",
     ],
-    [
-        "cloth-wing-reefing",
-        "cloth-wing-handling",
-        "cloth-wing-work",
-    ],
-    [
-        "cloth-split-reefing",
-        "cloth-split-handling",
-        "cloth-split-work",
-    ],
-    [
-        "cloth-bows-reefing",
-        "cloth-bows-handling",
-        "cloth-bows-work",
-    ],
+    ["sewn.bows.reefing", "sewn.bows.handling", "sewn.bows.work"],
 ];
 
 impl Construction {

@@ -2,7 +2,7 @@
 
 use kurbo::Point;
 
-use crate::nest::{Blank, Layout, nest};
+use crate::nest::{Blank, Layout, SEED, nest_from};
 use crate::outline::cut_line;
 use crate::pattern::{Patterns, Piece, Role};
 use crate::{Fault, Input, MOST_LAYERS, Patch, Pockets, Warp};
@@ -39,8 +39,14 @@ impl Input {
     ///
     /// Patches, shelves and pockets have no seams: a roll narrower than one of them is a fault.
     pub fn cutting(&self, patterns: &Patterns, effort: usize) -> Cutting {
+        self.cutting_told(patterns, effort, &|_| {})
+    }
+
+    /// The same; `tell` hears the share of the work that is done.
+    pub fn cutting_told(&self, patterns: &Patterns, effort: usize, tell: &dyn Fn(f64)) -> Cutting {
         let mut cutting = self.blanks(patterns);
-        match nest(&cutting.blanks, self.cloth.roll, self.sewing.seam, effort) {
+        let (roll, seam) = (self.cloth.roll, self.sewing.seam);
+        match nest_from(&cutting.blanks, roll, seam, effort, (SEED, tell)) {
             Ok(layout) => cutting.layout = Some(layout),
             Err(fault) => cutting.faults.push(fault),
         }
@@ -48,7 +54,7 @@ impl Input {
     }
 
     /// What is cut, not yet laid.
-    pub(crate) fn blanks(&self, patterns: &Patterns) -> Cutting {
+    pub fn blanks(&self, patterns: &Patterns) -> Cutting {
         let mut cutting = Cutting::default();
         let mut put = |of, outline: Vec<Point>, warp: kurbo::Vec2, seams| {
             cutting.of.push(of);

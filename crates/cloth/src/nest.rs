@@ -64,6 +64,10 @@ const LATE: usize = 100;
 /// Most of `effort`, and the work to each unit of it, bars looked up and heights tried: two seconds or so for what is ordered.
 const MOST_EFFORT: usize = 2000;
 const WORK: usize = 50_000;
+/// How much is done is told every so many tries.
+const TOLD: usize = 50;
+/// Where the search begins.
+pub(crate) const SEED: u32 = 12345;
 /// Most orders tried in a row.
 const MOST_TRIES: usize = 100_000;
 /// How many searches are begun, each with a tenth of the work; the best goes on.
@@ -115,16 +119,16 @@ struct Place {
 /// piece that lies, and at each height, the places where it would overlap are then a few intervals along the roll. It is laid where it
 /// ends earliest. No piece ever overlaps another. Several searches are begun, and the best of them goes on.
 pub fn nest(blanks: &[Blank], roll: f64, seam: f64, effort: usize) -> Result<Layout, Fault> {
-    nest_from(blanks, roll, seam, effort, 12345)
+    nest_from(blanks, roll, seam, effort, (SEED, &|_| {}))
 }
 
-/// As [`nest`], the search begun from a seed: how much hangs on that is tested.
+/// As [`nest`], the search begun from a seed: how much hangs on that is tested. What comes with it hears the share of the work that is done.
 pub fn nest_from(
     blanks: &[Blank],
     roll: f64,
     seam: f64,
     effort: usize,
-    mut seed: u32,
+    (mut seed, tell): (u32, &dyn Fn(f64)),
 ) -> Result<Layout, Fault> {
     let mut layout = Layout::default();
     let points: usize = blanks.iter().map(|b| b.outline.len()).sum();
@@ -194,6 +198,8 @@ pub fn nest_from(
         most_work: 0,
         work: 0,
         places: vec![Place::default(); shapes.len()],
+        all: (effort.min(MOST_EFFORT) * WORK).max(1) as f64,
+        tell,
     };
     let n_parts = lying.bars.parts.len();
     lying.bars.at.resize(n_parts * n_parts, 0);
@@ -453,6 +459,9 @@ struct Lying<'a> {
     /// Work done so far.
     work: usize,
     places: Vec<Place>,
+    /// All of the work, and what hears the share of it that is done.
+    all: f64,
+    tell: &'a dyn Fn(f64),
 }
 
 impl Lying<'_> {
@@ -472,6 +481,9 @@ impl Lying<'_> {
         for k in 0..MOST_TRIES {
             if self.work >= self.most_work || n == 0 {
                 break;
+            }
+            if k % TOLD == 0 {
+                (self.tell)((self.work as f64 / self.all).min(1.0));
             }
             let (from, to, way) = (pick(n), pick(n), pick(4));
             let before = order[from].1;

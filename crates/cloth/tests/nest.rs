@@ -170,7 +170,7 @@ fn a_short_search_from_any_seed_comes_near_a_general_packing_library() {
         let cutting = input.cutting(&input.patterns(), 0);
         let mut longest = 0.0_f64;
         for seed in [1, 12345] {
-            let layout = nest_from(&cutting.blanks, 2.1, 0.015, 30, seed).unwrap();
+            let layout = nest_from(&cutting.blanks, 2.1, 0.015, 30, (seed, &|_| {})).unwrap();
             proved(&layout, 2.1);
             longest = longest.max(layout.length);
         }

@@ -41,6 +41,8 @@ pub struct Bench {
     pub(crate) deck: Option<(InHand, Option<DeckMap>)>,
     /// What the finder last found.
     pub(crate) finding: spars::finder::Found,
+    /// Patterns of a sail, once asked for.
+    pub(crate) sewn: Option<std::rc::Rc<crate::cloth::Sewn>>,
 }
 
 /// A mast and the line of it in hand.
@@ -78,6 +80,7 @@ impl Bench {
             fitted: None,
             deck: None,
             finding: spars::finder::Found::default(),
+            sewn: None,
         })
     }
 
@@ -167,6 +170,7 @@ impl Bench {
         self.usuals.forget();
         self.deck = None;
         self.finding = spars::finder::Found::default();
+        self.sewn = None;
         let last = self.account.masts.len().saturating_sub(1);
         self.view.mast = self.view.mast.min(last);
         // While a handle is held the drawing must not slip from under the hand.

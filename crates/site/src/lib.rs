@@ -40,6 +40,8 @@ mod lines;
 
 mod spars;
 
+mod cloth;
+
 mod reef_table;
 
 mod csv;

@@ -442,7 +442,17 @@ impl Bench {
     /// The cells of a row of a part, with words where there are no numbers.
     fn row(&self, key: &str, numbers: &[f64], words: &[(usize, String)]) -> Vec<String> {
         let part = PARTS.iter().find(|part| part.key == key);
-        let mut cells = part.map_or_else(Vec::new, |part| self.cells(part.heads, numbers));
+        part.map_or_else(Vec::new, |part| self.filled(part.heads, numbers, words))
+    }
+
+    /// Cells under heads, with words where there are no numbers.
+    pub(crate) fn filled(
+        &self,
+        heads: &[Head],
+        numbers: &[f64],
+        words: &[(usize, String)],
+    ) -> Vec<String> {
+        let mut cells = self.cells(heads, numbers);
         for (at, word) in words {
             if let Some(cell) = cells.get_mut(*at) {
                 cell.clone_from(word);
@@ -1047,7 +1057,7 @@ impl Bench {
         self.say(&Text::new(key).with("at", (height.abs(), &q::PARREL_HEIGHT)))
     }
 
-    fn said(&self, si: f64, quantity: &'static Quantity) -> String {
+    pub(crate) fn said(&self, si: f64, quantity: &'static Quantity) -> String {
         quantity.say(quantity.document_from_si(si), self.view.units)
     }
 }

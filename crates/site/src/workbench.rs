@@ -1,6 +1,7 @@
 //! The boundary itself: names and types as JavaScript sees them.
 
 use design::{Edit, Step};
+use drawing::Scheme;
 use js_sys::{Array, Error, Function, Object, Reflect};
 use quantities::listed::Listed as _;
 use quantities::{Catalogue, Problem, Units};
@@ -8,7 +9,7 @@ use serde::Serialize;
 use wasm_bindgen::prelude::*;
 use web_sys::CanvasRenderingContext2d;
 
-use crate::bench::Bench;
+use crate::bench::{Bench, SHEET};
 use crate::painter;
 use crate::rows::{ShownGiven, ViewGiven};
 
@@ -235,6 +236,55 @@ impl Workbench {
     /// Edits that list the joints of the cutting list as weak places; `[]` where all are.
     pub fn joint_edits(&self) -> String {
         self.bench.joint_edits()
+    }
+
+    /// Tables of section Cloth, of the mast being worked on, each by its key; their patterns are made for the first that asks. Cells past
+    /// the heads are more about their row; `sewn.verdict` has severity, sentence and field.
+    #[wasm_bindgen(unchecked_return_type = "Detail[]")]
+    pub fn cloth(&mut self, parts: Vec<String>) -> Result<JsValue, JsValue> {
+        row(&self.bench.cloth(&parts))
+    }
+
+    /// A piece as SVG for a page of a width.
+    pub fn cloth_piece(&mut self, index: usize, width: f64) -> String {
+        self.bench.cloth_piece(index, width)
+    }
+
+    /// The roll of a mast's sail as SVG for a page of a width, to be printed where there is none; laid with an `effort` (20 for a look, 1,500 for the
+    /// order), unless it was greater before. `tell` hears the share that is done.
+    pub fn cloth_roll(
+        &mut self,
+        mast: usize,
+        effort: usize,
+        width: Option<f64>,
+        #[wasm_bindgen(unchecked_param_type = "(done: number) => void")] tell: &Function,
+    ) -> String {
+        let scheme = match width {
+            Some(_) => self.bench.scheme(),
+            None => Scheme::Print,
+        };
+        let width = width.unwrap_or(SHEET.0);
+        self.bench
+            .cloth_roll(mast, (effort, width), scheme, &|done| {
+                // Who does not listen is not told.
+                let _ = tell.call1(&JsValue::NULL, &JsValue::from_f64(done));
+            })
+    }
+
+    /// A file, `pdf`, `lofting`, `svg` of a piece or patch by its number (empty past the last) or `csv`; on `a4`, `a3`, `letter` or a
+    /// plotter's roll as wide as is typed. A sentence where it cannot be made.
+    #[wasm_bindgen(unchecked_return_type = "Uint8Array | string")]
+    pub fn cloth_file(&mut self, kind: &str, index: usize, paper: &str) -> JsValue {
+        match self.bench.cloth_file(kind, index, paper) {
+            Ok(bytes) => js_sys::Uint8Array::from(bytes.as_slice()).into(),
+            Err(told) => JsValue::from_str(&told),
+        }
+    }
+
+    /// What is printed of the cloth of a mast's sail, besides its roll.
+    #[wasm_bindgen(unchecked_return_type = "Paper[]")]
+    pub fn cloth_papers(&mut self, mast: usize) -> Result<JsValue, JsValue> {
+        row(&self.bench.cloth_papers(mast))
     }
 
     /// All of them as comma-separated values.

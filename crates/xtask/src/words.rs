@@ -11,8 +11,9 @@ use crate::workspace;
 type Catalogue = BTreeMap<String, String>;
 
 /// Where words are asked for. The catalogue's own crate builds keys for the others.
-const SOURCES: [&str; 6] = [
+const SOURCES: [&str; 7] = [
     "www",
+    "crates/cloth/src",
     "crates/quantities/src",
     "crates/geometry/src",
     "crates/design/src",

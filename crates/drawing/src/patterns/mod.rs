@@ -188,7 +188,7 @@ impl Papers<'_> {
     }
 
     /// Name of a piece.
-    pub(crate) fn name(&self, piece: &Piece) -> String {
+    pub fn name(&self, piece: &Piece) -> String {
         let mut name = self.count("pattern.panel", "n", piece.panel);
         let part = match piece.of {
             Of::Whole => "",
@@ -211,7 +211,7 @@ impl Papers<'_> {
     }
 
     /// Name of an edge (0 to 3) or a diagonal by its corners and what it is made fast to.
-    fn edge(&self, piece: &Piece, i: usize) -> String {
+    pub fn edge(&self, piece: &Piece, i: usize) -> String {
         let seam = match piece.edges.get(i) {
             Some(edge) => self.seam(edge.seam),
             None => self.word("label.panel_diagonal"),

@@ -128,11 +128,18 @@ impl Papers<'_> {
         }
     }
 
+    /// How far diagonals and battens may be off.
+    pub fn tolerances(&self) -> String {
+        let (diagonal, batten) = (self.fine(DIAGONAL_TOLERANCE), self.fine(BATTEN_TOLERANCE));
+        self.say(
+            "pattern.true",
+            &[("diagonal", &*diagonal), ("batten", &*batten)],
+        )
+    }
+
     /// What holds of every paper: tolerances and caution.
     pub(super) fn cautions(&self, page: &mut Page) {
-        let (diagonal, batten) = (self.fine(DIAGONAL_TOLERANCE), self.fine(BATTEN_TOLERANCE));
-        let parts: &[_] = &[("diagonal", &*diagonal), ("batten", &*batten)];
-        page.text(&self.say("pattern.true", parts), 3.0, Weight::Regular);
+        page.text(&self.tolerances(), 3.0, Weight::Regular);
         let caution = self.words.word("page.caution.short");
         page.text(caution, 3.0, Weight::Strong);
     }

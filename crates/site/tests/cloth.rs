@@ -1,0 +1,315 @@
+//! Section Cloth as the page is told it, without a browser.
+#![cfg(not(target_arch = "wasm32"))]
+#![allow(clippy::unwrap_used, clippy::indexing_slicing)]
+
+use std::cell::Cell;
+
+use battenwright_site::bench::Bench;
+use battenwright_site::rows::{Detail, ViewGiven};
+use design::Edit;
+use drawing::Scheme;
+use quantities::Catalogue;
+
+const PARTS: [&str; 10] = [
+    "sewn.sail",
+    "sewn.panels",
+    "sewn.verdict",
+    "sewn.bill",
+    "sewn.roll",
+    "sewn.sticks",
+    "sewn.pieces",
+    "sewn.edges",
+    "sewn.offsets",
+    "sewn.ways",
+];
+
+const CUTS: [&str; 5] = ["flat", "cambered", "wing", "split", "paired"];
+
+fn open(text: &str) -> Bench {
+    Bench::open(text, Catalogue::english())
+        .map_err(|(problem, _)| problem)
+        .unwrap()
+}
+
+fn demo(key: &str) -> Bench {
+    let demo = design::demos().iter().find(|demo| demo.key == key).unwrap();
+    open(&demo.text())
+}
+
+fn edit(bench: &mut Bench, json: &str) {
+    bench.edit(&Edit::read_list(json).unwrap()).unwrap();
+}
+
+fn cut(bench: &mut Bench, cut: &str) {
+    edit(bench, &format!(r#"[["masts.0.sail.cut","{cut}"]]"#));
+}
+
+fn look(bench: &mut Bench, units: &str) {
+    bench.set_view(ViewGiven {
+        units: units.to_owned(),
+        ..ViewGiven::default()
+    });
+}
+
+fn table(bench: &mut Bench, part: &str) -> Detail {
+    bench.cloth(&[part.to_owned()]).remove(0)
+}
+
+fn number(words: &str) -> f64 {
+    words.parse().unwrap()
+}
+
+/// No key in place of its words, no place left unfilled.
+fn assert_said(words: &str) {
+    let key = words.contains("sewn.") || words.contains("help.") || words.contains('{');
+    assert!(!key && !words.contains("NaN"), "{words}");
+}
+
+#[test]
+fn every_table_of_every_construction_is_said_in_full_in_either_units() {
+    for units in ["m", "ft"] {
+        for demo in design::demos() {
+            let mut bench = open(&demo.text());
+            look(&mut bench, units);
+            // Units are spelled alike for all of them.
+            let ways = if units == "m" { &CUTS[..] } else { &CUTS[2..3] };
+            for way in ways {
+                cut(&mut bench, way);
+                for part in PARTS {
+                    let detail = table(&mut bench, part);
+                    assert!(!detail.rows.is_empty(), "{part}");
+                    for row in &detail.rows {
+                        assert!(row.len() >= detail.columns.len(), "{part}: {row:?}");
+                        // Paths are no words.
+                        let told = if part == "sewn.verdict" {
+                            &row[..2]
+                        } else {
+                            row
+                        };
+                        told.iter().for_each(|words| assert_said(words));
+                    }
+                    for column in &detail.columns {
+                        [&column.label, &column.help, &column.unit]
+                            .into_iter()
+                            .for_each(|words| assert_said(words));
+                    }
+                }
+            }
+            for mast in 0..2 {
+                for paper in bench.cloth_papers(mast) {
+                    assert_said(&paper.title);
+                    let width = paper.detail.columns.len().max(paper.detail.rows[0].len());
+                    for row in &paper.detail.rows {
+                        assert!(row.len() <= width, "{}: {row:?}", paper.title);
+                        row.iter().for_each(|words| assert_said(words));
+                    }
+                }
+            }
+        }
+    }
+    assert_eq!(table(&mut demo("marsh-pippin"), "no such").rows.len(), 0);
+}
+
+#[test]
+fn cloth_weighs_the_same_in_grams_and_either_ounce() {
+    let mut bench = demo("marsh-pippin");
+    edit(&mut bench, r#"[["masts.0.weights.cloth_gsm",214]]"#);
+    let row = table(&mut bench, "sewn.sail").rows.remove(0);
+    assert_eq!(row[2], "214");
+    // Published: 33.906 and 42.814 g/m² (NIST SP 811 and the sailmaker's yard of 28.5 by 36 in).
+    assert!((number(&row[3]) - 214.0 / 33.906).abs() < 0.06, "{row:?}");
+    assert!((number(&row[4]) - 214.0 / 42.814).abs() < 0.06, "{row:?}");
+}
+
+#[test]
+fn camber_typed_for_a_panel_is_the_depth_of_that_panel_alone() {
+    let mut bench = demo("marsh-pippin");
+    cut(&mut bench, "cambered");
+    let before = table(&mut bench, "sewn.panels").rows;
+    edit(
+        &mut bench,
+        r#"[["masts.0.cloth.shapes.0",{"panel":2,"camber_pct":10}]]"#,
+    );
+    let after = table(&mut bench, "sewn.panels").rows;
+    assert_eq!(after[1][1], "10.0");
+    // 10 % of its chord of 4.40 m, to the millimetre.
+    assert!((number(&after[1][3]) - 440.0).abs() <= 1.0, "{after:?}");
+    for panel in [0, 2, 3, 6] {
+        assert_eq!(before[panel][..4], after[panel][..4]);
+    }
+    // Own depth of the after part, on its own chord.
+    cut(&mut bench, "split");
+    let split = table(&mut bench, "sewn.panels").rows;
+    assert_eq!(split[1][1], "10.0");
+    cut(&mut bench, "flat");
+    assert_eq!(
+        table(&mut bench, "sewn.panels").rows[1][1..4],
+        ["–", "–", "–"]
+    );
+    cut(&mut bench, "wing");
+    let wing = table(&mut bench, "sewn.panels").rows;
+    // Half of 25 % of 40 % of 4.40 m.
+    assert_eq!(wing[1][1], "–");
+    assert!((number(&wing[1][3]) - 220.0).abs() <= 2.0, "{wing:?}");
+}
+
+#[test]
+fn each_construction_has_pieces_of_its_own() {
+    let mut bench = demo("marsh-pippin");
+    let mut counts = Vec::new();
+    for way in CUTS {
+        cut(&mut bench, way);
+        let pieces = table(&mut bench, "sewn.pieces").rows;
+        // The table of the five says the same of it.
+        let ways = table(&mut bench, "sewn.ways");
+        let now = ways.rows.iter().find(|row| row[0].ends_with("(now)"));
+        assert_eq!(number(&now.unwrap()[5]) as usize, pieces.len(), "{way}");
+        assert!(
+            now.unwrap().len() >= ways.columns.len() + 4,
+            "notes of {way}"
+        );
+        counts.push(pieces.len());
+    }
+    assert_eq!(counts, [7, 7, 21, 14, 7]);
+    cut(&mut bench, "cambered");
+    edit(&mut bench, r#"[["masts.0.cloth.camber_cut","shelf"]]"#);
+    let shelves = table(&mut bench, "sewn.pieces").rows;
+    assert_eq!(shelves.len(), 21);
+    assert_eq!(table(&mut bench, "sewn.edges").rows.len(), 6 * 21);
+    assert_eq!(table(&mut bench, "sewn.offsets").rows.len(), 9 * 21);
+}
+
+#[test]
+fn strain_past_its_limit_is_told_with_panel_and_field() {
+    let mut bench = demo("marsh-pippin");
+    cut(&mut bench, "cambered");
+    edit(
+        &mut bench,
+        r#"[["masts.0.cloth.camber_cut","shelf"],["masts.0.cloth.head_camber_pct",9],["masts.0.cloth.shelf_deg",20],["cloth.strain_pct",0.3]]"#,
+    );
+    let strained = |bench: &mut Bench| {
+        let mut rows = table(bench, "sewn.verdict").rows;
+        rows.retain(|row| row[1].contains("strained"));
+        rows
+    };
+    let told = strained(&mut bench);
+    // The fanned panel at the head, and no other.
+    assert_eq!(told.len(), 1, "{told:?}");
+    assert!(told[0][1].starts_with("Panel 7"), "{told:?}");
+    assert_eq!(
+        [&*told[0][0], &*told[0][2]],
+        ["look", "masts.0.cloth.camber_pct"]
+    );
+    edit(&mut bench, r#"[["cloth.strain_pct",null]]"#);
+    assert!(strained(&mut bench).is_empty());
+}
+
+#[test]
+fn what_cannot_be_cut_is_a_danger_and_the_roll_says_where_to_go() {
+    let mut bench = demo("marsh-pippin");
+    cut(&mut bench, "cambered");
+    edit(
+        &mut bench,
+        r#"[["cloth.roll_m",0.3],["cloth.patch_pct",60]]"#,
+    );
+    // Patches are laid as the roll is.
+    table(&mut bench, "sewn.roll");
+    let verdict = table(&mut bench, "sewn.verdict").rows;
+    let roll = verdict.iter().find(|row| row[2] == "cloth.roll_m").unwrap();
+    assert_eq!(roll[0], "danger");
+    assert_eq!(table(&mut bench, "sewn.roll").rows[0][0], "–");
+    let mut bench = demo("marsh-pippin");
+    cut(&mut bench, "split");
+    edit(
+        &mut bench,
+        r#"[["masts.0.cloth.shapes.0",{"panel":3,"camber_pct":49}]]"#,
+    );
+    let verdict = table(&mut bench, "sewn.verdict").rows;
+    assert_eq!(verdict[0][0], "danger");
+    assert!(verdict[0][1].starts_with("Panel 3"), "{verdict:?}");
+    // The others stand.
+    assert_eq!(table(&mut bench, "sewn.pieces").rows.len(), 12);
+}
+
+#[test]
+fn roll_for_the_order_is_no_longer_and_stays_until_the_design_changes() {
+    let mut bench = demo("marsh-pippin");
+    cut(&mut bench, "cambered");
+    let length = |bench: &mut Bench| number(&table(bench, "sewn.roll").rows[0][0]);
+    let look = length(&mut bench);
+    let told = Cell::new(0.0);
+    let drawn = bench.cloth_roll(0, (200, 380.0), Scheme::Light, &|share| {
+        assert!(share >= told.get() && share <= 1.0, "{share}");
+        told.set(share);
+    });
+    assert!(told.get() > 0.5);
+    assert!(drawn.starts_with("<svg"));
+    let ordered = length(&mut bench);
+    assert!(ordered <= look, "{ordered} {look}");
+    let bill = table(&mut bench, "sewn.bill");
+    assert_eq!(number(&bill.rows[0][0]), ordered);
+    // Everything cut, and what falls off, is what is ordered.
+    let (waste, area) = (number(&bill.rows[0][1]), number(&bill.rows[0][3]));
+    let cloth = ordered * 1.37 * (1.0 - 0.01 * waste);
+    assert!((cloth / area - 1.0).abs() < 0.03, "{cloth} {area}");
+    edit(&mut bench, r#"[["cloth.roll_m",2.1]]"#);
+    assert!(length(&mut bench) < 0.9 * ordered);
+}
+
+#[test]
+fn files_are_what_they_are_called_or_a_sentence() {
+    let mut bench = demo("marsh-pippin");
+    cut(&mut bench, "cambered");
+    for paper in ["a4", "a3", "letter", "0.914 m", "36\""] {
+        let pdf = bench.cloth_file("pdf", 0, paper).unwrap();
+        assert!(pdf.starts_with(b"%PDF"), "{paper}");
+    }
+    assert!(
+        bench
+            .cloth_file("lofting", 0, "a4")
+            .unwrap()
+            .starts_with(b"%PDF")
+    );
+    let svg = String::from_utf8(bench.cloth_file("svg", 0, "a4").unwrap()).unwrap();
+    assert!(svg.contains("<title>Panel 1</title>"), "{svg}");
+    // Pieces, then a patch for every corner; past the last, nothing.
+    assert!(!bench.cloth_file("svg", 34, "a4").unwrap().is_empty());
+    assert!(bench.cloth_file("svg", 35, "a4").unwrap().is_empty());
+    let csv = String::from_utf8(bench.cloth_file("csv", 0, "a4").unwrap()).unwrap();
+    assert!(csv.starts_with("Piece,Edge,Station,x"), "{}", &csv[..80]);
+    for typed in ["", "wide", "40", "0.1"] {
+        let told = bench.cloth_file("pdf", 0, typed).unwrap_err();
+        assert_said(&told);
+        assert!(told.len() > 5, "{typed}: {told}");
+    }
+}
+
+#[test]
+fn without_a_plan_there_is_nothing_and_nothing_breaks() {
+    let mut bench = demo("marsh-pippin");
+    edit(&mut bench, r#"[["masts.0.sail.panels",0]]"#);
+    for part in PARTS {
+        let _ = table(&mut bench, part);
+    }
+    let mut bench = demo("marsh-pippin");
+    edit(&mut bench, r#"[["masts",[]]]"#);
+    for part in PARTS {
+        let _ = table(&mut bench, part);
+    }
+    let _ = (bench.cloth_papers(7), bench.cloth_piece(3, f64::NAN));
+    let _ = bench.cloth_roll(7, (20, f64::NAN), Scheme::Print, &|_| {});
+    let _ = bench.cloth_file("pdf", 0, "a4");
+}
+
+#[test]
+fn paper_has_every_table_and_the_tolerances() {
+    let mut bench = demo("grey-heron");
+    for mast in 0..2 {
+        let papers = bench.cloth_papers(mast);
+        assert_eq!(papers.len(), PARTS.len());
+        let all: String = papers.iter().flat_map(|p| p.detail.rows.concat()).collect();
+        assert!(all.contains("± 5"), "diagonals of panels");
+        let ways = papers.last().unwrap();
+        assert_eq!(ways.detail.columns.len(), 6, "one for each of the five");
+    }
+}

@@ -1,0 +1,456 @@
+/**
+ * Section Cloth: how the sail is made, its panels, patterns, the roll, what to buy, the five ways, papers for the floor.
+ * @module
+ */
+import { Aside } from "../aside.js";
+import { fileName, icon, make, offerFile, picture, setAttribute, setText } from "../elements.js";
+import { say } from "../words.js";
+import { figureLine, makePlot, renew } from "./balance.js";
+import { FieldSection, listAt, makeMastChooser, mastNames } from "./fields.js";
+import { detailTable } from "./reefs.js";
+import { openTable } from "./spars.js";
+
+/** @typedef {import("../desk.js").Desk} Desk */
+/** @typedef {import("../engine.js").Detail} Detail */
+/** @typedef {import("../engine.js").FieldRow} FieldRow */
+/** @typedef {import("../engine.js").Paper} Paper */
+/** @typedef {import("../types/rows.d.ts").Path} Path */
+/** @typedef {import("./fields.js").Item} Item */
+
+/** Tables of the account: told at once. All others need patterns, which the worker makes. */
+const AT_ONCE = ["sewn.sail", "sewn.panels"];
+/** Tables of numbers alone, written as figures. */
+const SEWN_FIGURES = ["sewn.sail", "sewn.bill", "sewn.roll"];
+/** Ways to lay the roll that are tried for a look and for what is ordered. */
+const [LOOK, ORDER] = [20, 1500];
+/** What is worked out away from the page waits for a pause in typing [ms]. */
+const SETTLED_MS = 200;
+const PLOTTER_M = "0.914 m";
+
+const SEWING = ["seam_m", "batten_seam_m", "tabling_m", "hem_m", "pockets", "pocket_ease_pct", "pocket_end_m", "offsets"];
+const PATCHES = ["patch_pct", "patch_layers", "patch_strength"];
+const TOLD = ["strain_pct", "gather_pct", "barrel_depth_pct"];
+export const CLOTH_RULES = ["roll_m", "warp", ...SEWING, ...PATCHES, "thread", "webbing_kg", "eye_pitch_m", ...TOLD].map((leaf) => `cloth.${leaf}`);
+
+/** What was laid out for the order, by mast: printed as it was told. @type {Map<number, { of: string, papers: Paper[], roll: string }>} */
+const ordered = new Map();
+
+/** What laying out hangs on. @param {Desk} desk */
+const designOf = (desk) => desk.view.units + desk.text;
+
+/** Papers of the cloth of a mast's sail, and its roll: as laid out for the order, else by a quick look. @param {Desk} desk @param {number} mast */
+export function clothSheet(desk, mast) {
+  const kept = ordered.get(mast);
+  if (kept?.of === designOf(desk)) return kept;
+  const papers = desk.ask("cloth_papers", (bench) => bench.cloth_papers(mast), /** @type {Paper[]} */ ([]));
+  return { papers, roll: papers.length > 0 ? desk.ask("cloth_roll", (bench) => bench.cloth_roll(mast, LOOK, undefined, () => {}), "") : "" };
+}
+
+/** Files in one, stored as they are (PKWARE's APPNOTE.TXT, method 0). @param {[string, Uint8Array<ArrayBuffer>][]} files */
+function zipped(files) {
+  /** @type {BlobPart[]} */
+  const parts = [];
+  /** @type {BlobPart[]} */
+  const list = [];
+  let [at, listed] = [0, 0];
+  /** Numbers of two bytes, and of four where they are a list. @param {(number | [number])[]} numbers */
+  const packed = (...numbers) => Uint8Array.from(numbers.flatMap((number) => (typeof number === "number" ? [number, number >> 8] : [number[0], number[0] >> 8, number[0] >> 16, number[0] >> 24])));
+  for (const [name, bytes] of files) {
+    const named = new TextEncoder().encode(name);
+    let check = -1;
+    for (const byte of bytes) {
+      check ^= byte;
+      for (let bit = 0; bit < 8; bit += 1) check = (check >>> 1) ^ (check & 1 ? 0xedb88320 : 0);
+    }
+    // Names in UTF-8, stored, the first day of 1980.
+    const about = packed(20, 0x800, 0, 0, 33, [~check], [bytes.length], [bytes.length], named.length, 0);
+    parts.push(packed([0x04034b50]), about, named, bytes);
+    list.push(packed([0x02014b50], 20), about, packed(0, 0, 0, [0], [at]), named);
+    at += 30 + named.length + bytes.length;
+    listed += 46 + named.length;
+  }
+  return new Blob([...parts, ...list, packed([0x06054b50], 0, 0, files.length, files.length, [listed], [at], 0)]);
+}
+
+/**
+ * @param {HTMLElement} root
+ * @param {Desk} desk
+ * @param {() => void} print
+ */
+export function makeCloth(root, desk, print) {
+  const chooser = makeMastChooser(desk);
+  const verdict = make("ul", { class: "check-list", id: "cloth-verdict" });
+  const none = make("p", { class: "group-note wind-caution", word: "page.lines.none" });
+  const fields = make("div", { class: "groups" });
+  const [careful = root, caution = root, practice = root] = ["page.cloth.caution_short", "page.cloth.caution", "page.cloth.practice"].map((word) => make("p", { class: "group-note caution", word }));
+  const aside = new Aside(desk);
+  let panel = 1;
+  let piece = 0;
+  /** What was asked of the worker last. */
+  let asked = "";
+  let pause = 0;
+  /** What is under way for the button that began it. @type {"" | "order" | "file"} */
+  let doing = "";
+
+  // --- Panels --------------------------------------------------------------------------------------
+  const chips = make("div", { class: "mast-chooser panel-chooser", role: "group", label: "page.cloth.section" });
+  const across = makePlot(desk, "cloth-section1", 320, "plot.cloth.section");
+  const surface = makePlot(desk, "cloth-surface1", 240, "plot.cloth.surface");
+  const ways = makePlot(desk, "cloth-ways", 560, "plot.cloth.ways");
+  /** Where the chosen panel stands in the list of those shaped by themselves. */
+  const shapesAt = () => {
+    const path = `masts.${desk.view.mast}.cloth.shapes`;
+    const list = listAt(desk.text, path);
+    return { path, list, at: list.findIndex((row) => row?.panel === panel) };
+  };
+  const byItself = make("button", {
+    type: "button",
+    class: "button",
+    id: "shape-panel",
+    onclick: () => {
+      const { path, list, at } = shapesAt();
+      if (at >= 0) desk.commit(JSON.stringify([[list.length > 1 ? `${path}.${at}` : path, null]]));
+      else if (desk.commit(JSON.stringify([[`${path}.${list.length}`, { panel }]]))) requestAnimationFrame(() => section.find(`${path}.${list.length}.camber_pct`));
+    },
+  });
+
+  const byItselfBox = make("div", { class: "group-buttons" }, byItself);
+
+  // --- Pieces and the roll -------------------------------------------------------------------------
+  const pieces = make("select", { id: "cloth-piece" });
+  pieces.addEventListener("change", () => {
+    piece = pieces.selectedIndex;
+    desk.request();
+  });
+  const pieceBox = make("div", { class: "drill-choose" }, make("div", { class: "drill-of" }, make("label", { for: pieces.id, word: "page.cloth.piece" }), make("div", { class: "entry choice" }, pieces, icon("down"))));
+  /** @param {string} id @param {string} label */
+  const frame = (id, label) => make("div", { class: "drawn", id, role: "region", label });
+  const pieceDrawn = frame("piece-drawn", "page.cloth.pieces");
+  const rollDrawn = frame("roll-drawn", "sewn.roll");
+  const done = make("progress", { max: "1", value: "0", hidden: true, label: "page.cloth.laying" });
+  const order = make("button", { type: "button", class: "button", id: "cloth-order", onclick: () => (doing === "order" ? cancel() : layOut()) });
+  const laid = make("p", { class: "result", role: "status", id: "cloth-laid" });
+  const orderBox = make("div", {}, make("div", { class: "group-buttons" }, order, done), laid);
+
+  // --- Papers --------------------------------------------------------------------------------------
+  const paper = make("select", { id: "cloth-paper" }, ...["a4", "a3", "letter", "plotter"].map((value) => make("option", { value, word: `page.cloth.${value}` })));
+  const width = make("input", { id: "cloth-plotter", type: "text", inputmode: "text", autocomplete: "off", maxlength: "20", value: PLOTTER_M });
+  const widthBox = make("div", { class: "drill-of", hidden: true }, make("label", { for: width.id, word: "page.cloth.plotter_width" }), make("div", { class: "entry" }, width));
+  paper.addEventListener("change", () => {
+    widthBox.hidden = paper.value !== "plotter";
+  });
+  const told = make("p", { class: "result", role: "status", id: "cloth-told" });
+  /** @param {string} kind @param {string} word */
+  const saves = (kind, word) => make("button", { type: "button", class: "button", id: `cloth-${kind}`, onclick: () => save(kind) }, icon("save"), make("span", { word }));
+  const papers = make(
+    "div",
+    {},
+    make("div", { class: "drill-choose" }, make("div", { class: "drill-of" }, make("label", { for: paper.id, word: "page.cloth.paper" }), make("div", { class: "entry choice" }, paper, icon("down"))), widthBox),
+    make("div", { class: "group-buttons" }, saves("pdf", "page.cloth.pdf"), saves("lofting", "page.cloth.lofting"), saves("csv", "page.cloth.csv"), saves("zip", "page.cloth.cutters"), make("button", { type: "button", class: "button", id: "print-cloth", onclick: print }, icon("print"), make("span", { word: "page.print" }))),
+    told,
+  );
+  const cutter = make("div", { class: "group-buttons" }, saves("svg", "page.cloth.cutter"));
+
+  /** Tables and figures, by their keys. @type {Map<string, HTMLElement>} */
+  const results = new Map();
+  /** @param {string} part @param {boolean} [folded] @returns {Item} */
+  const result = (part, folded) => {
+    const id = part.replace(".", "-");
+    const element = results.get(part) ?? (SEWN_FIGURES.includes(part) ? make("ul", { class: "known", id }) : make("div", { class: "scroller plain", id, tabindex: "0", role: "region", label: part }));
+    if (!results.has(part) && folded) make("details", { class: "how-to", ontoggle: () => desk.request() }, make("summary", { word: part }), element);
+    results.set(part, element);
+    return { element: folded ? /** @type {HTMLElement} */ (element.parentElement) : element };
+  };
+  const titles = ["page.cloth.patches", "page.cloth.told"].map((word) => ({ element: make("h3", { word }) }));
+
+  const section = new FieldSection(desk, fields, () => {
+    const { names } = mastNames(desk.text);
+    const mast = Math.min(desk.view.mast, Math.max(0, names.length - 1));
+    /** @param {string[]} leaves */
+    const at = (...leaves) => leaves.map((leaf) => /** @type {Path} */ (`masts.${mast}.${leaf}`));
+    /** @param {string[]} leaves */
+    const cut = (...leaves) => at(...leaves.map((leaf) => `cloth.${leaf}`));
+    /** @param {string[]} leaves */
+    const rules = (...leaves) => leaves.map((leaf) => /** @type {Path} */ (`cloth.${leaf}`));
+    const [way = "", camberCut = "", line = ""] = desk.ask("fields", (bench) => bench.fields([...at("sail.cut"), ...cut("camber_cut", "line")]), /** @type {FieldRow[]} */ ([])).map(({ text }) => text);
+    const cambered = way === "cambered" || way === "split";
+    const shaped = cambered || way === "paired";
+    const own = line === "own";
+    const { path, at: row } = shapesAt();
+    return {
+      key: JSON.stringify([mast, names.length, way, camberCut, line, panel, row, listAt(desk.text, `masts.${mast}.cloth.ordinates`).length]),
+      groups: [
+        {
+          key: "cloth-made",
+          title: "page.cloth.construction",
+          open: true,
+          items: [
+            ...at("sail.cut"),
+            ...(way === "wing" ? cut("join_pct", "thickness_pct", "room_m") : []),
+            ...(way === "split" ? cut("slot_pct", "turn_deg", "fore_times") : []),
+            ...(way === "paired" ? cut("room_m") : []),
+            ...(cambered ? cut("camber_cut", camberCut === "shelf" ? "shelf_deg" : "barrel") : []),
+            ...(shaped ? cut("camber_pct", "head_camber_pct", ...(line === "four-digit" ? ["place_pct", "head_place_pct"] : []), "line") : []),
+            ...(shaped && own ? [{ rows: `masts.${mast}.cloth.ordinates`, leaves: ["along_pct", "off_pct"], add: "page.rows.add" }] : []),
+            result("sewn.sail"),
+          ],
+        },
+        {
+          key: "cloth-panels",
+          title: "sewn.panels",
+          open: true,
+          items: [
+            result("sewn.panels"),
+            { element: chips },
+            { element: across.canvas },
+            ...(shaped ? [...(row < 0 ? [] : ["camber_pct", "place_pct"].map((leaf) => /** @type {Path} */ (`${path}.${row}.${leaf}`))), { element: byItselfBox }] : []),
+            { element: surface.canvas },
+          ],
+        },
+        { key: "cloth-pieces", title: "page.cloth.pieces", items: [result("sewn.pieces"), { element: pieceBox }, { element: pieceDrawn }, result("sewn.offsets", true), { element: cutter }] },
+        { key: "cloth-roll", title: "sewn.roll", items: [...rules("roll_m", "warp"), { element: rollDrawn }, result("sewn.roll"), { element: orderBox }] },
+        { key: "cloth-bill", title: "sewn.bill", items: [...at("weights.cloth_gsm"), result("sewn.bill"), result("sewn.sticks"), ...rules("thread", "webbing_kg", "eye_pitch_m")] },
+        { key: "cloth-ways", title: "sewn.ways", items: [{ element: ways.canvas }, result("sewn.ways"), { element: practice }] },
+        { key: "cloth-papers", title: "page.cloth.papers", items: [{ element: papers }, { element: caution }] },
+        { key: "cloth-sewing", title: "page.cloth.sewing", items: [...rules(...SEWING), ...titles.slice(0, 1), ...rules(...PATCHES), ...titles.slice(1), ...rules(...TOLD)] },
+      ],
+    };
+  });
+
+  root.append(chooser.root, none, verdict, careful, fields);
+
+  /** @param {Element} element */
+  const inSight = (element) => element.closest("details:not([open])") === null;
+
+  // --- What the worker makes -----------------------------------------------------------------------
+  /** What is told hangs on this. */
+  const now = () => JSON.stringify([designOf(desk), desk.view.mast, desk.view.dark, piece, [...results].map(([, element]) => inSight(element)), roomOf(pieceDrawn), roomOf(rollDrawn)]);
+
+  /** @param {string} part @param {Detail} detail */
+  function show(part, { columns, rows }) {
+    const element = results.get(part);
+    if (!element) return;
+    if (part === "sewn.pieces") choosePieces(rows.map(([name = ""]) => name));
+    let shown = { columns, rows };
+    if (part === "sewn.offsets") {
+      // Of the piece that is looked at.
+      const name = pieces.value;
+      shown = { columns: columns.slice(1), rows: rows.flatMap(([of, ...cells]) => (of === name ? [cells] : [])) };
+    }
+    const holder = element.closest("details.how-to") ?? element;
+    holder.toggleAttribute("hidden", rows.length === 0);
+    renew(element, shown, () =>
+      SEWN_FIGURES.includes(part)
+        ? columns.flatMap((column, at) => (rows[0]?.[at] === "–" ? [] : [figureLine({ ...column, value: rows[0]?.[at] ?? "" })]))
+        : [part === "sewn.ways" ? openTable(shown, say(part), () => desk.request()) : detailTable(shown, say(part))],
+    );
+  }
+
+  /** @param {string[]} names */
+  function choosePieces(names) {
+    const known = Array.from(pieces.options, ({ value }) => value);
+    if (String(known) === String(names)) return;
+    const held = pieces.value;
+    pieces.replaceChildren(...names.map((name) => make("option", { value: name, text: name })));
+    piece = Math.max(0, names.indexOf(held));
+    pieces.selectedIndex = piece;
+  }
+
+  /** @param {string[][]} rows */
+  function showVerdict(rows) {
+    renew(verdict, rows, () =>
+      rows.map(([severity = "", text = "", path = ""]) =>
+        make("li", { class: severity }, make("div", { class: "verdict" }, icon(severity === "danger" ? "danger" : severity === "look" ? "look" : "passed"), make("span", {}, make("span", { class: "unseen", text: `${say(`page.attention.${severity}`)} ` }), make("strong", { text }), path === "" ? null : make("button", { type: "button", class: "text-button", word: "page.attention.go", onclick: () => section.find(path) })))),
+      ),
+    );
+  }
+
+  /** Room that a drawing has [CSS px]. @param {HTMLElement} element */
+  const roomOf = (element) => element.clientWidth;
+  new ResizeObserver(() => desk.request()).observe(fields);
+
+  /** @param {HTMLElement} element @param {string} svg */
+  const draw = (element, svg) => renew(element, svg, () => [picture(svg) ?? ""]);
+
+  /** Asks for what is in sight, once nothing else is under way. */
+  function askAside() {
+    if (aside.busy) {
+      pause = setTimeout(askAside, SETTLED_MS);
+      return;
+    }
+    const of = (asked = now());
+    const { mast } = desk.view;
+    /** What comes too late is not shown. @template T @param {(answer: T) => void} taken @returns {(answer: T) => void} */
+    const still = (taken) => (answer) => {
+      if (of === now()) taken(answer);
+    };
+    const parts = [...results].flatMap(([part, element]) => (!AT_ONCE.includes(part) && inSight(element) ? [part] : []));
+    // The verdict last: it tells of the roll where that was laid.
+    aside.ask({
+      asks: ["cloth", [...parts, "sewn.verdict"]],
+      answered: still((/** @type {Detail[]} */ details) => {
+        parts.forEach((part, at) => show(part, details[at] ?? { columns: [], rows: [] }));
+        showVerdict(details[parts.length]?.rows ?? []);
+        follow();
+      }),
+    });
+    if (roomOf(pieceDrawn) > 0) aside.ask({ asks: ["cloth_piece", piece, roomOf(pieceDrawn)], answered: still((svg) => draw(pieceDrawn, svg)) });
+    if (roomOf(rollDrawn) > 0) aside.ask({ asks: ["cloth_roll", mast, LOOK, roomOf(rollDrawn)], answered: still((svg) => draw(rollDrawn, svg)) });
+  }
+
+  /** Lays the roll out with care; the tables and papers of it follow. */
+  function layOut() {
+    const { mast } = desk.view;
+    const of = designOf(desk);
+    doing = "order";
+    done.value = 0;
+    setText(laid, say("page.cloth.laying"));
+    const broke = () => {
+      doing = "";
+      follow();
+      setText(laid, say("page.cloth.broke"));
+    };
+    aside.ask({
+      asks: ["cloth_roll", mast, ORDER, roomOf(rollDrawn)],
+      told: (share) => {
+        done.value = share;
+        // By quarters, so that it can be read out.
+        setText(laid, `${say("page.cloth.laying")} ${25 * Math.floor(4 * share)} %`);
+      },
+      broke,
+      answered: (svg) => {
+        doing = "";
+        draw(rollDrawn, svg);
+        aside.ask({
+          asks: ["cloth_papers", mast],
+          broke,
+          answered: (/** @type {Paper[]} */ found) =>
+            aside.ask({
+              asks: ["cloth_roll", mast, ORDER, undefined],
+              broke,
+              answered: (roll) => {
+                ordered.set(mast, { of, papers: found, roll });
+                askAside();
+              },
+            }),
+        });
+      },
+    });
+    follow();
+  }
+
+  /** What is under way is given up with its worker; what was made there is made anew. */
+  function cancel() {
+    aside.stop();
+    doing = "";
+    asked = "";
+    setText(told, "");
+    desk.request();
+    follow();
+  }
+
+  /** What buttons say. */
+  function follow() {
+    const laying = doing === "order";
+    setText(order, say(laying ? "page.spars.cancel" : "page.cloth.order"));
+    done.hidden = !laying;
+    if (!laying) setText(laid, say(ordered.get(desk.view.mast)?.of === designOf(desk) ? "page.cloth.ordered" : "page.cloth.quick"));
+  }
+
+  /** Makes a file and hands it over. @param {string} kind */
+  function save(kind) {
+    if (doing !== "") cancel();
+    const name = fileName(desk.project?.name ?? "");
+    const sheet = paper.value === "plotter" ? width.value : paper.value;
+    doing = "file";
+    setText(told, say("page.cloth.making"));
+    /** @param {string} words */
+    const tell = (words) => {
+      doing = "";
+      setText(told, words);
+    };
+    const broke = () => tell(say("page.cloth.broke"));
+    /** @param {string} file @param {BlobPart} content @param {number} size @param {string} type @param {string} [pages] */
+    const give = (file, content, size, type, pages) => {
+      offerFile(file, content, type);
+      const places = { name: file, size: Math.ceil(size / 1000) };
+      tell(pages ? say("page.cloth.made", { ...places, pages }) : say("page.cloth.saved", places));
+    };
+    /** @param {Uint8Array<ArrayBuffer>} bytes */
+    const title = (bytes) => fileName(/<title>(.*?)<\/title>/.exec(new TextDecoder().decode(bytes))?.[1] ?? "");
+    /** All pieces, one after another, until there are no more. @type {[string, Uint8Array<ArrayBuffer>][]} */
+    const files = [];
+    const next = () =>
+      aside.ask({
+        asks: ["cloth_file", "svg", files.length, "a4"],
+        broke,
+        answered: (bytes) => {
+          if (bytes.length > 0 && typeof bytes !== "string") {
+            files.push([`${String(files.length + 1).padStart(2, "0")}-${title(bytes)}.svg`, bytes]);
+            next();
+          } else if (files.length > 0) {
+            const all = zipped(files);
+            give(`${name}-${fileName(say("page.cloth.pieces"))}.zip`, all, all.size, "application/zip");
+          } else tell("");
+        },
+      });
+    if (kind === "zip") next();
+    else
+      aside.ask({
+        asks: ["cloth_file", kind, piece, sheet],
+        broke,
+        answered: (bytes) => {
+          if (typeof bytes === "string" || bytes.length === 0) tell(String(bytes));
+          else if (kind === "svg") give(`${name}-${title(bytes)}.svg`, bytes, bytes.length, "image/svg+xml");
+          else if (kind === "csv") give(`${name}-offsets.csv`, bytes, bytes.length, "text/csv");
+          else give(`${name}-${fileName(say(kind === "pdf" ? "page.cloth.pieces" : "pattern.lofting"))}.pdf`, bytes, bytes.length, "application/pdf", /\/Pages\/Count (\d+)/.exec(new TextDecoder("latin1").decode(bytes))?.[1]);
+        },
+      });
+  }
+
+  return {
+    /** The section goes out of sight: what was made stays in its worker. */
+    leave() {
+      clearTimeout(pause);
+      if (doing !== "") cancel();
+    },
+    /** @param {import("../desk.js").Change} change */
+    update(change) {
+      section.update(change);
+      if (change.dragging) return;
+      chooser.update(mastNames(desk.text).names);
+      const [sail, panels] = desk.ask("cloth", (bench) => bench.cloth(AT_ONCE), /** @type {Detail[]} */ ([]));
+      const count = panels?.rows.length ?? 0;
+      panel = Math.min(Math.max(1, panel), Math.max(1, count));
+      for (const element of [careful, verdict, fields]) element.hidden = count === 0;
+      none.hidden = count > 0;
+      if (!sail || !panels || count === 0) return;
+      show("sewn.sail", sail);
+      show("sewn.panels", panels);
+      renew(chips, count, () =>
+        panels.rows.map(([name = ""], at) => {
+          const chip = make("button", { type: "button", class: "chip", text: String(at + 1), "aria-label": name });
+          chip.addEventListener("click", () => {
+            panel = at + 1;
+            desk.request();
+          });
+          return chip;
+        }),
+      );
+      Array.from(chips.children).forEach((chip, at) => setAttribute(chip, "aria-pressed", String(at + 1 === panel)));
+      setText(byItself, say(shapesAt().at < 0 ? "page.cloth.shape" : "page.cloth.as_graded"));
+      byItself.hidden = desk.lookOnly;
+      across.of = `cloth-section${panel}`;
+      surface.of = `cloth-surface${panel}`;
+      for (const { canvas, paint } of [across, surface, ways]) if (inSight(canvas)) paint();
+      if (asked !== now()) {
+        clearTimeout(pause);
+        if (doing === "order" && (change.document || change.opened)) cancel();
+        pause = setTimeout(askAside, SETTLED_MS);
+      }
+      follow();
+    },
+    /** @param {string} path */
+    find: (path) => section.find(path),
+  };
+}
