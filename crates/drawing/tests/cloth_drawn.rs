@@ -495,3 +495,31 @@ fn a_piece_that_is_not_there_and_a_roll_that_is_too_narrow_are_told() {
     let text = sewing::piece(&papers, 0, 358.0, Scheme::Light);
     assert!(text.contains(boat.words.word("plot.nothing")));
 }
+
+/// What the sail plan inks as cloth is what the account counts as area: of split panels without the slot.
+#[test]
+fn cloth_on_the_sail_plan_is_the_area_of_the_account() {
+    for mut boat in boats() {
+        for cut in [design::Cut::Flat, design::Cut::Split] {
+            for mast in &mut boat.design.masts {
+                mast.sail.cut = cut;
+            }
+            boat.account = design::account(&boat.design);
+            let pane = (703.0, 860.0);
+            let scene = boat.draw(&view(Units::Metric), pane, drawing::Medium::Paper);
+            let scale = boat.frame(pane, &view(Units::Metric)).scale;
+            let mut inked = 0.0;
+            for figure in figures(&scene) {
+                if matches!(figure.fill, Some(Role::Cloth | Role::ClothOther)) {
+                    inked += figure.path.area().abs() / (scale * scale);
+                }
+            }
+            let area = boat.account.rig.area;
+            assert!(
+                (inked / area - 1.0).abs() < 1e-9,
+                "{} {inked} {area}",
+                boat.key
+            );
+        }
+    }
+}

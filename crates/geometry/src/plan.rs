@@ -310,12 +310,7 @@ impl SailPlan {
     }
 
     /// Edges of the slot in panel `i` (0 = lowest), counter-clockwise, wherever its two spars lie; none where it has none.
-    pub(crate) fn slot_edges(
-        &self,
-        i: usize,
-        lower: &Spar,
-        upper: &Spar,
-    ) -> Option<[(Point, Point); 4]> {
+    pub fn slot_edges(&self, i: usize, lower: &Spar, upper: &Spar) -> Option<[(Point, Point); 4]> {
         let cut = |i: usize, lies: &Spar| {
             let spar = self.spars.get(i)?;
             let (middle, half) = (spar.ahead()?, 0.5 * self.slot * spar.length);

@@ -2,7 +2,7 @@
 
 use geometry::Panel;
 use geometry::panel::closed;
-use kurbo::{BezPath, PathSeg, Point};
+use kurbo::{BezPath, Line, ParamCurve as _, PathSeg, Point};
 
 use super::board::{Board, PanelState, Quad, Sail};
 use super::{bundle, mast};
@@ -19,8 +19,20 @@ pub(super) fn draw(board: &mut Board, sail: &Sail) {
             continue;
         };
         let role = cloth_role(number);
+        let state = sail.panel_state(number);
+        let slot = (sail.plan).slot_edges(number - 1, &panel.lower, &panel.upper);
+        if let (Some(slot), PanelState::Standing) = (slot, &state) {
+            for part in parts(&panel, slot) {
+                board.scene.fill(sail.plane * closed(&part), role);
+                cloth.push([0, 1, 2, 3].map(|i| sail.plane * part[i].start()));
+                for edge in [part[1], part[3]] {
+                    edges.push((sail.plane * alone(edge), whole));
+                }
+            }
+            continue;
+        }
         cloth.push(panel.corners().map(|corner| sail.plane * corner));
-        match sail.panel_state(number) {
+        match state {
             PanelState::Standing => {
                 board.scene.fill(sail.plane * panel.outline(), role);
                 for edge in [panel.luff_edge(), panel.leech_edge()] {
@@ -55,6 +67,26 @@ pub(super) fn draw(board: &mut Board, sail: &Sail) {
         board.scene.stroke(path, stroke);
     }
     spars(board, sail);
+}
+
+/// Fore and after part of a split panel: lower, after, upper, fore edge of each, beside its slot.
+fn parts(panel: &Panel, [(a, b), (_, c), (_, d), _]: [(Point, Point); 4]) -> [[PathSeg; 4]; 2] {
+    let line = |from: Point, to: Point| PathSeg::Line(Line::new(from, to));
+    let (lower, upper) = (panel.lower, panel.upper);
+    [
+        [
+            line(lower.luff, a),
+            line(a, d),
+            line(d, upper.luff),
+            panel.luff_edge(),
+        ],
+        [
+            line(b, lower.leech()),
+            panel.leech_edge(),
+            line(upper.leech(), c),
+            line(c, b),
+        ],
+    ]
 }
 
 /// Cloth alternates, so that panels count themselves.
