@@ -5,8 +5,8 @@
 use cloth::pattern::{STRAIN_COLUMNS, STRAIN_ROWS};
 use cloth::{Cutting, For, Laid, Piece};
 use kurbo::{Affine, BezPath, Point, Rect, Vec2};
-use quantities::quantity;
-use quantities::units::fixed;
+use quantities::units::{FOOT, fixed};
+use quantities::{Units, quantity};
 
 use crate::lettering;
 use crate::palette::{Role, Scheme};
@@ -205,7 +205,11 @@ impl Papers<'_> {
             return false;
         }
         let inner = page.right - page.left;
-        let row = (if inner < BROAD { 6.0 } else { 10.0_f64 }).min(layout.length);
+        let [short, long] = match self.units {
+            Units::Metric => [6.0, 10.0],
+            Units::Imperial => [20.0 * FOOT, 30.0 * FOOT],
+        };
+        let row = f64::min(if inner < BROAD { short } else { long }, layout.length);
         let scale = inner / row;
         page.scene.title = self.word("pattern.on_roll");
         let name = page.scene.title.clone();
@@ -256,7 +260,7 @@ impl Papers<'_> {
             }
             page.y = strip.y1 + 4.0;
             for (at, anchor) in [(from, Anchor::Start), (to, Anchor::End)] {
-                if anchor == Anchor::Start && strip.width() < 25.0 {
+                if anchor == Anchor::Start && strip.width() < 45.0 {
                     // No room for both.
                     continue;
                 }

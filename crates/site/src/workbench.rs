@@ -359,7 +359,7 @@ impl Workbench {
         painter::paint(ctx, &scene, self.bench.scheme(), ratio);
     }
 
-    /// Draws a plot, `stern`, `righting`, `travel`, `above`, `deck`, `mast-section`, `spar` (the weakest) or `spar3`, `raising` or `finder`, on a canvas as [`Self::paint`] does.
+    /// Draws a plot, `stern`, `righting`, `travel`, `above`, `deck`, `mast-section`, `spar` (the weakest) or `spar3`, `raising`, `finder`, `cloth-section3`, `cloth-surface3` or `cloth-ways`, on a canvas as [`Self::paint`] does.
     pub fn paint_plot(
         &mut self,
         ctx: &CanvasRenderingContext2d,

@@ -3,7 +3,7 @@
 use cloth::{At, Input, Of};
 use geometry::Spar;
 use geometry::mast::Side;
-use kurbo::{BezPath, Point, Rect, Vec2};
+use kurbo::{Affine, BezPath, Point, Rect, Vec2};
 use quantities::listed::joined;
 use quantities::quantity;
 
@@ -81,11 +81,17 @@ pub(super) fn draw(board: &mut Board, input: &Input, panel: usize) -> String {
         seen(placed(half, Point::ORIGIN)),
         seen(placed(half, Point::ORIGIN)),
     );
-    for p in nets.iter().flat_map(|net| &net.points) {
-        all = all.union_pt(seen(*p));
+    for net in &nets {
+        for p in &net.points {
+            all = all.union_pt(seen(*p));
+        }
     }
-    for p in sticks.iter().flatten().flatten() {
-        all = all.union_pt(*p);
+    for spar in &sticks {
+        for limb in spar {
+            for p in limb {
+                all = all.union_pt(*p);
+            }
+        }
     }
     for [left, right] in &mast {
         all = all.union_pt(*left).union_pt(*right);
@@ -102,18 +108,11 @@ pub(super) fn draw(board: &mut Board, input: &Input, panel: usize) -> String {
         0.5 * frame.width - scale * all.center().x,
         0.5 * (frame.height + LINE - words) - scale * all.center().y,
     );
-    let px = |p: Point| (p.to_vec2() * scale + origin).to_point();
-    let line = |points: &[Point]| {
-        let mut path = Vec::with_capacity(points.len());
-        for p in points {
-            path.push(px(*p));
-        }
-        through(&path)
-    };
+    let onto = Affine::translate(origin) * Affine::scale(scale);
     let spar = |board: &mut Board, limbs: &[Vec<Point>], depth: f64| {
         let stroke = Stroke::new(Role::Spar, (depth * scale).max(1.2));
         for limb in limbs {
-            board.scene.stroke(line(limb), stroke);
+            board.scene.stroke(onto * through(limb), stroke);
         }
     };
     let depth = |spar: usize| {
@@ -139,7 +138,7 @@ pub(super) fn draw(board: &mut Board, input: &Input, panel: usize) -> String {
         };
         let mut points = Vec::with_capacity(net.points.len());
         for p in &net.points {
-            points.push(px(seen(*p)));
+            points.push(onto * seen(*p));
         }
         for row in 0..ROWS {
             let (Some(low), Some(up)) = (
@@ -178,10 +177,10 @@ pub(super) fn draw(board: &mut Board, input: &Input, panel: usize) -> String {
     let ghost = Stroke::new(Role::MastGhost, 1.0).dashed(Dash::Dashed);
     if let [low, up] = mast[..] {
         for side in 0..2 {
-            board.scene.line(px(low[side]), px(up[side]), ghost);
+            board.scene.line(onto * low[side], onto * up[side], ghost);
         }
     }
-    let at = |p: Point| px(seen(placed(half, p)));
+    let at = |p: Point| onto * seen(placed(half, p));
     let axis = Stroke::new(Role::Dimension, 1.0).dashed(Dash::Chain);
     let ends = [0.0, section.chord].map(|x| at(Point::new(x, 0.0)));
     board.scene.line(ends[0], ends[1], axis);
