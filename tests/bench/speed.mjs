@@ -1,7 +1,7 @@
 // How fast the page is in Chromium: on this machine as it is, and with the processor slowed four times,
 // which stands in for a slow phone. Each figure is the median of five runs.
 //
-// The arguments say what to measure: work, drag, unpack, cache, visit. `cargo xtask bench` gives them and sets the
+// The arguments say what to measure: work, cloth, drag, unpack, cache, visit. `cargo xtask bench` gives them and sets the
 // variables CHROMIUM, SITE_ADDRESS (the site) and MODULE_ADDRESS (its module with doors for measuring).
 
 import assert from "node:assert/strict";
@@ -84,35 +84,49 @@ const drawn = (page) => page.waitForFunction(() => window.paints.first > 0, unde
 const firstPaint = (page) => page.evaluate(() => window.paints.first);
 
 // --- The numbers alone, in wasm ----------------------------------------------------------------------
-async function work(rate) {
+/** Times of the named work [µs]. */
+async function timed(rate, names, most = Infinity) {
   const { context, page } = await phone(rate);
   await page.goto(MODULE_ADDRESS);
   // The clock of a page is coarse: batches of about 100 ms.
   const times = await page.evaluate(
-    async ({ demo, runs }) => {
+    async ({ demo, runs, names }) => {
       const { default: init, Speed } = await import("./pkg/site.js");
       await init({ module_or_path: "./pkg/site_bg.wasm" });
       const speed = new Speed(demo);
       const result = {};
-      for (const name of ["sail plan", "reef table", "whole account", "sweep", "mast", "finder", "pose"]) {
+      for (const name of names) {
         const batch = (calls) => {
           const began = performance.now();
           if (!speed.work(name, calls)) throw new Error(`no such work: ${name}`);
           return performance.now() - began;
         };
-        let calls = name === "finder" ? 1 : 16;
+        let calls = 1;
         while (batch(calls) < 100) calls *= 2;
         result[name] = Array.from({ length: runs }, () => (1000 * batch(calls)) / calls);
       }
       return result;
     },
-    { demo: DEMO, runs: RUNS },
+    { demo: DEMO, runs: Math.min(RUNS, most), names },
   );
+  await context.close();
+  return Object.entries(times).map(([name, micros]) => /** @type {[string, number]} */ ([name, median(micros)]));
+}
+
+async function work(rate) {
   // The account with lines and spars; the sheets at 19 sheeting angles; a mast in one case; some 1,200 masts.
   const aims = { "reef table": 5, "whole account": 2500, sweep: 3000, mast: 100, finder: 300_000 };
   const slowed = { "whole account": 10_000 };
-  for (const [name, micros] of Object.entries(times)) tell(name, rate, median(micros), "µs", (rate === 1 ? aims : slowed)[name]);
-  await context.close();
+  const names = ["sail plan", "reef table", "whole account", "account in hand", "sweep", "mast", "finder", "pose"];
+  for (const [name, micros] of await timed(rate, names)) tell(name, rate, micros, "µs", (rate === 1 ? aims : slowed)[name]);
+}
+
+/** What the cloth of a sail takes, construction by construction. */
+async function cloth(rate) {
+  const aims = rate === 1 ? { patterns: 10, nesting: 3000, "tiled PDF": 500 } : {};
+  const ways = ["flat", "cambered", "wing", "split", "bows"];
+  const names = ["patterns", "tiled PDF", "nesting"].flatMap((work) => ways.map((way) => `${work} ${way}`));
+  for (const [name, micros] of await timed(rate, ["ways", ...names], 3)) tell(name, rate, micros / 1000, "ms", aims[name.slice(0, name.lastIndexOf(" "))]);
 }
 
 // --- A handle under a finger -------------------------------------------------------------------------
@@ -234,7 +248,7 @@ async function firstVisit(rate) {
 }
 
 try {
-  const parts = { work, drag, unpack, cache: fromCache, visit: firstVisit };
+  const parts = { work, cloth, drag, unpack, cache: fromCache, visit: firstVisit };
   for (const part of process.argv.slice(2)) for (const rate of RATES) await parts[part](rate);
 } finally {
   await browser.close();

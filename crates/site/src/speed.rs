@@ -3,11 +3,19 @@
 use std::hint::black_box;
 
 use design::spar_shop::{Chosen, find};
-use design::{Document, View, account, demos, pose};
+use design::{Document, View, account, account_in_hand, demos, pose, ways};
+use drawing::patterns::{Paper, Papers};
 use geometry::{ReefInput, Reefs};
+use quantities::{Catalogue, Units};
 use spars::finder::Aim;
 use spars::mast::{Case, profile};
 use wasm_bindgen::prelude::*;
+
+/// The constructions, as [`ways`] lists them.
+const WAYS: [&str; 5] = ["flat", "cambered", "wing", "split", "bows"];
+/// Effort of nesting for what is ordered, and the roll it lies on [m].
+const ORDERED: usize = 1500;
+const ROLL: f64 = 2.1;
 
 /// What [`Speed::work`] can do.
 #[wasm_bindgen]
@@ -28,8 +36,9 @@ impl Speed {
     }
 
     /// Does the named work so many times: `sail plan`, `reef table`, `whole account` (with its lines),
-    /// `sweep` (the sheets at 19 sheeting angles), `mast` (one load case), `finder` (the lightest mast of the usual sizes) or `pose`.
-    /// False when there is no such work or the demo has no sail.
+    /// `sweep` (the sheets at 19 sheeting angles), `mast` (one load case), `finder` (the lightest mast of the usual sizes), `pose`,
+    /// `account in hand` or of the cloth `ways` (the constructions compared), `patterns flat`, `nesting flat`, `tiled PDF flat` and so for
+    /// every construction. False when there is no such work or the demo has no sail.
     pub fn work(&self, name: &str, times: u32) -> bool {
         let design = self.document.design();
         let Some(sail) = design.masts.first().map(|mast| &mast.sail) else {
@@ -90,6 +99,51 @@ impl Speed {
                 };
                 repeat(times, || pose(design, &whole, black_box(&view)));
             }
+            "account in hand" => {
+                let mut whole = account(design);
+                repeat(times, || {
+                    whole = account_in_hand(black_box(design), &mut whole)
+                });
+            }
+            _ => return self.sew(name, times),
+        }
+        true
+    }
+
+    /// The same for the cloth.
+    fn sew(&self, name: &str, times: u32) -> bool {
+        let design = self.document.design();
+        let whole = account(design);
+        let all = ways(design, 0, &whole);
+        let Some(cloth) = whole.masts.first().and_then(|mast| mast.cloth.as_ref()) else {
+            return false;
+        };
+        let mut input = cloth.input.clone();
+        input.cloth.roll = ROLL;
+        if name == "ways" {
+            repeat(times, || input.compare(black_box(&all)));
+            return true;
+        }
+        let Some((work, word)) = name.rsplit_once(' ') else {
+            return false;
+        };
+        let way = WAYS.iter().zip(&all).find(|(known, _)| **known == word);
+        let Some((_, way)) = way else {
+            return false;
+        };
+        input.construction = *way;
+        let patterns = input.patterns();
+        let papers = Papers {
+            input: &input,
+            patterns: &patterns,
+            words: &Catalogue::default(),
+            units: Units::Metric,
+            title: "",
+        };
+        match work {
+            "patterns" => repeat(times, || input.patterns()),
+            "nesting" => repeat(times, || input.cutting(black_box(&patterns), ORDERED)),
+            "tiled PDF" => repeat(times, || papers.pdf(&Paper::A4).map_or(0, |pdf| pdf.len())),
             _ => return false,
         }
         true

@@ -8,6 +8,7 @@ use crate::{browser, node, serve, site, workspace};
 pub(crate) const PARTS: [(&str, &str); 6] = [
     ("native", "the parts of the work on this machine"),
     ("work", "the same in wasm"),
+    ("cloth", "patterns, papers and nesting of a sail in wasm"),
     ("drag", "from a finger's move to the end of painting"),
     ("unpack", "the wasm out of its packing"),
     ("cache", "the first drawing from the service worker's cache"),
