@@ -5,7 +5,7 @@ use anyhow::{Result, bail};
 use crate::{browser, node, serve, site, workspace};
 
 /// What can be measured, for `--help`; all but the first in Chromium.
-pub(crate) const PARTS: [(&str, &str); 6] = [
+pub(crate) const PARTS: [(&str, &str); 7] = [
     ("native", "the parts of the work on this machine"),
     ("work", "the same in wasm"),
     ("cloth", "patterns, papers and nesting of a sail in wasm"),
