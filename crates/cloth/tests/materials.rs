@@ -147,7 +147,7 @@ fn the_five_ways_stand_side_by_side() {
     for (row, way) in rows.iter().zip(ways) {
         assert_eq!(row.construction, way);
         assert!(row.balance[0] < row.balance[1] && row.balance[1] < row.balance[2]);
-        assert!(row.notes.iter().all(|n| n.starts_with("cloth-")));
+        assert!(row.notes.iter().all(|n| n.starts_with("sewn.")));
     }
     assert_eq!((rows[0].camber, rows[1].camber), (0.0, 0.07));
     assert_eq!(
