@@ -105,22 +105,61 @@ fn the_five_ways_have_the_document_s_numbers() {
     let account = account_of(&document);
     let all = ways(document.design(), 0, &account);
     assert_eq!(
-        all.iter().map(Construction::number).collect::<Vec<_>>(),
+        all.iter()
+            .map(|way| way.construction.number())
+            .collect::<Vec<_>>(),
         [0, 1, 2, 3, 4]
     );
     let input = &account.masts[0].cloth.as_ref().unwrap().input;
-    assert_eq!(all[2], input.construction);
-    let (Construction::Wing(wing), Construction::Split(split), Construction::Bows(bows)) =
-        (all[2], all[3], all[4])
-    else {
+    assert_eq!(all[2].construction, input.construction);
+    let (Construction::Wing(wing), Construction::Split(split), Construction::Bows(bows)) = (
+        all[2].construction,
+        all[3].construction,
+        all[4].construction,
+    ) else {
         panic!("{all:?}");
     };
     near(wing.join, 0.45);
     near(split.turn, 5f64.to_radians());
     near(bows.room, 0.04);
     let beta = 30f64.to_radians();
-    assert!(matches!(all[1], Construction::Cambered(Cut::Shelf(b)) if (b - beta).abs() < 1e-12));
+    assert!(
+        matches!(all[1].construction, Construction::Cambered(Cut::Shelf(b)) if (b - beta).abs() < 1e-12)
+    );
     assert!(ways(document.design(), 1, &account).is_empty());
+}
+
+/// Whatever the sail is, each way has the camber it would have were the sail made so.
+#[test]
+fn each_way_has_its_own_usual_camber_where_none_is_typed() {
+    let words = ["flat", "cambered", "wing", "split", "paired"];
+    for cut in words {
+        let sail = with(pippin(), &[(CUT, &format!("\"{cut}\"")), (BALANCE, "32")]);
+        for (edits, lower) in [
+            (vec![], [7.0, 7.0, 7.0, 6.0, 7.0]),
+            (
+                vec![("masts.0.cloth.camber_cut", "\"shelf\"")],
+                [8.0, 8.0, 8.0, 6.0, 7.0],
+            ),
+            (vec![("masts.0.cloth.camber_pct", "5.5")], [5.5; 5]),
+        ] {
+            let document = with(sail.clone(), &edits);
+            let account = account_of(&document);
+            let input = &account.masts[0].cloth.as_ref().unwrap().input;
+            let ways = ways(document.design(), 0, &account);
+            for ((way, lower), word) in ways.iter().zip(lower).zip(words) {
+                near(way.shapes[0].camber, 0.01 * lower);
+                let made = with(document.clone(), &[(CUT, &format!("\"{word}\""))]);
+                let made = cloth_of(&made).input;
+                assert_eq!(way.shapes, made.shapes, "{cut} {word}");
+                assert_eq!(way.construction, made.construction);
+            }
+            let rows = input.compare(&ways);
+            for (i, row) in rows.iter().enumerate().filter(|(i, _)| i % 2 == 1) {
+                near(row.camber, 0.01 * lower[i]);
+            }
+        }
+    }
 }
 
 #[test]
