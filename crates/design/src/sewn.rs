@@ -370,15 +370,17 @@ impl Told<'_> {
                 let Construction::Split(split) = input.construction else {
                     return;
                 };
-                let camber = input.shapes.get(panel - 1).map_or(0.0, |s| s.camber);
-                let most = 0.5 / camber.max(1e-3);
-                self.add(
-                    "cloth.fore_times",
-                    "problem.fore_camber",
-                    split.fore,
-                    most,
-                    panel,
-                );
+                // One number is for all panels: that of the deepest suits them.
+                let (mut at, mut camber) = (panel, 1e-3);
+                for (i, shape) in input.shapes.iter().enumerate() {
+                    if shape.camber > camber {
+                        (at, camber) = (i + 1, shape.camber);
+                    }
+                }
+                // Down to what is shown.
+                let most = 0.1 * (5.0 / camber).floor();
+                let key = "problem.fore_camber";
+                self.add("cloth.fore_times", key, split.fore, most, at);
             }
             Fault::BarrelDeep(panel) | Fault::ShelvesMeet(panel) => {
                 let n = input.panels();

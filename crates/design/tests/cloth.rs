@@ -392,6 +392,22 @@ fn what_is_advised_can_be_cut() {
             "40",
         ),
         (vec![(CUT, "\"split\"")], BALANCE, "4"),
+        // 6.67 is not to become 6.7, and a panel deeper than the first counts.
+        (
+            vec![
+                (CUT, "\"split\""),
+                (BALANCE, "32"),
+                ("masts.0.cloth.camber_pct", "6"),
+                ("masts.0.cloth.camber_cut", "\"shelf\""),
+                ("masts.0.cloth.shelf_deg", "0"),
+                (
+                    "masts.0.cloth.shapes",
+                    r#"[{"panel":2,"camber_pct":7.5},{"panel":6,"camber_pct":1},{"panel":7,"camber_pct":1}]"#,
+                ),
+            ],
+            "masts.0.cloth.fore_times",
+            "8",
+        ),
     ] {
         let wrong = with(with(pippin(), &edits), &[(leaf, value)]);
         let all = account_of(&wrong).problems;
@@ -408,6 +424,75 @@ fn what_is_advised_can_be_cut() {
         );
         if leaf != "cloth.roll_m" {
             assert_eq!(cloth_of(&mended).faults, [], "{leaf}");
+        }
+    }
+}
+
+/// Whatever the fields take is within the cloth's own measure: at either end of each, and all of them there at once.
+#[test]
+fn what_the_fields_take_the_cloth_takes() {
+    let numbers = [
+        "cloth.barrel_depth_pct",
+        "cloth.batten_seam_m",
+        "cloth.eye_pitch_m",
+        "cloth.gather_pct",
+        "cloth.hem_m",
+        "cloth.offsets",
+        "cloth.patch_layers",
+        "cloth.patch_pct",
+        "cloth.patch_strength",
+        "cloth.pocket_ease_pct",
+        "cloth.pocket_end_m",
+        "cloth.roll_m",
+        "cloth.seam_m",
+        "cloth.strain_pct",
+        "cloth.tabling_m",
+        "cloth.thread",
+        "cloth.webbing_kg",
+        "masts.0.cloth.camber_pct",
+        "masts.0.cloth.fore_times",
+        "masts.0.cloth.head_camber_pct",
+        "masts.0.cloth.head_place_pct",
+        "masts.0.cloth.join_pct",
+        "masts.0.cloth.place_pct",
+        "masts.0.cloth.room_m",
+        "masts.0.cloth.shelf_deg",
+        "masts.0.cloth.slot_pct",
+        "masts.0.cloth.thickness_pct",
+        "masts.0.cloth.turn_deg",
+        "masts.0.diameter_m",
+        "masts.0.sail.batten_depth_m",
+        "masts.0.sail.boom_depth_m",
+        "masts.0.sail.leech_round_pct",
+        "masts.0.sail.luff_round_pct",
+        "masts.0.sail.yard_depth_m",
+        "masts.0.weights.cloth_gsm",
+    ];
+    let look = |edits: &[(&str, &str)]| {
+        let cloth = cloth_of(&with(pippin(), edits));
+        assert_eq!(cloth.input.faults(), [], "{edits:?}");
+        let weights = cloth.panels.iter().all(|kilos| kilos.is_finite());
+        assert!(weights, "{edits:?}");
+        cloth.input
+    };
+    let mut ends = [Vec::new(), Vec::new()];
+    for path in numbers {
+        let row = quantities::bounds::row(path).unwrap();
+        for (all, end) in ends.iter_mut().zip([row.hard_least, row.hard_most]) {
+            let end = end.to_string();
+            look(&[(path, &end)]);
+            all.push((path, end));
+        }
+    }
+    for cut in ["flat", "cambered", "wing", "split", "paired"] {
+        let cut = format!("\"{cut}\"");
+        for all in &ends {
+            let mut edits = vec![(CUT, cut.as_str())];
+            edits.extend(all.iter().map(|(path, end)| (*path, end.as_str())));
+            let input = look(&edits);
+            let patterns = input.patterns();
+            let bill = input.bill(&patterns, &input.cutting(&patterns, 0));
+            assert!(bill.thread.is_finite() && bill.cut.is_finite(), "{cut}");
         }
     }
 }

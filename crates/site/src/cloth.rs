@@ -523,7 +523,8 @@ impl Bench {
             if number == of.sail.input.construction.number() {
                 name = self.say(&Text::new("sewn.now").with("way", name));
             }
-            let numbers = [
+            let found = way.faults.len() + way.findings.len();
+            let mut numbers = [
                 0.0,
                 way.cut,
                 way.mass,
@@ -536,6 +537,12 @@ impl Bench {
                 way.bundle,
                 way.ahead,
             ];
+            if !way.faults.is_empty() {
+                // Of the panels that can be cut alone: no sail to hold against the others.
+                for at in [1, 2, 5, 6] {
+                    numbers[at] = f64::NAN;
+                }
+            }
             let words = [
                 (0, name),
                 (4, [&share(balance[0]), "–", &share(balance[2])].concat()),
@@ -555,7 +562,6 @@ impl Bench {
                 let text = Text::new(key).with("value", share(in_use));
                 row.push(self.say(&text.with("usual", share(balance[1]))));
             }
-            let found = way.faults.len() + way.findings.len();
             if found > 0 {
                 row.push(self.say(&Text::new("sewn.way_found").with("n", found as u32)));
             }
