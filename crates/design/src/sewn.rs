@@ -384,12 +384,34 @@ impl Told<'_> {
             }
             Fault::BarrelDeep(panel) | Fault::ShelvesMeet(panel) => {
                 let n = input.panels();
+                // A fore part that is turned in takes room without any camber.
+                let mut turned = Vec::new();
+                if let Construction::Split(split) = input.construction {
+                    let mut bare = input.clone();
+                    for shape in &mut bare.shapes {
+                        shape.camber = 0.0;
+                    }
+                    turned = bare.weigh().fills;
+                    let fills = turned.get(panel - 1).copied().unwrap_or(0.0);
+                    if fills >= 1.0 {
+                        // Down to what is shown; a tangent falls faster than its angle.
+                        let most = (10.0 * (split.turn / fills).to_degrees()).floor();
+                        let most = (0.1 * most).to_radians();
+                        let key = "problem.camber_room";
+                        return self.add("cloth.turn_deg", key, split.turn, most, panel);
+                    }
+                }
                 let leaf = self.camber_leaf(panel, n);
                 // A field that shapes several panels has to suit them all.
                 let (mut at, mut most) = (panel, f64::INFINITY);
                 for (i, (shape, fills)) in input.shapes.iter().zip(&weighed.fills).enumerate() {
-                    let would = shape.camber / fills;
-                    if *fills > 1.0 && would < most && self.camber_leaf(i + 1, n) == leaf {
+                    let bare = turned.get(i).copied().unwrap_or(0.0);
+                    let would = shape.camber * (1.0 - bare) / (fills - bare);
+                    if *fills > 1.0
+                        && bare < 1.0
+                        && would < most
+                        && self.camber_leaf(i + 1, n) == leaf
+                    {
                         (at, most) = (i + 1, would);
                     }
                 }

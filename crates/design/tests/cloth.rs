@@ -392,6 +392,26 @@ fn what_is_advised_can_be_cut() {
             "40",
         ),
         (vec![(CUT, "\"split\"")], BALANCE, "4"),
+        // The turn of the fore part takes some of the room, or all of it.
+        (
+            vec![
+                (CUT, "\"split\""),
+                (BALANCE, "32"),
+                ("masts.0.cloth.turn_deg", "15"),
+                ("masts.0.cloth.head_camber_pct", "0"),
+            ],
+            "masts.0.cloth.camber_pct",
+            "25",
+        ),
+        (
+            vec![
+                (CUT, "\"split\""),
+                (BALANCE, "32"),
+                ("masts.0.cloth.camber_pct", "0"),
+            ],
+            "masts.0.cloth.turn_deg",
+            "40",
+        ),
         // 6.67 is not to become 6.7, and a panel deeper than the first counts.
         (
             vec![
@@ -411,7 +431,8 @@ fn what_is_advised_can_be_cut() {
     ] {
         let wrong = with(with(pippin(), &edits), &[(leaf, value)]);
         let all = account_of(&wrong).problems;
-        let problem = all.iter().find(|p| p.path == leaf).unwrap();
+        let problem = all.iter().find(|p| p.path == leaf);
+        let problem = problem.unwrap_or_else(|| panic!("{leaf}: {all:?}"));
         let limit = problem.text.args.iter().find_map(|(name, arg)| match arg {
             quantities::Arg::Measure(limit, _) if *name == "limit" => Some(*limit),
             _ => None,

@@ -524,25 +524,27 @@ impl Bench {
                 name = self.say(&Text::new("sewn.now").with("way", name));
             }
             let found = way.faults.len() + way.findings.len();
-            let mut numbers = [
+            // Of the panels that can be cut alone: no sail to hold against the others.
+            let whole = |number: f64| {
+                if way.faults.is_empty() {
+                    number
+                } else {
+                    f64::NAN
+                }
+            };
+            let numbers = [
                 0.0,
-                way.cut,
-                way.mass,
+                whole(way.cut),
+                whole(way.mass),
                 way.camber,
                 0.0,
-                way.pieces as f64,
-                way.sewing,
+                whole(way.pieces as f64),
+                whole(way.sewing),
                 way.sticks as f64,
                 way.fittings as f64,
                 way.bundle,
                 way.ahead,
             ];
-            if !way.faults.is_empty() {
-                // Of the panels that can be cut alone: no sail to hold against the others.
-                for at in [1, 2, 5, 6] {
-                    numbers[at] = f64::NAN;
-                }
-            }
             let words = [
                 (0, name),
                 (4, [&share(balance[0]), "–", &share(balance[2])].concat()),
