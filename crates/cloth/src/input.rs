@@ -325,8 +325,8 @@ impl Input {
             d.yard,
             0.5 * m.diameter,
             0.5 * m.top_diameter,
-            c.mass,
-            s.webbing,
+            0.1 * c.mass,
+            0.1 * s.webbing,
         ];
         let fits = |n: &f64| *n >= 0.0 && *n <= 1.0;
         sum < MOST

@@ -27,7 +27,7 @@ pub mod surface;
 pub mod thickness;
 pub mod weigh;
 
-pub use compare::Compared;
+pub use compare::{Compared, Way};
 pub use cutting::{Cutting, For};
 pub use findings::{Finding, What};
 pub use input::{

@@ -523,14 +523,23 @@ impl Bench {
             if number == of.sail.input.construction.number() {
                 name = self.say(&Text::new("sewn.now").with("way", name));
             }
+            let found = way.faults.len() + way.findings.len();
+            // Of the panels that can be cut alone: no sail to hold against the others.
+            let whole = |number: f64| {
+                if way.faults.is_empty() {
+                    number
+                } else {
+                    f64::NAN
+                }
+            };
             let numbers = [
                 0.0,
-                way.cut,
-                way.mass,
+                whole(way.cut),
+                whole(way.mass),
                 way.camber,
                 0.0,
-                way.pieces as f64,
-                way.sewing,
+                whole(way.pieces as f64),
+                whole(way.sewing),
                 way.sticks as f64,
                 way.fittings as f64,
                 way.bundle,
@@ -555,7 +564,6 @@ impl Bench {
                 let text = Text::new(key).with("value", share(in_use));
                 row.push(self.say(&text.with("usual", share(balance[1]))));
             }
-            let found = way.faults.len() + way.findings.len();
             if found > 0 {
                 row.push(self.say(&Text::new("sewn.way_found").with("n", found as u32)));
             }

@@ -1,6 +1,6 @@
 //! Panels cut through at half their width: mast, battens and cloth to one scale, on both tacks.
 
-use cloth::{Construction, Input, Section};
+use cloth::{Construction, Input, Section, Way};
 use geometry::mast::Side;
 use kurbo::{Affine, Point, Rect, Vec2};
 use quantities::listed::joined;
@@ -50,9 +50,8 @@ fn tacks(input: &Input, panel: usize) -> Option<Tacks> {
 }
 
 /// The same made in another way, cut through the highest of the panels with most camber: the lowest lies on the boom, which is straight.
-fn other(input: &Input, way: &Construction) -> Option<Tacks> {
-    let mut input = input.clone();
-    input.construction = *way;
+fn other(input: &Input, way: &Way) -> Option<Tacks> {
+    let input = input.made(way);
     let (mut panel, mut most) = (1, -1.0);
     for (i, shape) in input.shapes.iter().enumerate() {
         if shape.camber > most - 1e-9 {
@@ -161,7 +160,7 @@ fn extent(section: &Section) -> Rect {
 }
 
 /// Scale of all figures, their least x in `origin`: as large as width and height allow.
-pub(super) fn fit(frame: &mut Frame, input: &Input, panel: usize, ways: &[Construction]) {
+pub(super) fn fit(frame: &mut Frame, input: &Input, panel: usize, ways: &[Way]) {
     let columns = columns(frame, ways);
     let (mut fore, mut after, mut high, mut lines) = (0.0_f64, 0.1_f64, 0.05, BAR);
     let mut take = |found: Option<Tacks>| {
@@ -192,7 +191,7 @@ pub(super) fn fit(frame: &mut Frame, input: &Input, panel: usize, ways: &[Constr
     frame.origin.x = fore;
 }
 
-fn columns(frame: &Frame, ways: &[Construction]) -> f64 {
+fn columns(frame: &Frame, ways: &[Way]) -> f64 {
     if ways.is_empty() || frame.width < BROAD {
         1.0
     } else {
@@ -398,7 +397,7 @@ pub(super) fn section(board: &mut Board, input: &Input, panel: usize) -> String 
 }
 
 /// Draws each way on both tacks; gives back what is lettered.
-pub(super) fn ways(board: &mut Board, input: &Input, ways: &[Construction]) -> String {
+pub(super) fn ways(board: &mut Board, input: &Input, ways: &[Way]) -> String {
     let (scale, width) = (board.frame.scale, board.frame.width);
     let broad = columns(board.frame, ways) > 1.0;
     let start: [Spot; 1] = [(0.0, 0.0, Anchor::Start)];
@@ -412,8 +411,8 @@ pub(super) fn ways(board: &mut Board, input: &Input, ways: &[Construction]) -> S
         y += WIND;
     }
     for way in ways {
-        let mut name = say(board, NAMES[way.number()], &[]);
-        let look = if way.number() == input.construction.number() {
+        let mut name = say(board, NAMES[way.construction.number()], &[]);
+        let look = if way.construction.number() == input.construction.number() {
             name.push_str(", ");
             name.push_str(&say(board, "plot.cloth.used", &[]));
             &IN_USE
