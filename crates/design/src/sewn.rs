@@ -6,6 +6,7 @@ use cloth::{
     MeanLine, PanelShape, Patches, Pockets, Sewing, Split, Warp, Way, Weighed, Wing,
 };
 use geometry::mast::Mast;
+use geometry::plan::LEAST_PART;
 use geometry::{MOST_PANELS, Panel, Reefs, SailPlan, Spar};
 use kurbo::Point;
 use quantities::quantity as q;
@@ -35,9 +36,8 @@ pub struct ClothAccount {
 const CAMBER: [f64; 4] = [0.07, 0.08, 0.06, 0.07];
 /// Slot over chord, and over the mast's diameter there (common practice).
 const SLOT: (f64, f64) = (0.08, 2.0);
-/// A slot narrower than this share of the chord is not cut, and neither is a part of less (common practice; as the cloth has it).
+/// A slot narrower than this share of the chord is not cut (common practice).
 const LEAST_SLOT: f64 = 0.04;
-const LEAST_PART: f64 = 0.05;
 /// Mass of the webbing is that of so much of it [m].
 const WEBBING_LENGTH: f64 = 100.0;
 
