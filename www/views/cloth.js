@@ -241,7 +241,7 @@ export function makeCloth(root, desk, print) {
     holder.toggleAttribute("hidden", rows.length === 0);
     renew(element, shown, () =>
       SEWN_FIGURES.includes(part)
-        ? columns.flatMap((column, at) => (rows[0]?.[at] === "–" ? [] : [figureLine({ ...column, value: rows[0]?.[at] ?? "" })]))
+        ? columns.flatMap((column, at) => (rows[0]?.[at] === "–" && (at === 0 || rows[0][0] === "–") ? [] : [figureLine({ ...column, value: rows[0]?.[at] ?? "" })]))
         : [part === "sewn.ways" ? openTable(shown, say(part), () => desk.request()) : detailTable(shown, say(part))],
     );
   }

@@ -224,8 +224,12 @@ impl Papers<'_> {
             ("seams", &*seams),
             ("row", &*each),
         ];
-        let mut said = self.say("pattern.order", parts);
-        page.text(&said, SIZE, Weight::Regular);
+        let mut said = self.said_without();
+        page.text(&said, SIZE, Weight::Strong);
+        if said.is_empty() {
+            said = self.say("pattern.order", parts);
+            page.text(&said, SIZE, Weight::Regular);
+        }
         page.scene.description = said;
         if layout.seams > 0.0 {
             said = self.say("pattern.widths", parts);

@@ -65,6 +65,8 @@ const FINE: Option<&Quantity> = Some(&q::WALL);
 const ONE: Option<&Quantity> = Some(&q::SAIL_AREA_RATIO);
 const COUNT: Option<&Quantity> = Some(&q::LINE_PARTS);
 
+/// Panels that cannot be cut, ahead of numbers that would look whole without them.
+const WITHOUT: Head = ("sewn.without", None);
 const PIECE: Head = ("pattern.piece_head", None);
 const CUT: Head = ("sewn.cut", CLOTH);
 const ALL: Head = ("sewn.mass", MASS);
@@ -73,12 +75,26 @@ const SEWING: Head = ("sewn.sewing", LENGTH);
 const WASTE: Head = ("sewn.waste", Some(&q::AREA_SHARE));
 const ORDER: Head = ("sewn.order", LENGTH);
 
+/// What is no total where panels are missing.
+const HANGS_ON_ALL: [&str; 9] = [
+    "sewn.order",
+    "sewn.waste",
+    "sewn.seams",
+    "sewn.finished",
+    "sewn.cut",
+    "sewn.mass",
+    "sewn.webbing",
+    "sewn.sewing",
+    "sewn.thread",
+];
+
 /// In the order of the papers.
 const PARTS: [Part; 10] = [
     Part {
         key: "sewn.sail",
         needs: Needs::Account,
         heads: &[
+            WITHOUT,
             ("", Some(&q::AREA)),
             ALL,
             ("", Some(&q::CLOTH_WEIGHT)),
@@ -109,6 +125,7 @@ const PARTS: [Part; 10] = [
         key: "sewn.bill",
         needs: Needs::Roll,
         heads: &[
+            WITHOUT,
             ORDER,
             WASTE,
             ("sewn.finished", CLOTH),
@@ -123,21 +140,23 @@ const PARTS: [Part; 10] = [
         ],
         fill: |bench, of, rows| {
             let bill = bench.bill(of);
-            let mut numbers = Vec::from(bench.laid(of));
-            numbers.truncate(2);
-            numbers.extend([bill.finished, bill.cut, kilograms(&bill)]);
+            let [order, waste, _] = bench.laid(of);
+            let mut numbers = vec![0.0, order, waste, bill.finished, bill.cut, kilograms(&bill)];
             numbers.extend([bill.webbing, bill.sewing, bill.thread]);
             for count in [bill.pockets, bill.eyes, bill.fittings] {
                 numbers.push(count as f64);
             }
-            bench.sewn_row("sewn.bill", &numbers, &[], rows);
+            bench.whole_row("sewn.bill", of, &mut numbers, rows);
         },
     },
     Part {
         key: "sewn.roll",
         needs: Needs::Roll,
-        heads: &[ORDER, WASTE, ("sewn.seams", LENGTH)],
-        fill: |bench, of, rows| bench.sewn_row("sewn.roll", &bench.laid(of), &[], rows),
+        heads: &[WITHOUT, ORDER, WASTE, ("sewn.seams", LENGTH)],
+        fill: |bench, of, rows| {
+            let [order, waste, seams] = bench.laid(of);
+            bench.whole_row("sewn.roll", of, &mut [0.0, order, waste, seams], rows);
+        },
     },
     Part {
         key: "sewn.sticks",
@@ -335,6 +354,25 @@ impl Bench {
         }
     }
 
+    /// A row of what is told of the whole sail: no numbers where panels are missing, and which they are. What is counted spar by spar stays, and
+    /// so does what is known without the panels.
+    fn whole_row(&self, key: &str, of: Of, numbers: &mut [f64], rows: &mut Rows) {
+        let Some(part) = PARTS.iter().find(|part| part.key == key) else {
+            return;
+        };
+        let mut without = self.patterns_of(of, "").without();
+        if without.is_empty() {
+            without.push('–');
+        } else {
+            for (number, head) in numbers.iter_mut().zip(part.heads) {
+                if HANGS_ON_ALL.contains(&head.0) {
+                    *number = f64::NAN;
+                }
+            }
+        }
+        rows.push(self.filled(part.heads, numbers, &[(0, without)]));
+    }
+
     fn panel_name(&self, panel: usize) -> String {
         self.say(&Text::new("pattern.panel").with("n", panel as u32))
     }
@@ -349,8 +387,9 @@ impl Bench {
         let cloth = of.sail.input.cloth.mass;
         let mass = of.sail.panels.iter().sum();
         // Documents have grams.
-        let numbers = [area, mass, 1e3 * cloth, cloth / UK_OUNCE, cloth / US_OUNCE];
-        self.sewn_row("sewn.sail", &numbers, &[], rows);
+        let [uk, us] = [cloth / UK_OUNCE, cloth / US_OUNCE];
+        let mut numbers = [0.0, area, mass, 1e3 * cloth, uk, us];
+        self.whole_row("sewn.sail", of, &mut numbers, rows);
     }
 
     /// Camber as it is cut, panel by panel, and what each weighs.
@@ -358,7 +397,9 @@ impl Bench {
         let input = &of.sail.input;
         for panel in 1..=input.panels() {
             let [camber, place, depth] = obtained(input, panel).unwrap_or([f64::NAN; 3]);
-            let mass = of.sail.panels.get(panel - 1).copied();
+            // One that cannot be cut was weighed as if it were flat.
+            let known = input.faults().is_empty() && input.panel_fault(panel).is_none();
+            let mass = of.sail.panels.get(panel - 1).filter(|_| known).copied();
             let numbers = [0.0, camber, place, depth, mass.unwrap_or(f64::NAN)];
             self.sewn_row(
                 "sewn.panels",
@@ -523,7 +564,7 @@ impl Bench {
             if number == of.sail.input.construction.number() {
                 name = self.say(&Text::new("sewn.now").with("way", name));
             }
-            let found = way.faults.len() + way.findings.len();
+            let found = way.findings.len();
             // Of the panels that can be cut alone: no sail to hold against the others.
             let whole = |number: f64| {
                 if way.faults.is_empty() {
@@ -545,12 +586,19 @@ impl Bench {
                 way.bundle,
                 way.ahead,
             ];
+            if !way.faults.is_empty() {
+                name = self.say(&Text::new("sewn.cannot").with("way", name));
+            }
             let words = [
                 (0, name),
                 (4, [&share(balance[0]), "–", &share(balance[2])].concat()),
             ];
             self.sewn_row("sewn.ways", &numbers, &words, rows);
             let Some(row) = rows.last_mut() else { continue };
+            for fault in &way.faults {
+                let (key, panel) = fault_key(*fault);
+                row.push(self.say(&Text::new(key).with("panel", self.panel_name(panel))));
+            }
             for note in way.notes {
                 row.push(self.word(note));
             }
@@ -622,6 +670,10 @@ impl Bench {
             },
             &title,
         );
+        if papers.patterns.pieces.is_empty() {
+            let panels = papers.without();
+            return Err(self.say(&Text::new("pattern.without").with("panels", panels)));
+        }
         let sheet = match paper {
             "a4" => Sheet::A4,
             "a3" => Sheet::A3,
@@ -679,10 +731,13 @@ impl Bench {
                 _ => {}
             }
             if let [row] = detail.rows.as_slice()
-                && !matches!(part.heads, [(_, None), ..] | [])
+                && matches!(part.heads, [("sewn.without", _), ..])
             {
                 let mut upright = Vec::new();
-                for (column, cell) in detail.columns.iter().zip(row) {
+                for (i, (column, cell)) in detail.columns.iter().zip(row).enumerate() {
+                    if i == 0 && cell == "–" {
+                        continue;
+                    }
                     upright.push(vec![
                         column.label.clone(),
                         [cell, " ", &column.unit].concat(),

@@ -115,10 +115,10 @@ fn cloth_weighs_the_same_in_grams_and_either_ounce() {
     let mut bench = demo("marsh-pippin");
     edit(&mut bench, r#"[["masts.0.weights.cloth_gsm",214]]"#);
     let row = table(&mut bench, "sewn.sail").rows.remove(0);
-    assert_eq!(row[2], "214");
+    assert_eq!(row[3], "214");
     // Check values U01 and U02: 33.9057 g/m² to the ounce a square yard, 42.8283 to that of 28.5 by 36 in.
-    assert!((number(&row[3]) - 214.0 / 33.9057).abs() < 0.06, "{row:?}");
-    assert!((number(&row[4]) - 214.0 / 42.8283).abs() < 0.06, "{row:?}");
+    assert!((number(&row[4]) - 214.0 / 33.9057).abs() < 0.06, "{row:?}");
+    assert!((number(&row[5]) - 214.0 / 42.8283).abs() < 0.06, "{row:?}");
 }
 
 #[test]
@@ -196,6 +196,64 @@ fn a_way_with_panels_that_cannot_be_cut_has_no_cloth_to_compare() {
     }
 }
 
+/// Panels 1 to 4 at 25 % go past a half circle: no total is told without them, and everything says which they are.
+#[test]
+fn what_lacks_panels_says_so_first_and_gives_no_totals() {
+    let mut bench = demo("marsh-pippin");
+    cut(&mut bench, "cambered");
+    let whole = table(&mut bench, "sewn.bill").rows.remove(0);
+    assert_eq!(whole[0], "–");
+    assert!(whole[1..].iter().all(|cell| *cell != "–"), "{whole:?}");
+    edit(&mut bench, r#"[["masts.0.cloth.camber_pct",25]]"#);
+    let cannot: Vec<String> = (table(&mut bench, "sewn.verdict").rows.iter())
+        .filter(|row| row[0] == "danger" && row[1].contains("half circle"))
+        .map(|row| row[1].chars().nth(6).unwrap().to_string())
+        .collect();
+    assert!(cannot.len() >= 4, "{cannot:?}");
+    let panels = format!("Panels 1–{}", cannot.len());
+    for (part, dashes, known) in [
+        ("sewn.sail", 2..3, 1..2),
+        ("sewn.bill", 1..9, 9..12),
+        ("sewn.roll", 1..4, 0..1),
+    ] {
+        let row = table(&mut bench, part).rows.remove(0);
+        assert_eq!(row[0], panels, "{part}");
+        assert!(
+            row[dashes].iter().all(|cell| cell == "–"),
+            "{part}: {row:?}"
+        );
+        assert!(row[known].iter().all(|cell| cell != "–"), "{part}: {row:?}");
+    }
+    let weights = table(&mut bench, "sewn.panels").rows;
+    for (panel, row) in weights.iter().enumerate() {
+        assert_eq!(row[4] == "–", panel < cannot.len(), "{row:?}");
+    }
+    let ways = table(&mut bench, "sewn.ways").rows;
+    assert!(ways[1][0].contains("cannot be made"), "{:?}", ways[1]);
+    assert!(ways[0][0] == "Flat" && ways[1][11].starts_with("Panel 1"));
+    let roll = bench.cloth_roll(0, (20, 900.0), Scheme::Print, &|_| {});
+    assert!(roll.contains(&panels) && !roll.contains("to order"));
+    let papers = bench.cloth_papers(0);
+    let bill = papers.iter().find(|p| p.title.starts_with("Bill")).unwrap();
+    assert!(bill.detail.rows[0][1].starts_with(&panels), "{bill:?}");
+    // Two panels apart.
+    edit(
+        &mut bench,
+        r#"[["masts.0.cloth.camber_pct",7],["masts.0.cloth.shapes.0",{"panel":2,"camber_pct":30}],["masts.0.cloth.shapes.1",{"panel":4,"camber_pct":30}]]"#,
+    );
+    assert_eq!(table(&mut bench, "sewn.roll").rows[0][0], "Panels 2, 4");
+    edit(
+        &mut bench,
+        r#"[["masts.0.cloth.camber_pct",49],["masts.0.cloth.head_camber_pct",49]]"#,
+    );
+    assert!(
+        bench
+            .cloth_file("pdf", 0, "a4")
+            .unwrap_err()
+            .contains("not in these papers")
+    );
+}
+
 #[test]
 fn strain_past_its_limit_is_told_with_panel_and_field() {
     let mut bench = demo("marsh-pippin");
@@ -234,7 +292,7 @@ fn what_cannot_be_cut_is_a_danger_and_the_roll_says_where_to_go() {
     let verdict = table(&mut bench, "sewn.verdict").rows;
     let roll = verdict.iter().find(|row| row[2] == "cloth.roll_m").unwrap();
     assert_eq!(roll[0], "danger");
-    assert_eq!(table(&mut bench, "sewn.roll").rows[0][0], "–");
+    assert_eq!(table(&mut bench, "sewn.roll").rows[0][..2], ["–", "–"]);
     let mut bench = demo("marsh-pippin");
     cut(&mut bench, "split");
     edit(
@@ -252,7 +310,7 @@ fn what_cannot_be_cut_is_a_danger_and_the_roll_says_where_to_go() {
 fn roll_for_the_order_is_no_longer_and_stays_until_the_design_changes() {
     let mut bench = demo("marsh-pippin");
     cut(&mut bench, "cambered");
-    let length = |bench: &mut Bench| number(&table(bench, "sewn.roll").rows[0][0]);
+    let length = |bench: &mut Bench| number(&table(bench, "sewn.roll").rows[0][1]);
     let look = length(&mut bench);
     let told = Cell::new(0.0);
     let drawn = bench.cloth_roll(0, (200, 380.0), Scheme::Light, &|share| {
@@ -264,9 +322,9 @@ fn roll_for_the_order_is_no_longer_and_stays_until_the_design_changes() {
     let ordered = length(&mut bench);
     assert!(ordered <= look, "{ordered} {look}");
     let bill = table(&mut bench, "sewn.bill");
-    assert_eq!(number(&bill.rows[0][0]), ordered);
+    assert_eq!(number(&bill.rows[0][1]), ordered);
     // Everything cut, and what falls off, is what is ordered.
-    let (waste, area) = (number(&bill.rows[0][1]), number(&bill.rows[0][3]));
+    let (waste, area) = (number(&bill.rows[0][2]), number(&bill.rows[0][4]));
     let cloth = ordered * 1.37 * (1.0 - 0.01 * waste);
     assert!((cloth / area - 1.0).abs() < 0.03, "{cloth} {area}");
     edit(&mut bench, r#"[["cloth.roll_m",2.1]]"#);

@@ -9,6 +9,7 @@ mod piece;
 mod tiles;
 
 use cloth::{Input, Of, Patterns, Piece, Role as Part, Seam};
+use geometry::MOST_PANELS;
 use kurbo::Point;
 use quantities::csv::Lines;
 use quantities::units::{self, INCH, fixed};
@@ -176,6 +177,44 @@ impl Papers<'_> {
 
     pub(crate) fn word(&self, key: &str) -> String {
         self.words.word(key).to_string()
+    }
+
+    /// Panels that cannot be cut, and so are in none of it: their numbers, neighbours as from – to. Empty where the sail is whole.
+    pub fn without(&self) -> String {
+        let all = !self.input.faults().is_empty();
+        let missing = |panel| {
+            (1..=self.input.panels()).contains(&panel)
+                && (all || self.input.panel_fault(panel).is_some())
+        };
+        let (mut list, mut n) = (String::new(), 0_u32);
+        for panel in 1..=self.input.panels().min(MOST_PANELS) {
+            if !missing(panel) {
+                continue;
+            }
+            n += 1;
+            let within = missing(panel - 1);
+            if within && missing(panel + 1) {
+                continue;
+            }
+            if !list.is_empty() {
+                list.push_str(if within { "–" } else { ", " });
+            }
+            list.push_str(&fixed(panel as f64, 0));
+        }
+        if n == 0 {
+            return list;
+        }
+        let text = Text::new("pattern.panels").with("list", list);
+        self.words.say(&text.with("n", n), self.units)
+    }
+
+    /// What a page says of panels that are not in the papers; empty where all are.
+    pub(crate) fn said_without(&self) -> String {
+        let panels = self.without();
+        if panels.is_empty() {
+            return panels;
+        }
+        self.say("pattern.without", &[("panels", &panels)])
     }
 
     /// What a paper is, and of which sail.

@@ -28,6 +28,9 @@ impl Page {
 
     /// Words in as many lines as they need.
     pub(crate) fn text(&mut self, words: &str, size: f64, weight: Weight) {
+        if words.is_empty() {
+            return;
+        }
         for line in pdf::wrapped(words, size, weight, self.right - self.left) {
             self.y += 1.25 * size;
             let at = Point::new(self.left, self.y);
@@ -84,6 +87,7 @@ impl Papers<'_> {
         page.text(name, 6.0, Weight::Strong);
         page.y -= 3.0;
         page.text(self.title, 3.5, Weight::Regular);
+        page.text(&self.said_without(), 3.5, Weight::Strong);
         page.y += 1.0;
     }
 
