@@ -5,7 +5,7 @@
 use std::rc::Rc;
 
 use cloth::materials::{Bill, UK_OUNCE, US_OUNCE};
-use cloth::{Compared, Construction, Cutting, Fault, Input, Patterns, Piece, Seam, What};
+use cloth::{Compared, Construction, Cutting, Fault, Finding, Input, Patterns, Piece, Seam, What};
 use design::ClothAccount;
 use drawing::Scheme;
 use drawing::patterns::{Paper as Sheet, Papers};
@@ -227,7 +227,7 @@ const PARTS: [Part; 10] = [
 ];
 
 /// What a finding says, in what it is told, and the field that mends it.
-const FINDINGS: [(What, &str, &Quantity, &str); 8] = [
+const FINDINGS: [(What, &str, &Quantity, &str); 7] = [
     (
         What::Strain,
         "sewn.found.strain",
@@ -246,7 +246,6 @@ const FINDINGS: [(What, &str, &Quantity, &str); 8] = [
         &q::BARREL_DEPTH,
         "cloth.camber_pct",
     ),
-    (What::Room, "sewn.found.room", &q::HEM, "cloth.room_m"),
     (What::Slot, "sewn.found.slot", &q::HEM, "cloth.slot_pct"),
     (
         What::Pressed,
@@ -266,6 +265,9 @@ const WAYS: [&str; 5] = [
     "choice.cut.split",
     "choice.cut.paired",
 ];
+
+/// As near as the checks take it [m].
+const SHOWN_FINE: f64 = 5e-4;
 
 /// Effort for a look.
 const LOOK: usize = 20;
@@ -434,14 +436,53 @@ impl Bench {
             };
             rows.push(vec!["danger".to_owned(), self.say(&text), field]);
         }
+        // The spar that leaves the mast the least room, as the checks tell of it.
+        let mut least: Option<&Finding> = None;
+        for found in &of.sewn.patterns.findings {
+            let short = found.what == What::Room && found.value < found.limit - SHOWN_FINE;
+            if short && least.is_none_or(|least| found.value < least.value) {
+                least = Some(found);
+            }
+        }
+        if let Some(found) = least {
+            let spar = self.spar_name(found.at, of.sail.input.panels());
+            let stands = found.value < -SHOWN_FINE;
+            let (severity, [what, advice], value) = if stands {
+                (
+                    "danger",
+                    ["check.straddles.found", "check.straddles.advice"],
+                    -found.value,
+                )
+            } else {
+                (
+                    "look",
+                    ["check.mast_room.found", "check.mast_room.advice"],
+                    found.value,
+                )
+            };
+            let text = Text::new(what).with("spar", spar);
+            let text = text.with("value", self.said(value, &q::BATTEN_ROOM));
+            let advice = Text::new(advice).with("limit", self.said(found.limit, &q::BATTEN_ROOM));
+            let said = [self.say(&text), self.say(&advice)];
+            rows.push(vec![
+                severity.to_owned(),
+                joined(&said, ". "),
+                path(
+                    if matches!(of.sail.input.construction, Construction::Wing(_)) {
+                        "cloth.join_pct"
+                    } else {
+                        "cloth.camber_pct"
+                    },
+                ),
+            ]);
+        }
         for found in &of.sewn.patterns.findings {
             let Some((what, key, quantity, leaf)) =
                 FINDINGS.iter().find(|(what, ..)| *what == found.what)
             else {
                 continue;
             };
-            let spar = matches!(what, What::Room | What::Slot);
-            let at = if spar {
+            let at = if *what == What::Slot {
                 self.spar_name(found.at, of.sail.input.panels())
             } else {
                 self.panel_name(found.at)

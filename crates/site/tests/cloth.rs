@@ -388,3 +388,38 @@ fn paper_has_every_table_and_the_tolerances() {
         assert_eq!(ways.detail.columns.len(), 6, "one for each of the five");
     }
 }
+
+/// The wing's yard stands in the mast: a danger with its sign, told once and as the checks have it, and its first advice helps.
+#[test]
+fn a_limb_that_the_mast_stands_in_is_a_danger_told_as_the_checks_tell_it() {
+    let told = |bench: &mut Bench| {
+        let mut rows = table(bench, "sewn.verdict").rows;
+        rows.retain(|row| row[1].contains("limb") || row[1].contains("of room"));
+        rows
+    };
+    for key in ["marsh-pippin", "grey-heron"] {
+        let mut bench = demo(key);
+        cut(&mut bench, "wing");
+        let rows = told(&mut bench);
+        assert_eq!(rows.len(), 1, "{rows:?}");
+        assert_eq!(rows[0][0], "danger");
+        assert_eq!(rows[0][2], "masts.0.cloth.join_pct");
+        let attention = bench.attention();
+        let check = (attention.iter())
+            .find(|row| row.title.contains("in a limb"))
+            .unwrap();
+        let what = check.title.split(" (").next().unwrap();
+        let what = what.split(", ").next().unwrap();
+        assert!(rows[0][1].starts_with(what), "{rows:?} {}", check.title);
+        assert!(rows[0][1].ends_with(&check.text), "{rows:?} {}", check.text);
+        edit(&mut bench, r#"[["masts.0.cloth.join_pct",50]]"#);
+        assert!(told(&mut bench).is_empty());
+    }
+    // Clear of it, but with less room than is wanted.
+    let mut bench = demo("grey-heron");
+    cut(&mut bench, "wing");
+    edit(&mut bench, r#"[["masts.0.sail.balance_pct",14]]"#);
+    let rows = told(&mut bench);
+    assert_eq!((rows.len(), &*rows[0][0]), (1, "look"), "{rows:?}");
+    assert!(rows[0][1].contains("leaves the mast 12\u{a0}mm of room"));
+}
