@@ -378,11 +378,11 @@ export function makeCloth(root, desk, print) {
     };
     /** @param {Uint8Array<ArrayBuffer>} bytes */
     const title = (bytes) => fileName(/<title>(.*?)<\/title>/.exec(new TextDecoder().decode(bytes))?.[1] ?? "");
-    /** All pieces, one after another, until there are no more. @type {[string, Uint8Array<ArrayBuffer>][]} */
+    /** All that lies on the roll, one after another, until there are no more. @type {[string, Uint8Array<ArrayBuffer>][]} */
     const files = [];
     const next = () =>
       aside.ask({
-        asks: ["cloth_file", "svg", files.length, "a4"],
+        asks: ["cloth_file", "blank", files.length, "a4"],
         broke,
         answered: (bytes) => {
           if (bytes.length > 0 && typeof bytes !== "string") {

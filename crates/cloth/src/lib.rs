@@ -26,6 +26,7 @@ pub mod space;
 pub mod surface;
 pub mod thickness;
 pub mod weigh;
+pub mod widths;
 
 pub use compare::{Compared, Way};
 pub use cutting::{Cutting, For};
@@ -45,6 +46,7 @@ pub use shape::PanelShape;
 pub use space::At;
 pub use surface::Surface;
 pub use weigh::Weighed;
+pub use widths::Lap;
 
 /// Most layers of a corner patch.
 pub const MOST_LAYERS: usize = 6;

@@ -111,6 +111,22 @@ impl Papers<'_> {
         page.text(self.words.word("pattern.lines"), SIZE, Weight::Regular);
         self.lengths(page, piece, false);
         page.y += 2.0;
+        for (i, lap) in self.input.laps(piece).iter().enumerate() {
+            let [from, to] = lap.sewn;
+            let places = [from.x, from.y, to.x, to.y].map(|at| self.length(at));
+            let [x, y, to_x, to_y] = places.each_ref().map(|at| &**at);
+            let number = fixed(i as f64 + 1.0, 0);
+            let parts: &[_] = &[
+                ("n", &*number),
+                ("x", x),
+                ("y", y),
+                ("to_x", to_x),
+                ("to_y", to_y),
+            ];
+            let said = self.say("pattern.lap_at", parts);
+            page.text(&said, SIZE, Weight::Regular);
+        }
+        self.said_laps(page, piece);
         if !strained.is_empty() {
             page.text(&strained, SIZE, Weight::Regular);
         }

@@ -695,7 +695,7 @@ impl Bench {
     }
 
     /// A file of the sail being worked on: `pdf` and `lofting` on `a4`, `a3`, `letter` or a roll of a width as it is typed, `svg` of
-    /// a piece or patch by its number, `csv`. A sentence where there is none.
+    /// a whole piece or patch by its number, `blank` what is laid on the roll by its number, `csv`. A sentence where there is none.
     pub fn cloth_file(&mut self, kind: &str, index: usize, paper: &str) -> Result<Vec<u8>, String> {
         let mast = self.view.mast;
         let sewn = self.sewn(mast, None);
@@ -729,6 +729,10 @@ impl Bench {
             "pdf" => papers.pdf(&sheet).map_err(|many| self.say(&many.text()))?,
             "lofting" => papers.lofting(&sheet),
             "csv" => papers.csv().into_bytes(),
+            "blank" => match papers.blank(&sewn.cutting, index) {
+                Some(drawn) => papers.svg(&drawn).into_bytes(),
+                None => Vec::new(),
+            },
             _ => match papers.drawn().get(index) {
                 Some(drawn) => papers.svg(drawn).into_bytes(),
                 None => Vec::new(),

@@ -423,3 +423,48 @@ fn a_limb_that_the_mast_stands_in_is_a_danger_told_as_the_checks_tell_it() {
     assert_eq!((rows.len(), &*rows[0][0]), (1, "look"), "{rows:?}");
     assert!(rows[0][1].contains("leaves the mast 12\u{a0}mm of room"));
 }
+
+/// What lies on the roll, and nothing else, is what a cutter gets: every width, layer and pocket.
+#[test]
+fn a_cutter_gets_every_blank_that_lies_on_the_roll() {
+    let mut bench = demo("marsh-pippin");
+    cut(&mut bench, "cambered");
+    edit(
+        &mut bench,
+        r#"[["cloth.warp","leech"],["cloth.roll_m",1.37]]"#,
+    );
+    let mut titles = Vec::new();
+    loop {
+        let svg = bench.cloth_file("blank", titles.len(), "a4").unwrap();
+        if svg.is_empty() {
+            break;
+        }
+        let svg = String::from_utf8(svg).unwrap();
+        let title = svg.split("<title>").nth(1).unwrap();
+        titles.push(title.split("</title>").next().unwrap().to_owned());
+    }
+    let count = |what: &str| titles.iter().filter(|title| title.contains(what)).count();
+    // Seven panels of 4.4 m on 1.37 m, four widths each.
+    assert_eq!(count("width"), 28, "{titles:?}");
+    assert!(
+        titles.contains(&"Panel 1, width 4 of 4".to_owned()),
+        "{titles:?}"
+    );
+    // Four corners of the sail with three layers, six batten ends at the leech with two, all twice but the corners; luff ends have one.
+    assert_eq!(count("layer 1"), 28);
+    assert_eq!(count("layer 2"), 4 + 12);
+    assert_eq!(count("layer 3"), 4);
+    assert_eq!(count("Pocket"), 6);
+    let different: std::collections::HashSet<_> = titles.iter().collect();
+    assert_eq!(different.len(), titles.len());
+    // Seams between widths are on the drawing of the piece, and in the whole piece's file.
+    let drawn = bench.cloth_piece(0, 900.0);
+    assert_eq!(drawn.matches("between widths of cloth, from A").count(), 3);
+    let whole = String::from_utf8(bench.cloth_file("svg", 0, "a4").unwrap()).unwrap();
+    assert!(whole.contains("seam 3 between widths, overlap 15"));
+    edit(
+        &mut bench,
+        r#"[["cloth.warp","battens"],["cloth.roll_m",3]]"#,
+    );
+    assert!(!bench.cloth_piece(0, 900.0).contains("between widths"));
+}

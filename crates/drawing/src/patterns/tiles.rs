@@ -394,6 +394,7 @@ impl Papers<'_> {
         content.scene(&drawn.cut, &ink);
         page.y += scale * whole[1] + 2.0;
         self.lengths(&mut page, piece, true);
+        self.said_laps(&mut page, piece);
         self.check_square(&mut page.scene, Point::new(margin, height - margin));
         page.left = margin + 106.0;
         page.y = height - margin - 102.0;
