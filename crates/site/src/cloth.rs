@@ -174,7 +174,7 @@ const PARTS: [Part; 10] = [
         heads: &[
             PIECE,
             ("sewn.size", EXACT),
-            CUT,
+            ("sewn.piece_cut", CLOTH),
             ("sewn.gather", Some(&q::GATHER)),
             ("sewn.strain", Some(&q::STRAIN)),
             ("sewn.excess", FINE),
