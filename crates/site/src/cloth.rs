@@ -76,12 +76,13 @@ const WASTE: Head = ("sewn.waste", Some(&q::AREA_SHARE));
 const ORDER: Head = ("sewn.order", LENGTH);
 
 /// What is no total where panels are missing.
-const HANGS_ON_ALL: [&str; 9] = [
+const HANGS_ON_ALL: [&str; 10] = [
     "sewn.order",
     "sewn.waste",
     "sewn.seams",
     "sewn.finished",
     "sewn.cut",
+    "sewn.about",
     "sewn.mass",
     "sewn.webbing",
     "sewn.sewing",
@@ -96,7 +97,7 @@ const PARTS: [Part; 10] = [
         heads: &[
             WITHOUT,
             ("", Some(&q::AREA)),
-            ALL,
+            ("sewn.about", MASS),
             ("", Some(&q::CLOTH_WEIGHT)),
             ("sewn.uk", ONE),
             ("sewn.us", ONE),
@@ -618,7 +619,12 @@ impl Bench {
                 0.0,
                 whole(way.cut),
                 whole(way.mass),
-                way.camber,
+                // Of a wing it is thickness, of flat cloth nothing.
+                if way.camber > 0.0 {
+                    way.camber
+                } else {
+                    f64::NAN
+                },
                 0.0,
                 whole(way.pieces as f64),
                 whole(way.sewing),

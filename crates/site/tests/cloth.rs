@@ -468,3 +468,25 @@ fn a_cutter_gets_every_blank_that_lies_on_the_roll() {
     );
     assert!(!bench.cloth_piece(0, 900.0).contains("between widths"));
 }
+
+/// One quantity has one value wherever it is told.
+#[test]
+fn bill_and_comparison_say_the_same_of_the_way_in_use() {
+    for warp in ["fitting", "leech"] {
+        let mut bench = demo("marsh-pippin");
+        edit(&mut bench, &format!(r#"[["cloth.warp","{warp}"]]"#));
+        for way in CUTS {
+            cut(&mut bench, way);
+            let bill = table(&mut bench, "sewn.bill").rows.remove(0);
+            let ways = table(&mut bench, "sewn.ways").rows;
+            let now = ways.iter().find(|row| row[0].ends_with("(now)")).unwrap();
+            // Cloth cut, made up, sewing, fittings.
+            for (in_bill, in_ways) in [(4, 1), (5, 2), (7, 6), (11, 8)] {
+                assert_eq!(bill[in_bill], now[in_ways], "{way} {in_bill}");
+            }
+            let panels = table(&mut bench, "sewn.panels").rows;
+            let bare = matches!(way, "flat" | "wing");
+            assert_eq!((now[3] == "–", panels[1][1] == "–"), (bare, bare), "{way}");
+        }
+    }
+}
