@@ -109,7 +109,7 @@ const PARTS: [Part; 10] = [
         needs: Needs::Account,
         heads: &[
             ("sewn.panel", None),
-            ("sewn.camber", Some(&q::CAMBER)),
+            ("sewn.asked", Some(&q::CAMBER)),
             ("sewn.place", Some(&q::CAMBER_PLACE)),
             ("sewn.depth", Some(&q::HEM)),
             ("sewn.weight", MASS),
@@ -395,11 +395,17 @@ impl Bench {
         self.whole_row("sewn.sail", of, &mut numbers, rows);
     }
 
-    /// Camber as it is cut, panel by panel, and what each weighs.
+    /// Camber asked for and what is obtained, panel by panel, and what each weighs.
     fn panel_rows(&self, of: Of, rows: &mut Rows) {
         let input = &of.sail.input;
         for panel in 1..=input.panels() {
-            let [camber, place, depth] = obtained(input, panel).unwrap_or([f64::NAN; 3]);
+            let [place, depth] = obtained(input, panel).unwrap_or([f64::NAN; 2]);
+            let shaped = !matches!(
+                input.construction,
+                Construction::Flat | Construction::Wing(_)
+            );
+            let asked = input.shapes.get(panel - 1).filter(|_| shaped);
+            let camber = asked.map_or(f64::NAN, |shape| shape.camber);
             // One that cannot be cut was weighed as if it were flat.
             let known = input.faults().is_empty() && input.panel_fault(panel).is_none();
             let mass = of.sail.panels.get(panel - 1).filter(|_| known).copied();
@@ -842,8 +848,8 @@ fn gather(piece: &Piece) -> f64 {
     worst
 }
 
-/// Camber, its place and its depth [m] at mid panel, as it is cut: of a split panel its after part, of a wing depth and place of either skin.
-fn obtained(input: &Input, panel: usize) -> Option<[f64; 3]> {
+/// Place of the camber and its depth [m] at mid panel, as it is cut: of a split panel its after part, of a wing of either skin.
+fn obtained(input: &Input, panel: usize) -> Option<[f64; 2]> {
     if matches!(input.construction, Construction::Flat) {
         return None;
     }
@@ -862,8 +868,7 @@ fn obtained(input: &Input, panel: usize) -> Option<[f64; 3]> {
         }
     }
     let chord = to - from;
-    let camber = if wing { f64::NAN } else { depth / chord };
-    Some([camber, (at - from) / chord, depth])
+    Some([(at - from) / chord, depth])
 }
 
 /// All of the cloth [kg].

@@ -490,3 +490,21 @@ fn bill_and_comparison_say_the_same_of_the_way_in_use() {
         }
     }
 }
+
+/// As typed, however the fan of the head comes out; the depth is what was obtained.
+#[test]
+fn camber_of_a_panel_is_told_as_it_was_asked_for() {
+    let mut bench = demo("marsh-pippin");
+    for way in ["cambered", "split", "paired"] {
+        cut(&mut bench, way);
+        edit(
+            &mut bench,
+            r#"[["masts.0.cloth.camber_pct",5],["masts.0.cloth.head_camber_pct",2],["masts.0.cloth.camber_cut","shelf"]]"#,
+        );
+        let rows = table(&mut bench, "sewn.panels").rows;
+        let told: Vec<&str> = rows.iter().map(|row| &*row[1]).collect();
+        assert_eq!(told[..4], ["5.0"; 4], "{way}");
+        assert_eq!(told[6], "2.0", "{way}");
+        assert!(number(&rows[0][3]) > 50.0, "{way}: {rows:?}");
+    }
+}
