@@ -5,7 +5,9 @@
 use std::rc::Rc;
 
 use cloth::materials::{Bill, UK_OUNCE, US_OUNCE};
-use cloth::{Compared, Construction, Cutting, Fault, Finding, Input, Patterns, Piece, Seam, What};
+use cloth::{
+    Compared, Construction, Cutting, Fault, Finding, Input, Patterns, Piece, Role, Seam, What,
+};
 use design::ClothAccount;
 use drawing::Scheme;
 use drawing::patterns::{Paper as Sheet, Papers};
@@ -176,6 +178,7 @@ const PARTS: [Part; 10] = [
             PIECE,
             ("sewn.size", EXACT),
             ("sewn.piece_cut", CLOTH),
+            ("sewn.warp", None),
             ("sewn.gather", Some(&q::GATHER)),
             ("sewn.strain", Some(&q::STRAIN)),
             ("sewn.excess", FINE),
@@ -499,6 +502,18 @@ impl Bench {
             let text = text.with("limit", self.said(found.limit, quantity));
             rows.push(vec!["look".to_owned(), self.say(&text), path(leaf)]);
         }
+        // Shelves lie along their spars in any case.
+        let (mut along, mut up) = (false, false);
+        for piece in &of.sewn.patterns.pieces {
+            if matches!(piece.role, Role::Cloth | Role::Body) {
+                along |= along_battens(of, piece);
+                up |= !along_battens(of, piece);
+            }
+        }
+        if along && up {
+            let text = self.word("sewn.found.warp");
+            rows.push(vec!["look".to_owned(), text, "cloth.warp".to_owned()]);
+        }
         if rows.is_empty() {
             rows.push(vec![
                 "passed".to_owned(),
@@ -562,12 +577,18 @@ impl Bench {
                 0.0,
                 0.0,
                 cloth::outline::area(&piece.cut),
+                0.0,
                 gather(piece),
                 strain,
                 piece.excess,
             ];
             let name = self.patterns_of(of, "").name(piece);
-            let words = [(0, name), (1, size)];
+            let warp = if along_battens(of, piece) {
+                "choice.warp.battens"
+            } else {
+                "choice.warp.leech"
+            };
+            let words = [(0, name), (1, size), (3, self.word(warp))];
             self.sewn_row("sewn.pieces", &numbers, &words, rows);
         }
     }
@@ -834,6 +855,11 @@ fn turned(detail: Detail) -> Detail {
         }
     }
     Detail { columns, rows }
+}
+
+/// Whether the warp runs along the lower spar on a piece.
+fn along_battens(of: Of, piece: &Piece) -> bool {
+    of.sail.input.warp(piece).y.abs() < 1e-9
 }
 
 /// Greatest gather of an edge that is sewn to something, share; negative where it has to stretch.

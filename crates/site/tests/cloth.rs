@@ -503,8 +503,34 @@ fn camber_of_a_panel_is_told_as_it_was_asked_for() {
         );
         let rows = table(&mut bench, "sewn.panels").rows;
         let told: Vec<&str> = rows.iter().map(|row| &*row[1]).collect();
-        assert_eq!(told[..4], ["5.0"; 4], "{way}");
-        assert_eq!(told[6], "2.0", "{way}");
+        let graded = ["5.0", "4.5", "4.0", "3.5", "3.0", "2.5", "2.0"];
+        assert_eq!(told, graded, "{way}");
         assert!(number(&rows[0][3]) > 50.0, "{way}: {rows:?}");
     }
+}
+
+#[test]
+fn way_of_the_warp_is_told_piece_by_piece_and_where_it_turns() {
+    let mut bench = demo("marsh-pippin");
+    cut(&mut bench, "cambered");
+    let turns = |bench: &mut Bench| {
+        let mut rows = table(bench, "sewn.verdict").rows;
+        rows.retain(|row| row[2] == "cloth.warp");
+        rows.len()
+    };
+    let told = |bench: &mut Bench, word: &str| {
+        let rows = table(bench, "sewn.pieces").rows;
+        rows.iter().filter(|row| row[3] == word).count()
+    };
+    for (warp, battens, leech) in [("battens", 7, 0), ("leech", 0, 7)] {
+        edit(&mut bench, &format!(r#"[["cloth.warp","{warp}"]]"#));
+        assert_eq!(told(&mut bench, "Along the battens"), battens);
+        assert_eq!(told(&mut bench, "Along the leech"), leech);
+        assert_eq!(turns(&mut bench), 0);
+    }
+    // The fanned head is higher than the lower panels.
+    edit(&mut bench, r#"[["cloth.warp",null],["cloth.roll_m",1.37]]"#);
+    let along = told(&mut bench, "Along the battens");
+    assert!((1..7).contains(&along), "{along}");
+    assert_eq!(turns(&mut bench), 1);
 }
