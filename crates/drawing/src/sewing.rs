@@ -230,8 +230,9 @@ impl Papers<'_> {
         page.scene.title = self.word("pattern.on_roll");
         let name = page.scene.title.clone();
         page.text(&name, HEAD, Weight::Strong);
-        let [width, length, seams, each] =
-            [roll, layout.length, layout.seams, row].map(|metres| self.order(metres));
+        let width = self.length(roll);
+        let [length, seams, each] =
+            [layout.length, layout.seams, row].map(|metres| self.order(metres));
         let waste = fixed(100.0 * layout.waste, 0);
         let parts: &[_] = &[
             ("width", &*width),
@@ -294,9 +295,16 @@ impl Papers<'_> {
         true
     }
 
-    /// A length of cloth, in metres or feet.
+    /// A length of cloth, in metres or whole feet, as it is bought.
     fn order(&self, metres: f64) -> String {
-        quantity::CHORD.say(metres, self.units)
+        match self.units {
+            Units::Metric => quantity::CHORD.say(metres, self.units),
+            Units::Imperial => {
+                let mut feet = fixed((metres / FOOT - 1e-6).ceil(), 0);
+                feet.push('\'');
+                feet
+            }
+        }
     }
 
     /// What of a piece lies on a row.

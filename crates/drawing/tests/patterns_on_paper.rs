@@ -189,7 +189,7 @@ fn the_lofting_page_and_the_table_hold_the_offsets() {
     for (k, offset) in piece.offsets.iter().enumerate() {
         for (row, at) in [(k, offset.low), (k + piece.offsets.len(), offset.up)] {
             let [share, x, y] = [2, 3, 4].map(|i| of_csv[row][i].parse::<f64>().unwrap());
-            assert!((share - offset.share).abs() < 1e-4);
+            assert!((share - 100.0 * offset.share).abs() <= 0.051);
             assert!((x - 1000.0 * at.x).abs() <= 0.051 && (y - 1000.0 * at.y).abs() <= 0.051);
             let told = text
                 .split_whitespace()
@@ -216,7 +216,7 @@ fn the_lofting_page_and_the_table_hold_the_offsets() {
     assert!(
         inches
             .csv()
-            .contains(&format!(",1.0000,{first:.2},0.00\r\n"))
+            .contains(&format!(",100.0,{first:.2},0.00\r\n"))
     );
 }
 

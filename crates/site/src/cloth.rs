@@ -15,7 +15,7 @@ use kurbo::Rect;
 use quantities::listed::joined;
 use quantities::quantity as q;
 use quantities::units::{self, fixed};
-use quantities::{Quantity, Text, UnitKind};
+use quantities::{Quantity, Text, UnitKind, Units};
 
 use crate::bench::Bench;
 use crate::lines::Head;
@@ -356,7 +356,7 @@ impl Bench {
     /// A row of numbers [SI] of a part, with words where there are no numbers.
     fn sewn_row(&self, key: &str, numbers: &[f64], words: &[(usize, String)], rows: &mut Rows) {
         if let Some(part) = PARTS.iter().find(|part| part.key == key) {
-            rows.push(self.filled(part.heads, numbers, words));
+            rows.push(self.filled_as_sewn(part.heads, numbers, words));
         }
     }
 
@@ -376,7 +376,27 @@ impl Bench {
                 }
             }
         }
-        rows.push(self.filled(part.heads, numbers, &[(0, without)]));
+        rows.push(self.filled_as_sewn(part.heads, numbers, &[(0, without)]));
+    }
+
+    /// A row where in feet what is bought is told in whole ones, and small lengths in sixteenths of an inch as on the papers.
+    fn filled_as_sewn(
+        &self,
+        heads: &[Head],
+        numbers: &[f64],
+        words: &[(usize, String)],
+    ) -> Vec<String> {
+        let mut row = self.filled(heads, numbers, words);
+        if self.view.units == Units::Imperial {
+            for ((cell, head), number) in row.iter_mut().zip(heads).zip(numbers) {
+                if head.1 == LENGTH && number.is_finite() {
+                    *cell = self.to_buy(*number);
+                } else if head.1 == FINE {
+                    *cell = self.number(*number, &q::HEM);
+                }
+            }
+        }
+        row
     }
 
     fn panel_name(&self, panel: usize) -> String {

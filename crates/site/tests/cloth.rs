@@ -351,7 +351,17 @@ fn files_are_what_they_are_called_or_a_sentence() {
     assert!(!bench.cloth_file("svg", 34, "a4").unwrap().is_empty());
     assert!(bench.cloth_file("svg", 35, "a4").unwrap().is_empty());
     let csv = String::from_utf8(bench.cloth_file("csv", 0, "a4").unwrap()).unwrap();
-    assert!(csv.starts_with("Piece,Edge,Station,x"), "{}", &csv[..80]);
+    assert!(
+        csv.starts_with("Piece,Edge,Station [%],x"),
+        "{}",
+        &csv[..80]
+    );
+    // Stations as on the screen; no cell with two spaces.
+    assert!(
+        csv.contains(",12.5,") && !csv.contains("  "),
+        "{}",
+        &csv[..400]
+    );
     for typed in ["", "wide", "40", "0.1"] {
         let told = bench.cloth_file("pdf", 0, typed).unwrap_err();
         assert_said(&told);
@@ -533,4 +543,34 @@ fn way_of_the_warp_is_told_piece_by_piece_and_where_it_turns() {
     let along = told(&mut bench, "Along the battens");
     assert!((1..7).contains(&along), "{along}");
     assert_eq!(turns(&mut bench), 1);
+}
+
+#[test]
+fn in_feet_what_is_bought_is_whole_and_offsets_are_in_sixteenths() {
+    let mut bench = demo("marsh-pippin");
+    cut(&mut bench, "cambered");
+    let metric = table(&mut bench, "sewn.bill").rows.remove(0);
+    look(&mut bench, "ft");
+    let bill = table(&mut bench, "sewn.bill").rows.remove(0);
+    // Order, webbing, sewing, thread.
+    for at in [1, 6, 7, 8] {
+        let feet = bill[at].strip_suffix('\'').unwrap();
+        let more = number(feet) - number(&metric[at]) / 0.3048;
+        assert!(
+            !feet.contains('.') && more > -0.2 && more < 1.2,
+            "{feet} {}",
+            metric[at]
+        );
+    }
+    for row in table(&mut bench, "sewn.offsets").rows {
+        for cell in &row[2..] {
+            assert!(cell.ends_with('"') && !cell.contains('.'), "{row:?}");
+        }
+    }
+    let roll = bench.cloth_roll(0, (20, 900.0), Scheme::Light, &|_| {});
+    assert!(
+        roll.contains(&format!("{} to order", bill[1])),
+        "{}",
+        bill[1]
+    );
 }

@@ -103,8 +103,8 @@ impl Papers<'_> {
         for piece in &self.patterns.pieces {
             for i in [0, 2, 3, 1] {
                 for (share, at) in laid_out(piece, i) {
-                    // A share, since 1/8 would be read as a day of January.
-                    let share = fixed(share, 4);
+                    // As on the screen: 1/8 would be read as a day of January.
+                    let share = fixed(100.0 * share, 1);
                     self.cells(&mut lines, piece, i, share, &[at.x, at.y]);
                 }
             }
@@ -130,8 +130,8 @@ impl Papers<'_> {
         lines.text
     }
 
-    /// Heads of a table, those that are lengths with their unit.
-    fn heads(&self, lines: &mut Lines, keys: &[&str], plain: usize) {
+    /// Heads of a table with their units: shares, then lengths.
+    fn heads(&self, lines: &mut Lines, keys: &[&str], shares: usize) {
         let unit = match self.units {
             Units::Metric => "mm",
             Units::Imperial => "in",
@@ -142,11 +142,8 @@ impl Papers<'_> {
         ];
         for (i, key) in keys.iter().enumerate() {
             let label = self.words.word(key);
-            heads.push(if i < plain {
-                label.to_string()
-            } else {
-                self.say("csv.heading", &[("label", label), ("unit", unit)])
-            });
+            let unit = if i < shares { "%" } else { unit };
+            heads.push(self.say("csv.heading", &[("label", label), ("unit", unit)]));
         }
         lines.push_words(&mut heads);
     }
@@ -256,7 +253,7 @@ impl Papers<'_> {
             None => self.word("label.panel_diagonal"),
         };
         let mut name = EDGES.get(i).unwrap_or(&"").to_string();
-        name.push_str("  ");
+        name.push(' ');
         name.push_str(&seam);
         name
     }
