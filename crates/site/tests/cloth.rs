@@ -574,3 +574,43 @@ fn in_feet_what_is_bought_is_whole_and_offsets_are_in_sixteenths() {
         bill[1]
     );
 }
+
+/// On a wide page every large piece is named, no two of them alike but where one goes on in the next row.
+#[test]
+fn names_on_the_roll_are_of_one_piece_each() {
+    let mut bench = demo("marsh-pippin");
+    for (way, some) in [
+        ("wing", &["1 port", "1 starboard", "1 after"][..]),
+        ("split", &["Panel 1, fore part"]),
+        ("cambered", &["1 1/4", "1 4/4"]),
+    ] {
+        cut(&mut bench, way);
+        edit(
+            &mut bench,
+            r#"[["cloth.warp","leech"],["cloth.roll_m",1.37]]"#,
+        );
+        let drawn = bench.cloth_roll(0, (20, 1800.0), Scheme::Print, &|_| {});
+        let names: Vec<&str> = (drawn.split("</text>"))
+            .filter_map(|text| text.rsplit('>').next())
+            .collect();
+        for name in some {
+            let there = |said: &&str| *said == *name || said.starts_with(&format!("{name} 1/"));
+            assert!(
+                names.iter().any(there) || way == "wing",
+                "{name} in {names:?}"
+            );
+        }
+        let mut seen = std::collections::HashSet::new();
+        for name in &names {
+            let of_piece = name.chars().next().is_some_and(|c| c.is_ascii_digit())
+                && !name.ends_with("m")
+                || name.starts_with("Panel");
+            if of_piece && !name.contains("continued") {
+                assert!(seen.insert(*name), "{way}: {name} twice in {names:?}");
+            }
+        }
+        assert!(names.contains(&"1A1") && names.iter().any(|name| name.starts_with("P1")));
+        assert!(drawn.contains("Corner patches"));
+        assert!(drawn.contains(", continued"), "{way}: {names:?}");
+    }
+}
