@@ -6,7 +6,7 @@ use std::rc::Rc;
 
 use cloth::materials::{Bill, UK_OUNCE, US_OUNCE};
 use cloth::{
-    Compared, Construction, Cutting, Fault, Finding, Input, Patterns, Piece, Role, Seam, What,
+    Compared, Construction, Cutting, Edge, Fault, Finding, Input, Patterns, Piece, Role, Seam, What,
 };
 use design::ClothAccount;
 use drawing::Scheme;
@@ -193,6 +193,7 @@ const PARTS: [Part; 10] = [
             ("pattern.edge_head", None),
             ("pattern.length", EXACT),
             ("pattern.finished", EXACT),
+            ("pattern.gather", FINE),
             ("pattern.allowance", FINE),
         ],
         fill: |bench, of, rows| bench.edge_rows(of, rows),
@@ -598,7 +599,7 @@ impl Bench {
                 0.0,
                 cloth::outline::area(&piece.cut),
                 0.0,
-                gather(piece),
+                0.0,
                 strain,
                 piece.excess,
             ];
@@ -608,7 +609,10 @@ impl Bench {
             } else {
                 "choice.warp.leech"
             };
-            let words = [(0, name), (1, size), (3, self.word(warp))];
+            let (share, by) = gather(piece);
+            let by = self.said(by, &q::HEM);
+            let gather = [&self.number(share, &q::GATHER), " (", &by, ")"].concat();
+            let words = [(0, name), (1, size), (3, self.word(warp)), (4, gather)];
             self.sewn_row("sewn.pieces", &numbers, &words, rows);
         }
     }
@@ -620,11 +624,13 @@ impl Bench {
             for i in 0..6 {
                 let edge = piece.edges.get(i);
                 let diagonal = piece.diagonals.get(i.wrapping_sub(4)).copied();
-                let numbers = edge.map_or([f64::NAN; 3], |edge| {
-                    [edge.length, edge.finished, edge.allowance]
+                let numbers = edge.map_or([f64::NAN; 4], |edge| {
+                    let by = gathered(edge);
+                    [edge.length, edge.finished, by, edge.allowance]
                 });
-                let [length, finished, allowance] = numbers;
-                let numbers = [0.0, 0.0, diagonal.unwrap_or(length), finished, allowance];
+                let [length, finished, by, allowance] = numbers;
+                let length = diagonal.unwrap_or(length);
+                let numbers = [0.0, 0.0, length, finished, by, allowance];
                 let words = [(0, papers.name(piece)), (1, papers.edge(piece, i))];
                 self.sewn_row("sewn.edges", &numbers, &words, rows);
             }
@@ -882,13 +888,22 @@ fn along_battens(of: Of, piece: &Piece) -> bool {
     of.sail.input.warp(piece).y.abs() < 1e-9
 }
 
-/// Greatest gather of an edge that is sewn to something, share; negative where it has to stretch.
-fn gather(piece: &Piece) -> f64 {
-    let mut worst = 0.0_f64;
+/// Cloth of an edge beyond what it is sewn to [m]; nought of what is sewn to nothing.
+fn gathered(edge: &Edge) -> f64 {
+    if edge.finished > 1e-6 && edge.seam != Seam::Slot {
+        edge.length - edge.finished
+    } else {
+        0.0
+    }
+}
+
+/// Greatest gather of an edge that is sewn to something, share and length [m]; negative where it has to stretch.
+fn gather(piece: &Piece) -> (f64, f64) {
+    let mut worst = (0.0_f64, 0.0);
     for edge in &piece.edges {
         let gather = edge.gather();
-        if edge.seam != Seam::Slot && gather.abs() > worst.abs() {
-            worst = gather;
+        if edge.seam != Seam::Slot && gather.abs() > worst.0.abs() {
+            worst = (gather, gathered(edge));
         }
     }
     worst

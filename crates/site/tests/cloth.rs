@@ -614,3 +614,22 @@ fn names_on_the_roll_are_of_one_piece_each() {
         assert!(drawn.contains(", continued"), "{way}: {names:?}");
     }
 }
+
+#[test]
+fn gather_is_told_in_millimetres_at_each_edge() {
+    let mut bench = demo("marsh-pippin");
+    cut(&mut bench, "cambered");
+    let mut most = 0.0_f64;
+    for row in table(&mut bench, "sewn.edges").rows.iter().take(4) {
+        let by = 1000.0 * (number(&row[2]) - number(&row[3]));
+        // Lengths are told to the millimetre, this to a tenth.
+        assert!((number(&row[4]) - by).abs() < 1.1, "{row:?}");
+        most = most.max(number(&row[4]));
+    }
+    assert!(most > 5.0, "{most}");
+    let pieces = table(&mut bench, "sewn.pieces").rows;
+    let told = &pieces[0][4];
+    assert!(told.contains("mm)"), "{told}");
+    let drawn = bench.cloth_piece(0, 900.0);
+    assert!(drawn.contains("Gather in all: A–B"), "{drawn}");
+}
