@@ -8,6 +8,7 @@
 
 #![cfg_attr(test, allow(clippy::unwrap_used))]
 
+pub mod alike;
 pub mod compare;
 pub mod cutting;
 mod develop;

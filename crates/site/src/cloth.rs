@@ -176,6 +176,7 @@ const PARTS: [Part; 10] = [
         needs: Needs::Patterns,
         heads: &[
             PIECE,
+            ("sewn.alike", None),
             ("sewn.size", EXACT),
             ("sewn.piece_cut", CLOTH),
             ("sewn.warp", None),
@@ -584,7 +585,8 @@ impl Bench {
     }
 
     fn piece_rows(&self, of: Of, rows: &mut Rows) {
-        for piece in &of.sewn.patterns.pieces {
+        let alike = of.sewn.patterns.alike();
+        for (i, piece) in of.sewn.patterns.pieces.iter().enumerate() {
             let mut around: Option<Rect> = None;
             for p in &piece.cut {
                 let at = Rect::from_points(*p, *p);
@@ -597,13 +599,18 @@ impl Bench {
             let numbers = [
                 0.0,
                 0.0,
+                0.0,
                 cloth::outline::area(&piece.cut),
                 0.0,
                 0.0,
                 strain,
                 piece.excess,
             ];
-            let name = self.patterns_of(of, "").name(piece);
+            let papers = self.patterns_of(of, "");
+            let mut like = papers.alike(&alike, i);
+            if like.is_empty() {
+                like.push('1');
+            }
             let warp = if along_battens(of, piece) {
                 "choice.warp.battens"
             } else {
@@ -612,7 +619,13 @@ impl Bench {
             let (share, by) = gather(piece);
             let by = self.said(by, &q::HEM);
             let gather = [&self.number(share, &q::GATHER), " (", &by, ")"].concat();
-            let words = [(0, name), (1, size), (3, self.word(warp)), (4, gather)];
+            let words = [
+                (0, papers.name(piece)),
+                (1, like),
+                (2, size),
+                (4, self.word(warp)),
+                (5, gather),
+            ];
             self.sewn_row("sewn.pieces", &numbers, &words, rows);
         }
     }

@@ -530,7 +530,7 @@ fn way_of_the_warp_is_told_piece_by_piece_and_where_it_turns() {
     };
     let told = |bench: &mut Bench, word: &str| {
         let rows = table(bench, "sewn.pieces").rows;
-        rows.iter().filter(|row| row[3] == word).count()
+        rows.iter().filter(|row| row[4] == word).count()
     };
     for (warp, battens, leech) in [("battens", 7, 0), ("leech", 0, 7)] {
         edit(&mut bench, &format!(r#"[["cloth.warp","{warp}"]]"#));
@@ -628,8 +628,45 @@ fn gather_is_told_in_millimetres_at_each_edge() {
     }
     assert!(most > 5.0, "{most}");
     let pieces = table(&mut bench, "sewn.pieces").rows;
-    let told = &pieces[0][4];
+    let told = &pieces[0][5];
     assert!(told.contains("mm)"), "{told}");
     let drawn = bench.cloth_piece(0, 900.0);
     assert!(drawn.contains("Gather in all: A–B"), "{drawn}");
+}
+
+#[test]
+fn like_pieces_are_told_and_drawn_once() {
+    let pages = |bench: &mut Bench| {
+        let pdf = bench.cloth_file("pdf", 0, "1 m").unwrap();
+        let text = String::from_utf8_lossy(&pdf).into_owned();
+        let count = text.split("/Pages/Count ").nth(1).unwrap();
+        number(count.split(|c: char| !c.is_ascii_digit()).next().unwrap())
+    };
+    let mut bench = demo("marsh-pippin");
+    cut(&mut bench, "flat");
+    let like: Vec<String> = (table(&mut bench, "sewn.pieces").rows.iter())
+        .map(|row| row[1].clone())
+        .collect();
+    // The lowest has a hem at the boom, the fanned ones are shapes of their own.
+    assert_eq!(like[0], "1");
+    assert_eq!(like[1], "cut 3: Panel 2; Panel 3; Panel 4");
+    assert_eq!([&*like[2], &*like[3]], ["as Panel 2"; 2]);
+    assert_eq!([&*like[4], &*like[6]], ["1"; 2]);
+    let fewer = pages(&mut bench);
+    // Panel 3 by its own camber is like no other.
+    cut(&mut bench, "cambered");
+    edit(
+        &mut bench,
+        r#"[["masts.0.cloth.head_camber_pct",7],["masts.0.cloth.shapes.0",{"panel":3,"camber_pct":8}]]"#,
+    );
+    let rows = table(&mut bench, "sewn.pieces").rows;
+    assert_eq!(
+        [&*rows[1][1], &*rows[2][1]],
+        ["cut 2: Panel 2; Panel 4", "1"]
+    );
+    assert!(pages(&mut bench) > fewer);
+    cut(&mut bench, "wing");
+    let rows = table(&mut bench, "sewn.pieces").rows;
+    assert!(rows[0][1].starts_with("cut 2, 1 of them mirrored: Panel 1, port skin; "));
+    assert_eq!(rows[1][1], "as Panel 1, port skin");
 }

@@ -68,7 +68,54 @@ impl Papers<'_> {
     /// # Errors
     /// Where more pages would be needed than [`MOST_PAGES`].
     pub fn pdf(&self, paper: &Paper) -> Result<Vec<u8>, TooMany> {
-        tiles::write(self, &self.drawn(), paper)
+        tiles::write(self, &self.once(), paper)
+    }
+
+    /// As [`Self::drawn`], but of pieces that are cut alike the first alone.
+    pub fn once(&self) -> Vec<Drawn> {
+        let alike = self.patterns.alike();
+        let mut all = Vec::new();
+        for drawn in self.drawn() {
+            if drawn.piece.is_none_or(|i| alike.get(i) == Some(&i)) {
+                all.push(drawn);
+            }
+        }
+        all
+    }
+
+    /// How many times a piece is cut and for which, told with the first of those that are alike; with the others, as which. Empty for a
+    /// piece like no other.
+    pub fn alike(&self, alike: &[usize], piece: usize) -> String {
+        let (Some(first), Some(of)) = (alike.get(piece), self.patterns.pieces.get(piece)) else {
+            return String::new();
+        };
+        if *first != piece {
+            let first = self.patterns.pieces.get(*first);
+            let first = first.map_or_else(String::new, |first| self.name(first));
+            return self.say("pattern.as", &[("piece", &first)]);
+        }
+        let (mut n, mut over, mut list) = (0.0, 0.0, String::new());
+        for (other, as_first) in self.patterns.pieces.iter().zip(alike) {
+            if as_first == first {
+                n += 1.0;
+                if cloth::alike::mirrored(of, other) {
+                    over += 1.0;
+                }
+                list.push_str(if list.is_empty() { "" } else { "; " });
+                list.push_str(&self.name(other));
+            }
+        }
+        if n < 2.0 {
+            return String::new();
+        }
+        let [n, over_said] = [n, over].map(|n| fixed(n, 0));
+        let parts: &[_] = &[("n", &*n), ("over", &*over_said), ("list", &*list)];
+        let key = if over > 0.0 {
+            "pattern.cut_mirrored"
+        } else {
+            "pattern.cut_alike"
+        };
+        self.say(key, parts)
     }
 
     /// Dimensions for striking the pieces on a floor, a page each, on the paper given.
