@@ -179,7 +179,7 @@ const PARTS: [Part; 10] = [
             ("sewn.alike", None),
             ("sewn.size", EXACT),
             ("sewn.piece_cut", CLOTH),
-            ("sewn.warp", None),
+            ("pattern.warp", None),
             ("sewn.gather", Some(&q::GATHER)),
             ("sewn.strain", Some(&q::STRAIN)),
             ("sewn.excess", FINE),

@@ -157,7 +157,7 @@ impl Papers<'_> {
         if !self.input.laps(piece).is_empty() {
             let seam = self.fine(self.input.sewing.seam);
             let text = self.say("pattern.laps", &[("seam", &seam)]);
-            page.text(&text, 3.0, Weight::Regular);
+            page.text(&text, 3.2, Weight::Regular);
         }
     }
 
