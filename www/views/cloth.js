@@ -241,7 +241,7 @@ export function makeCloth(root, desk, print) {
     holder.toggleAttribute("hidden", rows.length === 0);
     renew(element, shown, () =>
       SEWN_FIGURES.includes(part)
-        ? columns.flatMap((column, at) => (rows[0]?.[at] === "–" ? [] : [figureLine({ ...column, value: rows[0]?.[at] ?? "" })]))
+        ? columns.flatMap((column, at) => (rows[0]?.[at] === "–" && (at === 0 || rows[0][0] === "–") ? [] : [figureLine({ ...column, value: rows[0]?.[at] ?? "" })]))
         : [part === "sewn.ways" ? openTable(shown, say(part), () => desk.request()) : detailTable(shown, say(part))],
     );
   }
@@ -378,11 +378,11 @@ export function makeCloth(root, desk, print) {
     };
     /** @param {Uint8Array<ArrayBuffer>} bytes */
     const title = (bytes) => fileName(/<title>(.*?)<\/title>/.exec(new TextDecoder().decode(bytes))?.[1] ?? "");
-    /** All pieces, one after another, until there are no more. @type {[string, Uint8Array<ArrayBuffer>][]} */
+    /** All that lies on the roll, one after another, until there are no more. @type {[string, Uint8Array<ArrayBuffer>][]} */
     const files = [];
     const next = () =>
       aside.ask({
-        asks: ["cloth_file", "svg", files.length, "a4"],
+        asks: ["cloth_file", "blank", files.length, "a4"],
         broke,
         answered: (bytes) => {
           if (bytes.length > 0 && typeof bytes !== "string") {

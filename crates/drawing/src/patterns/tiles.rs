@@ -364,6 +364,9 @@ impl Papers<'_> {
         let (width, height, margin) = paper.mm();
         let mut page = Page::new(width, height, margin);
         self.head(&mut page, &drawn.name);
+        let alike = self.patterns.alike();
+        let said = self.alike(&alike, drawn.piece.unwrap_or(usize::MAX));
+        page.text(&said, 3.5, Weight::Strong);
         let foot = height - margin - 105.0;
         let room = (foot - page.y - 55.0).max(10.0);
         let whole = [
@@ -394,6 +397,7 @@ impl Papers<'_> {
         content.scene(&drawn.cut, &ink);
         page.y += scale * whole[1] + 2.0;
         self.lengths(&mut page, piece, true);
+        self.said_laps(&mut page, piece);
         self.check_square(&mut page.scene, Point::new(margin, height - margin));
         page.left = margin + 106.0;
         page.y = height - margin - 102.0;
