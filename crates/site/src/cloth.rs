@@ -274,6 +274,8 @@ const WAYS: [&str; 5] = [
 
 /// As near as the checks take it [m].
 const SHOWN_FINE: f64 = 5e-4;
+/// More pages than anyone likes to glue.
+const FEW_PAGES: usize = 60;
 
 /// Effort for a look.
 const LOOK: usize = 20;
@@ -417,6 +419,10 @@ impl Bench {
         // Documents have grams.
         let [uk, us] = [cloth / UK_OUNCE, cloth / US_OUNCE];
         let mut numbers = [0.0, area, mass, 1e3 * cloth, uk, us];
+        if self.view.units == Units::Imperial {
+            // The same as UK ounces.
+            numbers[3] = f64::NAN;
+        }
         self.whole_row("sewn.sail", of, &mut numbers, rows);
     }
 
@@ -766,8 +772,60 @@ impl Bench {
         })
     }
 
-    /// A file of the sail being worked on: `pdf` and `lofting` on `a4`, `a3`, `letter` or a roll of a width as it is typed, `svg` of
-    /// a whole piece or patch by its number, `blank` what is laid on the roll by its number, `csv`. A sentence where there is none.
+    /// Paper by its name, or a roll of a width as it is typed.
+    fn sheet(&self, paper: &str) -> Result<Sheet, String> {
+        Ok(match paper {
+            "a4" => Sheet::A4,
+            "a3" => Sheet::A3,
+            "letter" => Sheet::LETTER,
+            typed => match units::parse(UnitKind::Length, typed, self.view.units) {
+                Ok(width) if (0.2..=5.0).contains(&width) => Sheet::roll(width),
+                Ok(_) => return Err(self.word("sewn.plotter_bounds")),
+                Err(problem) => return Err(self.say(&problem)),
+            },
+        })
+    }
+
+    /// How many pages `pdf` takes, and `piece`, in words of a line each; a sentence where it cannot be made.
+    pub fn cloth_pages(&mut self, index: usize, paper: &str) -> String {
+        let mast = self.view.mast;
+        let sewn = self.sewn(mast, None);
+        let sheet = match self.sheet(paper) {
+            Ok(sheet) => sheet,
+            Err(told) => return told,
+        };
+        let Some(sail) = self.sail_cloth(mast) else {
+            return String::new();
+        };
+        let of = Of {
+            mast,
+            sail,
+            sewn: &sewn,
+        };
+        let papers = self.patterns_of(of, "");
+        let drawn = papers.drawn();
+        let mut told = Vec::with_capacity(2);
+        for some in [drawn.get(..), drawn.get(index..=index)] {
+            told.push(match papers.pages_of(some.unwrap_or(&[]), &sheet) {
+                Ok(pages) => {
+                    let said = self.say(&Text::new("sewn.pages").with("n", pages as u32));
+                    let more = pages > FEW_PAGES && !sheet.roll;
+                    let larger = if more {
+                        self.word("sewn.larger")
+                    } else {
+                        String::new()
+                    };
+                    joined(&[said, larger], " ")
+                }
+                Err(many) => self.say(&many.text()),
+            });
+        }
+        joined(&told, "\n")
+    }
+
+    /// A file of the sail being worked on: `pdf`, `piece` (one of them) and `lofting` on `a4`, `a3`, `letter` or a roll of a width as it
+    /// is typed, `svg` of a whole piece or patch by its number, `blank` what is laid on the roll by its number, `csv`. A sentence
+    /// where there is none.
     pub fn cloth_file(&mut self, kind: &str, index: usize, paper: &str) -> Result<Vec<u8>, String> {
         let mast = self.view.mast;
         let sewn = self.sewn(mast, None);
@@ -787,18 +845,15 @@ impl Bench {
             let panels = papers.without();
             return Err(self.say(&Text::new("pattern.without").with("panels", panels)));
         }
-        let sheet = match paper {
-            "a4" => Sheet::A4,
-            "a3" => Sheet::A3,
-            "letter" => Sheet::LETTER,
-            typed => match units::parse(UnitKind::Length, typed, self.view.units) {
-                Ok(width) if (0.2..=5.0).contains(&width) => Sheet::roll(width),
-                Ok(_) => return Err(self.word("sewn.plotter_bounds")),
-                Err(problem) => return Err(self.say(&problem)),
-            },
-        };
+        let sheet = self.sheet(paper)?;
         Ok(match kind {
             "pdf" => papers.pdf(&sheet).map_err(|many| self.say(&many.text()))?,
+            "piece" => match papers.drawn().get(index..=index) {
+                Some(one) => papers
+                    .pdf_of(one, &sheet)
+                    .map_err(|many| self.say(&many.text()))?,
+                None => Vec::new(),
+            },
             "lofting" => papers.lofting(&sheet),
             "csv" => papers.csv().into_bytes(),
             "blank" => match papers.blank(&sewn.cutting, index) {
@@ -820,6 +875,7 @@ impl Bench {
     /// Every table for paper, of a mast, figures upright; what a tap would open stays behind.
     pub fn cloth_papers(&mut self, mast: usize) -> Vec<Paper> {
         let mut papers = Vec::new();
+        let mut notes: Rows = Vec::new();
         for part in &PARTS {
             let mut detail = self.sewn_part(part, mast);
             if detail.rows.is_empty() {
@@ -843,8 +899,22 @@ impl Bench {
                             .push(vec![self.patterns_of(of, "").tolerances()]);
                     }
                 }
-                // The five stand upright, each a column.
-                "sewn.ways" => detail = turned(detail),
+                // The five stand upright, each a column; their notes under them.
+                "sewn.ways" => {
+                    let heads = part.heads.len();
+                    for row in &detail.rows {
+                        let said = row.get(heads..).unwrap_or(&[]);
+                        notes.push(vec![[&row[0], ": ", &joined(said, " ")].concat()]);
+                    }
+                    detail = turned(detail);
+                }
+                // The bill has what is ordered and what falls off.
+                "sewn.roll" => {
+                    detail.columns.drain(..2);
+                    for row in &mut detail.rows {
+                        row.drain(..2);
+                    }
+                }
                 _ => {}
             }
             if let [row] = detail.rows.as_slice()
@@ -866,6 +936,15 @@ impl Bench {
             papers.push(Paper {
                 title: self.of_mast(self.word(part.key), mast),
                 detail,
+            });
+        }
+        if !notes.is_empty() {
+            papers.push(Paper {
+                title: self.of_mast(self.word("sewn.notes"), mast),
+                detail: Detail {
+                    columns: Vec::new(),
+                    rows: notes,
+                },
             });
         }
         papers

@@ -118,6 +118,22 @@ impl Papers<'_> {
         self.say(key, parts)
     }
 
+    /// The pages of some of what is [`Papers::drawn`].
+    ///
+    /// # Errors
+    /// As [`Papers::pdf`].
+    pub fn pdf_of(&self, some: &[Drawn], paper: &Paper) -> Result<Vec<u8>, TooMany> {
+        tiles::write(self, some, paper)
+    }
+
+    /// How many pages those are.
+    ///
+    /// # Errors
+    /// As [`Papers::pdf`].
+    pub fn pages_of(&self, some: &[Drawn], paper: &Paper) -> Result<usize, TooMany> {
+        tiles::pages(some, paper)
+    }
+
     /// Dimensions for striking the pieces on a floor, a page each, on the paper given.
     pub fn lofting(&self, paper: &Paper) -> Vec<u8> {
         let mut document = pdf::Document::new(&self.heading("pattern.lofting"));

@@ -25,7 +25,7 @@ const WIND: f64 = 26.0;
 /// Wind with its name from the right edge [px].
 const SIDE: f64 = 158.0;
 /// From this width on the tacks stand beside one another [px].
-const BROAD: f64 = 560.0;
+const BROAD: f64 = 480.0;
 /// About figures that are dimensioned: name; camber, two rows of dimensions, camber; wind on either side.
 const AROUND: f64 = 2.0 * WIND + 5.0 * LINE + 2.0 * ROOM;
 
@@ -179,10 +179,10 @@ pub(super) fn fit(frame: &mut Frame, input: &Input, panel: usize, ways: &[Way]) 
     if ways.is_empty() {
         lines += AROUND + take(tacks(input, panel));
     } else {
-        lines += if columns > 1.0 { WIND } else { 0.0 };
+        lines += WIND;
         for way in ways {
             take(other(input, way));
-            lines += LINE + ROOM + if columns > 1.0 { 0.0 } else { WIND };
+            lines += LINE + ROOM;
         }
     }
     let across = (frame.width - ROOM * (columns + 1.0)) / columns / (after - fore);
@@ -396,7 +396,7 @@ pub(super) fn section(board: &mut Board, input: &Input, panel: usize) -> String 
     joined(&told, ", ")
 }
 
-/// Draws each way on both tacks; gives back what is lettered.
+/// Draws each way on both tacks, which are named once: side by side, or the wind from starboard over that from port; gives back what is lettered.
 pub(super) fn ways(board: &mut Board, input: &Input, ways: &[Way]) -> String {
     let (scale, width) = (board.frame.scale, board.frame.width);
     let broad = columns(board.frame, ways) > 1.0;
@@ -410,7 +410,8 @@ pub(super) fn ways(board: &mut Board, input: &Input, ways: &[Way]) -> String {
         }
         y += WIND;
     }
-    for way in ways {
+    for (i, way) in ways.iter().enumerate() {
+        let named = i == 0 && !broad;
         let mut name = say(board, NAMES[way.construction.number()], &[]);
         let look = if way.construction.number() == input.construction.number() {
             name.push_str(", ");
@@ -436,7 +437,7 @@ pub(super) fn ways(board: &mut Board, input: &Input, ways: &[Way]) -> String {
         for (tack, section) in pair.iter().enumerate() {
             let extent = extents[tack];
             let top = y + 6.0;
-            if !broad && tack == 0 {
+            if named && tack == 0 {
                 // Beside the name.
                 told.push(wind(board, Point::new(width - SIDE, y - LINE), tack));
             }
@@ -448,7 +449,7 @@ pub(super) fn ways(board: &mut Board, input: &Input, ways: &[Way]) -> String {
             if !(broad && tack == 0) {
                 y = top + scale * extent.height();
             }
-            if !broad && tack == 1 {
+            if named && tack == 1 {
                 told.push(wind(board, Point::new(width - SIDE, y + 4.0), tack));
                 y += WIND;
             }
