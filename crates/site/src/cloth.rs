@@ -904,7 +904,8 @@ impl Bench {
                     let heads = part.heads.len();
                     for row in &detail.rows {
                         let said = row.get(heads..).unwrap_or(&[]);
-                        notes.push(vec![[&row[0], ": ", &joined(said, " ")].concat()]);
+                        let name = row.first().map_or("", String::as_str);
+                        notes.push(vec![[name, ": ", &joined(said, " ")].concat()]);
                     }
                     detail = turned(detail);
                 }
