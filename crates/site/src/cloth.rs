@@ -176,13 +176,13 @@ const PARTS: [Part; 10] = [
         needs: Needs::Patterns,
         heads: &[
             PIECE,
-            ("sewn.alike", None),
             ("sewn.size", EXACT),
             ("sewn.piece_cut", CLOTH),
-            ("pattern.warp", None),
             ("sewn.gather", Some(&q::GATHER)),
             ("sewn.strain", Some(&q::STRAIN)),
             ("sewn.excess", FINE),
+            ("pattern.warp", None),
+            ("sewn.alike", None),
         ],
         fill: |bench, of, rows| bench.piece_rows(of, rows),
     },
@@ -602,16 +602,8 @@ impl Bench {
             let size = |metres| self.number(metres, &q::PANEL_DIAGONAL);
             let size = [&size(around.width()), " × ", &size(around.height())].concat();
             let strain = piece.strain.as_ref().map_or(0.0, |strain| strain.worst);
-            let numbers = [
-                0.0,
-                0.0,
-                0.0,
-                cloth::outline::area(&piece.cut),
-                0.0,
-                0.0,
-                strain,
-                piece.excess,
-            ];
+            let area = cloth::outline::area(&piece.cut);
+            let numbers = [0.0, 0.0, area, 0.0, strain, piece.excess, 0.0, 0.0];
             let papers = self.patterns_of(of, "");
             let mut like = papers.alike(&alike, i);
             if like.is_empty() {
@@ -627,10 +619,10 @@ impl Bench {
             let gather = [&self.number(share, &q::GATHER), " (", &by, ")"].concat();
             let words = [
                 (0, papers.name(piece)),
-                (1, like),
-                (2, size),
-                (4, self.word(warp)),
-                (5, gather),
+                (1, size),
+                (3, gather),
+                (6, self.word(warp)),
+                (7, like),
             ];
             self.sewn_row("sewn.pieces", &numbers, &words, rows);
         }
@@ -803,9 +795,9 @@ impl Bench {
             sewn: &sewn,
         };
         let papers = self.patterns_of(of, "");
-        let drawn = papers.drawn();
+        let (once, drawn) = (papers.once(), papers.drawn());
         let mut told = Vec::with_capacity(2);
-        for some in [drawn.get(..), drawn.get(index..=index)] {
+        for some in [once.get(..), drawn.get(index..=index)] {
             told.push(match papers.pages_of(some.unwrap_or(&[]), &sheet) {
                 Ok(pages) => {
                     let said = self.say(&Text::new("sewn.pages").with("n", pages as u32));
@@ -909,11 +901,11 @@ impl Bench {
                     }
                     detail = turned(detail);
                 }
-                // The bill has what is ordered and what falls off.
+                // The bill has what is missing, what is ordered and what falls off.
                 "sewn.roll" => {
-                    detail.columns.drain(..2);
+                    detail.columns.drain(..3);
                     for row in &mut detail.rows {
-                        row.drain(..2);
+                        row.drain(..3);
                     }
                 }
                 _ => {}

@@ -391,11 +391,15 @@ fn paper_has_every_table_and_the_tolerances() {
     let mut bench = demo("grey-heron");
     for mast in 0..2 {
         let papers = bench.cloth_papers(mast);
-        assert_eq!(papers.len(), PARTS.len());
+        // And the notes of the five ways.
+        assert_eq!(papers.len(), PARTS.len() + 1);
         let all: String = papers.iter().flat_map(|p| p.detail.rows.concat()).collect();
         assert!(all.contains("± 5"), "diagonals of panels");
-        let ways = papers.last().unwrap();
+        let [.., ways, notes] = papers.as_slice() else {
+            panic!("papers")
+        };
         assert_eq!(ways.detail.columns.len(), 6, "one for each of the five");
+        assert_eq!(notes.detail.rows.len(), 5);
     }
 }
 
@@ -530,7 +534,7 @@ fn way_of_the_warp_is_told_piece_by_piece_and_where_it_turns() {
     };
     let told = |bench: &mut Bench, word: &str| {
         let rows = table(bench, "sewn.pieces").rows;
-        rows.iter().filter(|row| row[4] == word).count()
+        rows.iter().filter(|row| row[6] == word).count()
     };
     for (warp, battens, leech) in [("battens", 7, 0), ("leech", 0, 7)] {
         edit(&mut bench, &format!(r#"[["cloth.warp","{warp}"]]"#));
@@ -628,7 +632,7 @@ fn gather_is_told_in_millimetres_at_each_edge() {
     }
     assert!(most > 5.0, "{most}");
     let pieces = table(&mut bench, "sewn.pieces").rows;
-    let told = &pieces[0][5];
+    let told = &pieces[0][3];
     assert!(told.contains("mm)"), "{told}");
     let drawn = bench.cloth_piece(0, 900.0);
     assert!(drawn.contains("Gather in all: A–B"), "{drawn}");
@@ -645,7 +649,7 @@ fn like_pieces_are_told_and_drawn_once() {
     let mut bench = demo("marsh-pippin");
     cut(&mut bench, "flat");
     let like: Vec<String> = (table(&mut bench, "sewn.pieces").rows.iter())
-        .map(|row| row[1].clone())
+        .map(|row| row[7].clone())
         .collect();
     // The lowest has a hem at the boom, the fanned ones are shapes of their own.
     assert_eq!(like[0], "1");
@@ -661,12 +665,12 @@ fn like_pieces_are_told_and_drawn_once() {
     );
     let rows = table(&mut bench, "sewn.pieces").rows;
     assert_eq!(
-        [&*rows[1][1], &*rows[2][1]],
+        [&*rows[1][7], &*rows[2][7]],
         ["cut 2: Panel 2; Panel 4", "1"]
     );
     assert!(pages(&mut bench) > fewer);
     cut(&mut bench, "wing");
     let rows = table(&mut bench, "sewn.pieces").rows;
-    assert!(rows[0][1].starts_with("cut 2, 1 of them mirrored: Panel 1, port skin; "));
-    assert_eq!(rows[1][1], "as Panel 1, port skin");
+    assert!(rows[0][7].starts_with("cut 2, 1 of them mirrored: Panel 1, port skin; "));
+    assert_eq!(rows[1][7], "as Panel 1, port skin");
 }
