@@ -52,7 +52,7 @@ pub struct Layout {
 const BAND: f64 = 0.0025;
 /// Every how many bands a piece is tried as it is first laid, and as it is moved.
 const STEP: usize = 10;
-const GRID: usize = 64;
+const GRID: usize = 32;
 /// Most bands; those of a wider roll are higher.
 const MOST_BANDS: usize = 900;
 /// Most pieces that are laid.
