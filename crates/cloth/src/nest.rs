@@ -573,9 +573,18 @@ impl Lying<'_> {
     fn press(&mut self, set: &[usize]) -> f64 {
         let mut shortest = self.places.clone();
         let (mut length, mut by) = (self.reach(set), MOST_PRESSED);
+        let longest = set
+            .iter()
+            .fold(0.0, |most, i| f64::max(most, self.shapes[*i].length));
         while self.work < self.most_work && set.len() > 1 {
             (self.tell)((self.work as f64 / self.all).min(1.0));
-            if self.part(set, (length * (1.0 - by)).floor()) {
+            // No shorter than its longest shape; a round that finds so at once is work too.
+            let wanted = (length * (1.0 - by)).floor().max(longest);
+            self.work += set.len();
+            if wanted >= length {
+                break;
+            }
+            if self.part(set, wanted) {
                 length = self.reach(set);
                 shortest.clone_from(&self.places);
                 by = (1.5 * by).min(MOST_PRESSED);
