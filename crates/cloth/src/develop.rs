@@ -1,5 +1,6 @@
 //! Rolling cloth that runs straight from spar to spar out flat.
 
+use geometry::unit;
 use kurbo::{Point, Vec2};
 
 use crate::mean_line::STEPS;
@@ -63,7 +64,7 @@ pub(crate) fn rolled_out(part: &Part) -> Flat {
     let mut angle = core::f64::consts::FRAC_PI_2;
     let mut put = |at: Point, angle: f64, length: f64| {
         flat.low.push(at);
-        flat.up.push(at + Vec2::from_angle(angle) * length);
+        flat.up.push(at + unit(angle) * length);
     };
     put(at, angle, ruling(part, 0, 0.0).length);
     let step = 2.0 / STEPS as f64;
@@ -72,9 +73,9 @@ pub(crate) fn rolled_out(part: &Part) -> Flat {
         let from = to - step;
         let rates = |r: &Ruling, angle: f64| {
             let (a, b) = (r.low.length(), r.up.length());
-            let unit = Vec2::from_angle(angle);
-            let aft = Vec2::new(unit.y, -unit.x);
-            (unit * r.along + aft * a, (a - b) / r.length)
+            let up = unit(angle);
+            let aft = Vec2::new(up.y, -up.x);
+            (up * r.along + aft * a, (a - b) / r.length)
         };
         let (first, middle, last) = (
             ruling(part, half, from),

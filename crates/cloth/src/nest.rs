@@ -49,29 +49,28 @@ pub struct Layout {
 }
 
 /// Height of a band across the roll [m]: pieces are kept apart band by band, so up to this is lost between two rows.
-const BAND: f64 = 0.005;
-/// Every how many bands a piece is tried: the large ones while their order is sought, and all in the end.
-const COARSE: usize = 16;
-const STEP: usize = 5;
+const BAND: f64 = 0.0025;
+/// Every how many bands a piece is tried as it is first laid, and as it is moved.
+const STEP: usize = 10;
+const GRID: usize = 32;
 /// Most bands; those of a wider roll are higher.
-const MOST_BANDS: usize = 800;
+const MOST_BANDS: usize = 900;
 /// Most pieces that are laid.
 const MOST_PIECES: usize = 400;
 /// Most points of all outlines together.
 const MOST_POINTS: usize = 200_000;
-/// An order is kept that is no worse than what was kept so many tries before: so a dead end is left again.
-const LATE: usize = 100;
 /// Most of `effort`, and the work to each unit of it, bars looked up and heights tried: two seconds or so for what is ordered.
 const MOST_EFFORT: usize = 2000;
-const WORK: usize = 50_000;
-/// How much is done is told every so many tries.
-const TOLD: usize = 50;
+const WORK: usize = 100_000;
 /// Where the search begins.
 pub(crate) const SEED: u32 = 12345;
-/// Most orders tried in a row.
-const MOST_TRIES: usize = 100_000;
-/// How many searches are begun, each with a tenth of the work; the best goes on.
-const STARTS: usize = 3;
+/// Hundredths of the work for the large pieces; all together get the last of it.
+const LARGE: usize = 80;
+/// A layout is pressed shorter by this share at first, and by ever less down to the least where the pieces find no room.
+const MOST_PRESSED: f64 = 0.02;
+const LEAST_PRESSED: f64 = 0.001;
+/// After so many rounds in which less overlaps no more there is no room.
+const IDLE: usize = 100;
 /// Most bars kept: 32 MB.
 const MOST_BARS: usize = 4_000_000;
 /// Micrometres to the metre. Places along the roll are whole ones, so that wasm and native, whose maths differ in the last digits, lay
@@ -96,13 +95,6 @@ struct Shape {
 /// Foremost and aftermost in each band [µm]; infinite where there is nothing.
 type Bands = Vec<(f64, f64)>;
 
-/// Which way round a piece may lie.
-#[derive(Clone, Copy, PartialEq)]
-enum Way {
-    Either,
-    Only(usize),
-}
-
 /// Where a piece lies.
 #[derive(Clone, Copy, Default)]
 struct Place {
@@ -112,12 +104,15 @@ struct Place {
 }
 
 /// Lays all blanks on a roll of a width [m], the warp along it either way round; a blank too wide for it is cut in widths that overlap by
-/// `seam` [m]. More orders are tried
-/// after the first, largest first, until the work of an `effort` (0 to 2,000) is done. Fault::Roll where a blank without seams does not fit.
+/// `seam` [m]. Fault::Roll where a blank without seams does not fit.
 ///
 /// A piece, or either half of one with a hollow, takes in every band across the roll all from its foremost to its aftermost point; against each
-/// piece that lies, and at each height, the places where it would overlap are then a few intervals along the roll. It is laid where it
-/// ends earliest. No piece ever overlaps another. Several searches are begun, and the best of them goes on.
+/// piece that lies, and at each height, the places where it would overlap are then a few intervals along the roll. First each is laid
+/// where it ends earliest, largest first. Then, until the work of an `effort` (0 to 2,000) is done, the roll is made a little shorter,
+/// so that pieces overlap, and those that do are moved, one after the other, to where they overlap least; an overlap that stays
+/// weighs more from round to round. Where none is left the layout stands, and the roll is made shorter again. Only such layouts are
+/// given back. (Guided local search: Egeblad, Nielsen, Odgaard, "Fast neighborhood search for two- and three-dimensional nesting
+/// problems", European Journal of Operational Research 183, 2007.)
 pub fn nest(blanks: &[Blank], roll: f64, seam: f64, effort: usize) -> Result<Layout, Fault> {
     nest_from(blanks, roll, seam, effort, (SEED, &|_| {}))
 }
@@ -128,7 +123,7 @@ pub fn nest_from(
     roll: f64,
     seam: f64,
     effort: usize,
-    (mut seed, tell): (u32, &dyn Fn(f64)),
+    (seed, tell): (u32, &dyn Fn(f64)),
 ) -> Result<Layout, Fault> {
     let mut layout = Layout::default();
     let points: usize = blanks.iter().map(|b| b.outline.len()).sum();
@@ -171,7 +166,7 @@ pub fn nest_from(
         }
     }
     // Largest first, by picking.
-    let mut order: Vec<(usize, Way)> = Vec::new();
+    let mut order: Vec<usize> = Vec::new();
     let mut left: Vec<usize> = (0..shapes.len()).collect();
     while !left.is_empty() {
         let mut best = 0;
@@ -180,46 +175,38 @@ pub fn nest_from(
                 best = i;
             }
         }
-        order.push((left.remove(best), Way::Either));
+        order.push(left.remove(best));
     }
     // The large pieces make the length; the small ones, the last three hundredths of the cloth, fill holes.
-    let n = order.len();
     let mut large = 0;
     let (total, mut sum): (f64, f64) = (shapes.iter().map(|s| s.area).sum(), 0.0);
-    while large < n && sum < 0.97 * total {
-        sum += shapes[order[large].0].area;
+    while large < order.len() && sum < 0.97 * total {
+        sum += shapes[order[large]].area;
         large += 1;
     }
+    let (n, n_parts) = (shapes.len(), bars.parts.len());
+    bars.at.resize(n_parts * n_parts, 0);
+    let all = effort.min(MOST_EFFORT) * WORK;
     let mut lying = Lying {
         shapes: &shapes,
         bars,
         n_bands,
-        step: STEP,
+        band: MICRO * band,
         most_work: 0,
         work: 0,
-        places: vec![Place::default(); shapes.len()],
-        all: (effort.min(MOST_EFFORT) * WORK).max(1) as f64,
+        places: vec![Place::default(); n],
+        weights: vec![1.0; n * n],
+        seed,
+        all: all.max(1) as f64,
         tell,
     };
-    let n_parts = lying.bars.parts.len();
-    lying.bars.at.resize(n_parts * n_parts, 0);
-    let first = (lying.lay(&order, 0, f64::INFINITY).0, lying.places.clone());
-    let share = effort.min(MOST_EFFORT) * WORK / 10;
-    let (mut shortest, start) = (f64::INFINITY, order.clone());
-    lying.step = COARSE;
-    for _ in 0..STARTS {
-        let mut begun = start.clone();
-        lying.most_work = lying.work + share;
-        let reach = lying.seek(&mut begun[..large], 0, &mut seed);
-        if reach < shortest {
-            (shortest, order) = (reach, begun);
-        }
-    }
-    lying.most_work = lying.work + (8 - STARTS) * share;
-    lying.seek(&mut order[..large], 0, &mut seed);
-    lying.step = STEP;
-    lying.most_work = lying.work + 2 * share;
-    let length = lying.seek(&mut order, large, &mut seed);
+    lying.lay(&order, 0);
+    let first = (lying.reach(&order), lying.places.clone());
+    lying.most_work = all / 100 * LARGE;
+    lying.press(&order[..large]);
+    lying.lay(&order, large);
+    lying.most_work = all;
+    let length = lying.press(&order);
     let (length, shortest) = if length < first.0 {
         (length, lying.places)
     } else {
@@ -227,7 +214,7 @@ pub fn nest_from(
     };
     let length = length / MICRO;
     let mut used = 0.0;
-    for (i, _) in order {
+    for i in order {
         let (shape, Some(place)) = (&shapes[i], shortest.get(i)) else {
             continue;
         };
@@ -447,166 +434,284 @@ impl Bars {
     }
 }
 
+/// Where along the roll a piece overlaps another at one height.
+struct Barred {
+    from: f64,
+    to: f64,
+    /// What an overlap counts at most [µm]: so far up or down the piece is clear.
+    most: f64,
+    weight: f64,
+}
+
+impl Barred {
+    /// How far the piece overlaps at a place [µm].
+    fn overlap(&self, x: f64) -> f64 {
+        (x - self.from).min(self.to - x).min(self.most).max(0.0)
+    }
+}
+
 /// Shapes on the roll.
 struct Lying<'a> {
     shapes: &'a [Shape],
     bars: Bars,
     n_bands: usize,
-    /// Every how many bands a piece is tried, besides where it touches what lies.
-    step: usize,
+    /// Height of a band [µm].
+    band: f64,
     /// Work that may be done: bars looked up and heights tried.
     most_work: usize,
     /// Work done so far.
     work: usize,
     places: Vec<Place>,
+    /// What an overlap of two shapes weighs, by both numbers.
+    weights: Vec<f64>,
+    seed: u32,
     /// All of the work, and what hears the share of it that is done.
     all: f64,
     tell: &'a dyn Fn(f64),
 }
 
 impl Lying<'_> {
-    /// Lays shapes in their order, the first `laid` of them being where they are, then tries others: one is drawn from its turn and put
-    /// in at another, or may lie one way only. What is no worse, or no worse than what was kept [`LATE`] tries ago, is kept, and in the end
-    /// the shortest. A fixed sequence, so that one design has one layout. The length.
-    fn seek(&mut self, order: &mut [(usize, Way)], laid: usize, seed: &mut u32) -> f64 {
-        let n = order.len();
-        let (mut length, mut score) = self.lay(order, laid, f64::INFINITY);
-        let mut places = self.places.clone();
-        let mut shortest = (places.clone(), order.to_vec());
-        let mut pick = |n: usize| {
-            *seed = seed.wrapping_mul(1_664_525).wrapping_add(1_013_904_223);
-            (*seed >> 8) as usize % n.max(1)
-        };
-        let mut kept = [score; LATE];
-        for k in 0..MOST_TRIES {
-            if self.work >= self.most_work || n == 0 {
-                break;
-            }
-            if k % TOLD == 0 {
-                (self.tell)((self.work as f64 / self.all).min(1.0));
-            }
-            let (from, to, way) = (pick(n), pick(n), pick(4));
-            let before = order[from].1;
-            if from == to || way < 2 {
-                order[from].1 = [Way::Either, Way::Only(0), Way::Only(1)][pick(3)];
-            }
-            shift(order, from, to);
-            self.places.clone_from(&places);
-            let late = score.max(kept[k % LATE]);
-            kept[k % LATE] = score;
-            let (reach, now) = self.lay(order, from.min(to), late);
-            if reach < length {
-                length = reach;
-                shortest = (self.places.clone(), order.to_vec());
-            }
-            if now <= late {
-                score = now;
-                places.clone_from(&self.places);
-            } else {
-                shift(order, to, from);
-                order[from].1 = before;
-            }
-        }
-        self.places = shortest.0;
-        order.copy_from_slice(&shortest.1);
-        length
+    /// A number below `n`, from a fixed sequence, so that one design has one layout.
+    fn pick(&mut self, n: usize) -> usize {
+        self.seed = (self.seed.wrapping_mul(1_664_525)).wrapping_add(1_013_904_223);
+        (self.seed >> 8) as usize % n.max(1)
     }
 
-    /// Lays the shapes in an order, each where it ends earliest, those before `from` being where they are; gives up once longer than `bound`. How
-    /// far they reach, and that with the mean of their ends: what leaves room at the end is better though no shorter yet.
-    fn lay(&mut self, order: &[(usize, Way)], from: usize, bound: f64) -> (f64, f64) {
-        let (mut length, mut total, mut moment) = (0.0_f64, 0.0, 0.0);
-        let mut reached = |reach: f64, area: f64| {
-            length = length.max(reach);
-            total += area;
-            moment += area * reach;
-            (length, length + 0.5 * moment / total.max(1e-9))
-        };
-        let mut far = (0.0, 0.0);
-        for (n, (i, way)) in order.iter().enumerate() {
-            if n >= from {
-                self.places[*i] = self.earliest(&order[..n], *i, *way);
-            }
-            let shape = &self.shapes[*i];
-            far = reached(self.places[*i].x + shape.length, shape.area);
-            if far.0 > bound {
-                return (f64::INFINITY, f64::INFINITY);
-            }
-        }
-        far
+    /// How far shapes reach along the roll.
+    fn reach(&self, set: &[usize]) -> f64 {
+        set.iter().fold(0.0, |most, i| {
+            f64::max(most, self.places[*i].x + self.shapes[*i].length)
+        })
     }
 
-    /// Where a shape ends earliest beside those that lie.
-    fn earliest(&mut self, lie: &[(usize, Way)], number: usize, way: Way) -> Place {
+    /// The highest band a shape may lie on.
+    fn highest(&self, number: usize) -> usize {
+        self.n_bands.saturating_sub(self.shapes[number].rows)
+    }
+
+    /// Where a shape at a height would overlap others.
+    fn barred(&mut self, others: &[usize], number: usize, at: Place, found: &mut Vec<Barred>) {
         let shape = &self.shapes[number];
-        let highest = self.n_bands.saturating_sub(shape.rows);
-        // From selvage to selvage, and against whatever lies.
+        found.clear();
+        self.work += 1;
+        for j in others {
+            let (other, lies) = (self.places[*j], &self.shapes[*j]);
+            let up = at.band as isize - other.band as isize;
+            let rows = (lies.rows as isize - up).min(shape.rows as isize + up);
+            if rows <= 0 || *j == number {
+                continue;
+            }
+            for a in &lies.parts[other.turned] {
+                for b in &shape.parts[at.turned] {
+                    self.work += 1;
+                    let (from, to) = self.bars.bar(*a, *b, up);
+                    if from < to {
+                        found.push(Barred {
+                            from: other.x + from,
+                            to: other.x + to,
+                            most: self.band * rows as f64,
+                            weight: self.weights[number * self.shapes.len() + *j],
+                        });
+                    }
+                }
+            }
+        }
+    }
+
+    /// Lays shapes in their order, each where it ends earliest, those before `from` being where they are.
+    fn lay(&mut self, order: &[usize], from: usize) {
+        for n in from..order.len() {
+            self.places[order[n]] = self.earliest(&order[..n], order[n]);
+        }
+    }
+
+    /// Where a shape ends earliest beside those that lie: from selvage to selvage, and against whatever lies.
+    fn earliest(&mut self, lie: &[usize], number: usize) -> Place {
+        let highest = self.highest(number);
         let mut tried = vec![false; highest + 1];
-        let mut step = 0;
-        while step < highest {
-            tried[step] = true;
-            step += self.step;
+        for band in (0..highest).step_by(STEP) {
+            tried[band] = true;
         }
         tried[highest] = true;
-        for (j, _) in lie {
+        for j in lie {
             let from = self.places[*j].band;
             let to = from + self.shapes[*j].rows;
             if to <= highest {
                 tried[to] = true;
             }
-            if from >= shape.rows {
-                tried[from - shape.rows] = true;
+            if from >= self.shapes[number].rows {
+                tried[from - self.shapes[number].rows] = true;
             }
         }
         let mut best = Place {
             x: f64::INFINITY,
             ..Place::default()
         };
-        let mut barred: Vec<(f64, f64)> = Vec::new();
+        let mut found = Vec::new();
         for (band, wanted) in tried.iter().enumerate() {
             for turned in 0..2 {
-                if !wanted || way == Way::Only(1 - turned) {
+                if !wanted {
                     continue;
                 }
-                barred.clear();
-                self.work += 1;
-                for (j, _) in lie {
-                    let (other, lies) = (self.places[*j], &self.shapes[*j]);
-                    // Beside it, or farther on than where it would come to lie.
-                    if band >= other.band + lies.rows
-                        || other.band >= band + shape.rows
-                        || other.x >= best.x + shape.length
-                    {
-                        continue;
-                    }
-                    let up = band as isize - other.band as isize;
-                    for a in &lies.parts[other.turned] {
-                        for b in &shape.parts[turned] {
-                            self.work += 1;
-                            let (from, to) = self.bars.bar(*a, *b, up);
-                            if from < to && other.x + to > 0.0 {
-                                barred.push((other.x + from, other.x + to));
-                            }
-                        }
-                    }
-                }
-                let x = free(&barred, best.x);
+                let at = Place {
+                    x: 0.0,
+                    band,
+                    turned,
+                };
+                self.barred(lie, number, at, &mut found);
+                let x = free(&found, best.x);
                 if x < best.x {
-                    best = Place { x, band, turned };
+                    best = Place { x, ..at };
                 }
             }
         }
         best
     }
-}
 
-/// Moves an entry of a list to another place in it.
-fn shift(order: &mut [(usize, Way)], from: usize, to: usize) {
-    let mut at = from;
-    while at != to {
-        let next = if at < to { at + 1 } else { at - 1 };
-        order.swap(at, next);
-        at = next;
+    /// Presses shapes together for as long as there is work, and puts them down as they lay shortest; their length. Where they find
+    /// no room two of them change places.
+    fn press(&mut self, set: &[usize]) -> f64 {
+        let mut shortest = self.places.clone();
+        let (mut length, mut by) = (self.reach(set), MOST_PRESSED);
+        let longest = set
+            .iter()
+            .fold(0.0, |most, i| f64::max(most, self.shapes[*i].length));
+        while self.work < self.most_work && set.len() > 1 {
+            (self.tell)((self.work as f64 / self.all).min(1.0));
+            // No shorter than its longest shape; a round that finds so at once is work too.
+            let wanted = (length * (1.0 - by)).floor().max(longest);
+            self.work += set.len();
+            if wanted >= length {
+                break;
+            }
+            if self.part(set, wanted) {
+                length = self.reach(set);
+                shortest.clone_from(&self.places);
+                by = (1.5 * by).min(MOST_PRESSED);
+            } else {
+                by = (0.5 * by).max(LEAST_PRESSED);
+                self.places.clone_from(&shortest);
+                let (a, b) = (set[self.pick(set.len())], set[self.pick(set.len())]);
+                self.places.swap(a, b);
+                for i in [a, b] {
+                    self.places[i].band = self.places[i].band.min(self.highest(i));
+                }
+            }
+        }
+        self.places = shortest;
+        length
+    }
+
+    /// Moves shapes that overlap on a length of the roll until none does; whether they found room.
+    fn part(&mut self, set: &[usize], length: f64) -> bool {
+        let n = self.shapes.len();
+        for i in set {
+            let last = length - self.shapes[*i].length;
+            if last < 0.0 {
+                return false;
+            }
+            self.places[*i].x = self.places[*i].x.min(last);
+        }
+        self.weights.fill(1.0);
+        let (mut least, mut idle) = (f64::INFINITY, 0);
+        let (mut turns, mut found) = (set.to_vec(), Vec::new());
+        while idle < IDLE && self.work < self.most_work {
+            let (mut over, mut total, mut most) = (Vec::new(), 0.0, 0.0_f64);
+            for (k, a) in set.iter().enumerate() {
+                for b in &set[..k] {
+                    let at = self.places[*a];
+                    self.barred(&[*b], *a, at, &mut found);
+                    let by: f64 = found.iter().map(|bar| bar.overlap(at.x)).sum();
+                    if by > 0.0 {
+                        over.push((*a, *b, by));
+                        total += by;
+                        most = most.max(by);
+                    }
+                }
+            }
+            if over.is_empty() {
+                return true;
+            }
+            idle += 1;
+            if total < 0.98 * least {
+                (least, idle) = (total, 0);
+            }
+            for weight in &mut self.weights {
+                *weight = (0.95 * *weight).max(1.0);
+            }
+            for (a, b, by) in &over {
+                for at in [a * n + b, b * n + a] {
+                    self.weights[at] *= 1.26 + 0.84 * by / most;
+                }
+            }
+            for k in 0..turns.len() {
+                let other = self.pick(turns.len());
+                turns.swap(k, other);
+            }
+            for i in &turns {
+                if over.iter().any(|(a, b, _)| a == i || b == i) {
+                    self.ease(set, *i, length);
+                }
+            }
+        }
+        false
+    }
+
+    /// Moves a shape to where it overlaps the others least.
+    fn ease(&mut self, set: &[usize], number: usize, length: f64) {
+        let highest = self.highest(number);
+        let now = self.places[number];
+        let (mut best, mut least) = (now, f64::INFINITY);
+        let mut found = Vec::new();
+        let last = length - self.shapes[number].length;
+        let mut look = |lying: &mut Self, band: usize, turned: usize, best: &mut Place| {
+            if least == 0.0 || band > highest {
+                return;
+            }
+            let at = Place {
+                x: 0.0,
+                band,
+                turned,
+            };
+            lying.barred(set, number, at, &mut found);
+            lying.work += found.len() * found.len() / 8;
+            // Between two ends of intervals the sum is least at one of them.
+            for k in 0..2 * found.len() + 2 {
+                let x = match found.get(k / 2) {
+                    Some(bar) if k % 2 == 0 => bar.from,
+                    Some(bar) => bar.to,
+                    None if k % 2 == 0 => 0.0,
+                    None => last,
+                };
+                let mut sum = 0.0;
+                for bar in &found {
+                    sum += bar.weight * bar.overlap(x);
+                    if sum >= least {
+                        break;
+                    }
+                }
+                if x >= 0.0 && x <= last && sum < least {
+                    (*best, least) = (Place { x, ..at }, sum);
+                }
+            }
+        };
+        let from = self.pick(GRID);
+        for turned in [now.turned, 1 - now.turned] {
+            for band in [now.band, 0, highest] {
+                look(self, band, turned, &mut best);
+            }
+            for band in (from..highest).step_by(GRID) {
+                look(self, band, turned, &mut best);
+            }
+        }
+        let mut step = GRID / 2;
+        while step > 0 {
+            let at = best;
+            look(self, at.band + step, at.turned, &mut best);
+            look(self, at.band.saturating_sub(step), at.turned, &mut best);
+            step /= 2;
+        }
+        self.places[number] = best;
     }
 }
 
@@ -627,13 +732,13 @@ fn bar(lies: &Bands, comes: &Bands, up: isize) -> (f64, f64) {
 }
 
 /// The least x within none of the barred intervals; given up beyond `most`.
-fn free(barred: &[(f64, f64)], most: f64) -> f64 {
+fn free(barred: &[Barred], most: f64) -> f64 {
     let mut x = 0.0;
     for _ in 0..=barred.len() {
         let mut moved = x;
-        for (low, high) in barred {
-            if *low < moved && moved < *high {
-                moved = *high;
+        for bar in barred {
+            if bar.from < moved && moved < bar.to {
+                moved = bar.to;
             }
         }
         if moved == x || moved >= most {

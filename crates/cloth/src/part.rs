@@ -9,6 +9,11 @@ use crate::space::At;
 use crate::thickness::half_thickness;
 use crate::{Barrel, Construction, Cut, Fault, Input};
 
+fn tan(angle: f64) -> f64 {
+    let (sin, cos) = angles::sin_cos(angle);
+    sin / cos
+}
+
 /// Which part of its panel.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 #[cfg_attr(feature = "serde", derive(serde::Serialize))]
@@ -297,7 +302,7 @@ impl Input {
         };
         let cut = |cut: Cut, form: Form<'a>| match cut {
             Cut::Barrel(barrel) => ([Out::Straight(form.place); 2], How::Barrel(form, barrel)),
-            Cut::Shelf(beta) => ([Out::Bow(form); 2], How::Shelf(beta.tan())),
+            Cut::Shelf(beta) => ([Out::Bow(form); 2], How::Shelf(tan(beta))),
         };
         let whole = (0.0, 1.0);
         let flat = [Out::Straight(0.5); 2];
@@ -324,7 +329,7 @@ impl Input {
                 let (Some(low), Some(up)) = (self.slot(panel - 1), self.slot(panel)) else {
                     return Vec::new();
                 };
-                let (out, how) = cut(split.cut, form(split.fore, split.turn.tan()));
+                let (out, how) = cut(split.cut, form(split.fore, tan(split.turn)));
                 let mut fore = part(Of::Fore, (0.0, low.0), (0.0, up.0), out, how);
                 (fore.after, fore.round[1]) = (Seam::Slot, 0.0);
                 let (out, how) = cut(split.cut, form(1.0, 0.0));

@@ -1,6 +1,7 @@
 //! Reinforcement of the corners of each panel.
 
-use kurbo::{Point, Vec2};
+use geometry::unit;
+use kurbo::Point;
 
 use crate::{Input, MOST_LAYERS};
 
@@ -106,7 +107,7 @@ pub(crate) fn of_panel(input: &Input, panel: usize, patches: &mut Vec<Patch>) {
         let mut outline = vec![Point::ORIGIN];
         for ray in 0..=RAYS {
             let turn = found.angle * ray as f64 / RAYS as f64;
-            outline.push((Vec2::from_angle(turn) * found.size).to_point());
+            outline.push((unit(turn) * found.size).to_point());
         }
         patches.push(Patch {
             panel,

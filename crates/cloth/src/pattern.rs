@@ -457,7 +457,7 @@ fn barrel_rise(width: f64, sagitta: f64, lean: f64, share: f64) -> f64 {
             _ => f64::from(2 + 2 * (k & 1)),
         };
         let angle = half * (2.0 * share * f64::from(k) / 8.0 - 1.0);
-        let cos = lean * angle.cos();
+        let cos = lean * angles::cos(angle);
         sum += weight * (1.0 - cos * cos).max(0.0).sqrt();
     }
     length * sum / 24.0

@@ -232,7 +232,7 @@ fn press(line: &mut Vec<Point>, mast: &MastCut, sign: f64) -> Option<Touch> {
     // Weather side of the mast, fore to aft.
     let rim: Vec<Point> = (0..=16)
         .map(|i| {
-            let (sin, cos) = (core::f64::consts::PI * f64::from(i) / 16.0).sin_cos();
+            let (sin, cos) = angles::sin_cos(core::f64::consts::PI * f64::from(i) / 16.0);
             Point::new(mast.centre.x - mast.along * cos, middle - mast.across * sin)
         })
         .collect();

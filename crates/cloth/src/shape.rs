@@ -63,8 +63,9 @@ pub fn barrel_point(width: f64, sagitta: f64, share: f64) -> (f64, f64) {
     let half = 2.0 * (2.0 * q).atan();
     let radius = width * width / (8.0 * sagitta) + 0.5 * sagitta;
     let angle = half * (2.0 * share - 1.0);
+    let (sin, cos) = angles::sin_cos(angle);
     (
-        0.5 * width + radius * angle.sin(),
-        radius * (angle.cos() - half.cos()),
+        0.5 * width + radius * sin,
+        radius * (cos - angles::cos(half)),
     )
 }

@@ -301,7 +301,7 @@ impl Content {
 
     /// Words on a line, turned as the drawing is.
     pub fn words(&mut self, words: &Words, inks: &dyn Fn(Role) -> Ink) {
-        let along = self.place * (words.at + Vec2::from_angle(words.angle)) - self.place * words.at;
+        let along = self.place * (words.at + geometry::unit(words.angle)) - self.place * words.at;
         let along = along / along.hypot();
         let letters = encoded(&words.words);
         let share = match words.anchor {
