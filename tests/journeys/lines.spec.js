@@ -299,7 +299,7 @@ test("two-master-each sail with its own lines-copied as CSV and printed with the
   for (const key of ["cordage", "counter", "fittings", "blocks_list", "belay", "counter_all", "reefing", "shaking"]) expect(csv).toContain(say(`line.${key}`));
   for (const row of csv.split(/\r?\n/)) expect(row, "text like a formula").not.toMatch(/(^|,)"?[=+@]/);
   await page.evaluate(() => dispatchEvent(new Event("beforeprint")));
-  const paper = page.locator("#paper .paper-lines:not(.paper-spars)");
+  const paper = page.locator("#paper .paper-lines:not(.paper-spars, .paper-cloth)");
   expect(await paper.locator("table").count()).toBe(15);
   const texts = await paper.allTextContents();
   expect(texts, "what to buy and what hangs in the cockpit, of each sail").toHaveLength(5);
