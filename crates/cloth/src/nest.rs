@@ -7,6 +7,7 @@ use kurbo::{Point, Vec2};
 
 use crate::Fault;
 use crate::outline::area;
+use crate::widths::{across, strip};
 
 /// A piece to be laid on the roll.
 #[derive(Clone, Debug, PartialEq)]
@@ -245,30 +246,20 @@ fn widths(blank: &Blank, roll: f64, seam: f64, seams: &mut f64) -> Option<Vec<Ve
     let mut outline: Vec<Point> = (blank.outline.iter().map(|p| p.to_vec2()))
         .map(|v| Point::new(v.dot(unit), unit.cross(v)))
         .collect();
-    let size = settle(&mut outline);
-    if size.y <= roll {
-        return Some(vec![outline]);
-    }
-    let step = roll - seam;
-    let n = ((size.y - seam) / step).ceil();
-    if !blank.seams || n.is_nan() || n > MOST_PIECES as f64 {
-        return None;
+    settle(&mut outline);
+    let own = Blank {
+        outline,
+        warp: Vec2::new(1.0, 0.0),
+        seams: blank.seams,
+    };
+    let levels = own.widths(roll, seam)?;
+    *seams += own.seams_between(&levels, seam);
+    if levels.len() == 1 {
+        return Some(vec![own.outline]);
     }
     let mut pieces = Vec::new();
-    for k in 0..n as usize {
-        let from = k as f64 * step;
-        let above = clipped(&outline, from, 1.0);
-        let mut width = clipped(&above, from + roll, -1.0);
-        if k > 0 {
-            let (mut first, mut last) = (f64::INFINITY, f64::NEG_INFINITY);
-            for p in &width {
-                if p.y <= from + seam + 1e-9 {
-                    first = first.min(p.x);
-                    last = last.max(p.x);
-                }
-            }
-            *seams += (last - first).max(0.0);
-        }
+    for level in levels {
+        let mut width = strip(&own.outline, across(own.warp), level);
         if width.len() > 2 {
             settle(&mut width);
             pieces.push(width);
@@ -277,22 +268,15 @@ fn widths(blank: &Blank, roll: f64, seam: f64, seams: &mut f64) -> Option<Vec<Ve
     Some(pieces)
 }
 
-/// Moves an outline so that its least x and y are nought; its size.
-fn settle(outline: &mut [Point]) -> Vec2 {
-    let (mut least, mut most) = (Vec2::new(f64::INFINITY, f64::INFINITY), Vec2::ZERO);
+/// Moves an outline so that its least x and y are nought.
+fn settle(outline: &mut [Point]) {
+    let mut least = Vec2::new(f64::INFINITY, f64::INFINITY);
     for p in outline.iter() {
         least = Vec2::new(least.x.min(p.x), least.y.min(p.y));
     }
     for p in outline.iter_mut() {
         *p -= least;
-        most = Vec2::new(most.x.max(p.x), most.y.max(p.y));
     }
-    most
-}
-
-/// What of an outline lies above a level (side 1) or below it (side -1).
-fn clipped(outline: &[Point], level: f64, side: f64) -> Vec<Point> {
-    cut_off(outline, &|p| side * (p.y - level))
 }
 
 /// What of an outline lies on the positive side of a straight line, given by the distance from it.

@@ -30,28 +30,62 @@ pub fn across(warp: Vec2) -> Vec2 {
     Vec2::new(-warp.y, warp.x) / warp.hypot().max(1e-12)
 }
 
-impl Input {
-    /// From which to which level across the warp each width of a blank reaches [m]: as many as the roll asks for, neighbours overlapping by a seam.
-    pub fn widths(&self, blank: &Blank) -> Vec<[f64; 2]> {
-        let (roll, seam) = (self.cloth.roll, self.sewing.seam);
-        let across = across(blank.warp);
-        let (mut least, mut most) = (f64::INFINITY, f64::NEG_INFINITY);
-        for p in &blank.outline {
-            let level = across.dot(p.to_vec2());
-            (least, most) = (least.min(level), most.max(level));
+impl Blank {
+    /// From which to which level across the warp each width reaches [m]: as many as a roll asks for, neighbours overlapping by a seam. None where
+    /// the blank does not go on the roll.
+    pub(crate) fn widths(&self, roll: f64, seam: f64) -> Option<Vec<[f64; 2]>> {
+        let [least, most] = self.levels();
+        if most - least <= roll {
+            return Some(vec![[least, most]]);
         }
         let step = roll - seam;
         let n = ((most - least - seam) / step).ceil();
-        let one = most - least <= roll || !blank.seams;
-        if one || step <= 0.0 || !(2.0..=MOST_WIDTHS).contains(&n) {
-            return vec![[least, most]];
+        if !self.seams || step <= 0.0 || !(2.0..=MOST_WIDTHS).contains(&n) {
+            return None;
         }
         let mut widths = Vec::new();
         for k in 0..n as usize {
             let from = least + k as f64 * step;
             widths.push([from, most.min(from + roll)]);
         }
-        widths
+        Some(widths)
+    }
+
+    /// Least and greatest level across the warp [m].
+    fn levels(&self) -> [f64; 2] {
+        let across = across(self.warp);
+        let (mut least, mut most) = (f64::INFINITY, f64::NEG_INFINITY);
+        for p in &self.outline {
+            let level = across.dot(p.to_vec2());
+            (least, most) = (least.min(level), most.max(level));
+        }
+        [least, most]
+    }
+
+    /// Seams between widths, all together, each as long as the overlap along the warp [m].
+    pub(crate) fn seams_between(&self, widths: &[[f64; 2]], seam: f64) -> f64 {
+        let across = across(self.warp);
+        let along = self.warp / self.warp.hypot().max(1e-12);
+        let mut sum = 0.0;
+        for [from, to] in widths.iter().skip(1) {
+            let (mut first, mut last) = (f64::INFINITY, f64::NEG_INFINITY);
+            for p in strip(&self.outline, across, [*from, *to]) {
+                if across.dot(p.to_vec2()) <= from + seam + 1e-9 {
+                    let at = along.dot(p.to_vec2());
+                    (first, last) = (first.min(at), last.max(at));
+                }
+            }
+            sum += (last - first).max(0.0);
+        }
+        sum
+    }
+}
+
+impl Input {
+    /// From which to which level across the warp each width of a blank reaches [m]; one width of what does not go on the roll.
+    pub fn widths(&self, blank: &Blank) -> Vec<[f64; 2]> {
+        let widths = blank.widths(self.cloth.roll, self.sewing.seam);
+        widths.unwrap_or_else(|| vec![blank.levels()])
     }
 
     /// A pattern as it is cut from the roll.
@@ -91,20 +125,7 @@ impl Input {
     pub fn width_seams(&self, cutting: &Cutting) -> f64 {
         let mut sum = 0.0;
         for blank in &cutting.blanks {
-            let across = across(blank.warp);
-            let along = blank.warp / blank.warp.hypot().max(1e-12);
-            for [from, to] in self.widths(blank).into_iter().skip(1) {
-                let width = strip(&blank.outline, across, [from, to]);
-                let (mut first, mut last) = (f64::INFINITY, f64::NEG_INFINITY);
-                for p in &width {
-                    // As the roll counts it.
-                    if across.dot(p.to_vec2()) <= from + self.sewing.seam + 1e-9 {
-                        let at = along.dot(p.to_vec2());
-                        (first, last) = (first.min(at), last.max(at));
-                    }
-                }
-                sum += (last - first).max(0.0);
-            }
+            sum += blank.seams_between(&self.widths(blank), self.sewing.seam);
         }
         sum
     }
