@@ -430,7 +430,13 @@ struct Barred {
 impl Barred {
     /// How far the piece overlaps at a place [µm].
     fn overlap(&self, x: f64) -> f64 {
-        (x - self.from).min(self.to - x).min(self.most).max(0.0)
+        // Most are clear, and told so first: this is what a search spends its time on.
+        if x <= self.from || x >= self.to {
+            return 0.0;
+        }
+        let (after, before) = (x - self.from, self.to - x);
+        let by = if after < before { after } else { before };
+        if by < self.most { by } else { self.most }
     }
 }
 
@@ -667,6 +673,9 @@ impl Lying<'_> {
                     None if k % 2 == 0 => 0.0,
                     None => last,
                 };
+                if x < 0.0 || x > last {
+                    continue;
+                }
                 let mut sum = 0.0;
                 for bar in &found {
                     sum += bar.weight * bar.overlap(x);
@@ -674,7 +683,7 @@ impl Lying<'_> {
                         break;
                     }
                 }
-                if x >= 0.0 && x <= last && sum < least {
+                if sum < least {
                     (*best, least) = (Place { x, ..at }, sum);
                 }
             }
