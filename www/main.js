@@ -4,6 +4,7 @@
  */
 import { Desk } from "./desk.js";
 import { Engine } from "./engine.js";
+import { isLink } from "./link.js";
 import { Store } from "./store.js";
 import { loadWords, say } from "./words.js";
 import { makeDrawing } from "./views/drawing.js";
@@ -22,6 +23,14 @@ function part(id) {
 
 /** What stands around the drawing. */
 const around = () => import("./page.js");
+
+/** What a link brings; what would be there without it where it brings nothing. @param {Desk} desk @param {() => Promise<unknown>} usual */
+async function byLink(desk, usual) {
+  const text = await desk.openLink(location.hash);
+  if (text === "") return;
+  desk.notices.show("link", { tone: "danger", text });
+  await usual();
+}
 
 async function start() {
   // On a slow line it is fetched beside the wasm; from the cache it is there in a moment, after the drawing.
@@ -47,8 +56,11 @@ async function start() {
   let opening = null;
   if (engine) {
     desk.setEngine(engine);
-    const last = store.lastOpen(desk.settings.project);
-    opening = last === null ? desk.openText(engine.demoText(FIRST)) : desk.openStored(last);
+    const usual = () => {
+      const last = store.lastOpen(desk.settings.project);
+      return last === null ? desk.openText(engine.demoText(FIRST)) : desk.openStored(last);
+    };
+    opening = isLink(location.hash) ? byLink(desk, usual) : usual();
     drawing.show();
   }
   const { layOut } = await around();
