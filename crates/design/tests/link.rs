@@ -85,6 +85,35 @@ fn demos_and_a_design_with_everything_typed_come_back_to_the_byte() {
     there_and_back(&full);
 }
 
+/// The page's encoder makes these very codes, a journey sees to it; here a reader by others reads them.
+#[test]
+fn codes_of_the_page_are_read_by_another_reader() {
+    let folder = std::path::Path::new(env!("CARGO_MANIFEST_DIR")).join("../../tests/golden/codes");
+    let mut read = Vec::new();
+    for entry in std::fs::read_dir(folder).unwrap() {
+        let file = std::fs::read_to_string(entry.unwrap().path()).unwrap();
+        let mut lines = file.lines();
+        let text = lines.next().unwrap();
+        let rows: Vec<&[u8]> = lines.map(str::as_bytes).collect();
+        let wide = (rows.len() + 8) * 3;
+        let mut image = rqrr::PreparedImage::prepare_from_bitmap(wide, wide, |x, y| {
+            let module = |at: usize| (at / 3).wrapping_sub(4);
+            let row = rows.get(module(y)).copied().unwrap_or_default();
+            row.get(module(x)) == Some(&b'#')
+        });
+        let grids = image.detect_grids();
+        let (meta, content) = grids[0].decode().unwrap();
+        assert_eq!(content, text);
+        assert_eq!(rows.len(), 17 + 4 * meta.version.0);
+        // ISO/IEC 18004 counts its levels M, L, H, Q.
+        let level = if text.len() > 1000 { 1 } else { 0 };
+        assert_eq!(meta.ecc_level, level, "{}", text.len());
+        read.push(text.len());
+    }
+    read.sort_unstable();
+    assert_eq!(read, [60, 740, 1000, 1001, 1200]);
+}
+
 /// A key of the user's own, or of a version to come.
 fn own_key() -> impl Strategy<Value = String> {
     prop_oneof![
