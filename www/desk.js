@@ -244,14 +244,14 @@ export class Desk {
 
   /**
    * Lays the design of a link on the desk, to be looked at only; where it cannot be, all stays as it is.
-   * @param {string} link
+   * @param {string} link @param {Promise<string>} [short] its short text, where it is being read already
    * @returns {Promise<string>} why not, or nothing
    */
-  async openLink(link) {
+  async openLink(link, short = shortOf(link)) {
     try {
-      const short = await shortOf(link);
+      const found = await short;
       this.settle();
-      const text = this.#engine?.textOf(short);
+      const text = this.#engine?.textOf(found);
       // What its checksum vouches for and is not known here was written by a later version.
       if (text === undefined) throw new Unread("page.link.newer");
       if (text === "") throw new Unread("page.link.long");

@@ -30,18 +30,26 @@ function checksum(bytes) {
 /** All that a stream gives, or nothing where it is more. @param {ReadableStream<Uint8Array>} stream @param {number} [most] */
 async function drained(stream, most = Infinity) {
   const reader = stream.getReader();
-  /** @type {Uint8Array<ArrayBuffer>[]} */
+  /** @type {Uint8Array[]} */
   const parts = [];
-  for (let length = 0; ; ) {
+  let length = 0;
+  for (;;) {
     const { value } = await reader.read();
-    if (!value) return new Uint8Array(await new Blob(parts).arrayBuffer());
+    if (!value) break;
     length += value.length;
     if (length > most) {
       void reader.cancel().catch(() => {});
       return null;
     }
-    parts.push(/** @type {Uint8Array<ArrayBuffer>} */ (value));
+    parts.push(value);
   }
+  const whole = new Uint8Array(length);
+  let at = 0;
+  for (const part of parts) {
+    whole.set(part, at);
+    at += part.length;
+  }
+  return whole;
 }
 
 /** A stream of slices: of one great piece all would be inflated before the first is read. @param {Uint8Array<ArrayBuffer>} bytes */

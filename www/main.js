@@ -4,7 +4,7 @@
  */
 import { Desk } from "./desk.js";
 import { Engine } from "./engine.js";
-import { isLink } from "./link.js";
+import { isLink, shortOf } from "./link.js";
 import { Store } from "./store.js";
 import { loadWords, say } from "./words.js";
 import { makeDrawing } from "./views/drawing.js";
@@ -24,9 +24,12 @@ function part(id) {
 /** What stands around the drawing. */
 const around = () => import("./page.js");
 
-/** What a link brings; what would be there without it where it brings nothing. @param {Desk} desk @param {() => Promise<unknown>} usual */
-async function byLink(desk, usual) {
-  const text = await desk.openLink(location.hash);
+/**
+ * Lays on the desk what the link of this page holds; where it cannot be, what would lie there without it.
+ * @param {Desk} desk @param {Promise<string>} short @param {() => Promise<unknown>} usual
+ */
+async function byLink(desk, short, usual) {
+  const text = await desk.openLink(location.hash, short);
   if (text === "") return;
   desk.notices.show("link", { tone: "danger", text });
   await usual();
@@ -39,6 +42,8 @@ async function start() {
   const stored = store.readView();
   // Both at once: neither waits for the other.
   const loading = Engine.load().catch(() => null);
+  const short = isLink(location.hash) ? shortOf(location.hash) : null;
+  short?.catch(() => {});
   await loadWords(typeof stored.language === "string" ? stored.language : "en");
   document.querySelectorAll("[data-word]").forEach((element) => {
     element.textContent = say(element.getAttribute("data-word") ?? "");
@@ -60,7 +65,7 @@ async function start() {
       const last = store.lastOpen(desk.settings.project);
       return last === null ? desk.openText(engine.demoText(FIRST)) : desk.openStored(last);
     };
-    opening = isLink(location.hash) ? byLink(desk, usual) : usual();
+    opening = short ? byLink(desk, short, usual).then(() => drawing.show()) : usual();
     drawing.show();
   }
   const { layOut } = await around();
