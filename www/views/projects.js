@@ -41,7 +41,7 @@ export function makeProjects(desk, share) {
   const install = make("div", { class: "install" });
   const fresh = make("div", { class: "new-buttons" });
   const newTitle = make("h3", { word: "page.projects.new" });
-  const pasted = make("input", { type: "text", id: "pasted-link", label: "page.link.pasted", autocomplete: "off", autocapitalize: "off", spellcheck: "false", enterkeyhint: "go", placeholder: say("page.link.pasted") });
+  const pasted = make("input", { type: "text", id: "pasted-link", autocomplete: "off", autocapitalize: "off", spellcheck: "false", enterkeyhint: "go" });
   const given = make("form", { class: "rename" }, pasted, make("button", { type: "submit", class: "button", word: "page.link.open" }));
   given.addEventListener("submit", (event) => {
     event.preventDefault();
@@ -68,6 +68,7 @@ export function makeProjects(desk, share) {
       make("button", { type: "button", class: "button", id: "share-button", word: "page.link.share", onclick: () => void shareOpen() }),
     ),
     file,
+    make("label", { for: "pasted-link", word: "page.link.pasted" }),
     given,
     keeping,
     install,
