@@ -99,7 +99,7 @@ export function layOut(desk, drawing, part) {
   const balance = makeBalance(panelOf("balance"), desk, goTo);
   const lines = makeLines(panelOf("lines"), desk, print);
   const spars = makeSpars(panelOf("spars"), desk, print);
-  const cloth = makeCloth(panelOf("cloth"), desk, print);
+  const cloth = makeCloth(panelOf("cloth"), desk, print, goTo);
 
   /** Leads to the field of a path. @param {string} path */
   function goTo(path) {

@@ -73,6 +73,8 @@ test("panel-shaped by itself-is as deep as typed, the others stay, and one undo 
   await desk.tap(page.locator("#shape-panel"));
   const camber = cell(desk, `${CLOTH}shapes.0.camber_pct`);
   await expect(camber).toBeFocused();
+  // Empty it goes by the grading.
+  await expect(camber).toHaveAttribute("placeholder", before[1]?.[1] ?? "");
   await desk.type(camber, "10");
   // 10 % of a chord of 4.40 m.
   await expect.poll(async () => Number((await table(desk, "sewn-panels"))[1]?.[3])).toBe(440);
@@ -102,6 +104,51 @@ test("fanned panel with shelves-strained past the limit-says so and leads to its
   await expect(cell(desk, `${CLOTH}camber_pct`)).toBeFocused();
   await desk.type(cell(desk, "cloth.strain_pct"), "1");
   await expect(strained).toHaveCount(0);
+});
+
+test("cloth pressed in by the mast-leads to the offset, which is a field of the sail", async ({ desk, page }) => {
+  await cambered(desk);
+  const [[panel1 = ""] = []] = await table(desk, "sewn-panels");
+  const pressed = page.locator("#cloth-verdict li.look").filter({ hasText: say("sewn.found.pressed", { at: panel1, value: "160 mm" }) });
+  await expect(pressed).toHaveCount(1);
+  await desk.tap(pressed.getByRole("button"));
+  await expect(page.getByRole("tab", { name: say("page.section.sail") })).toHaveAttribute("aria-selected", "true");
+  await expect(page.locator('#panel-sail [data-path="masts.0.sail.offset_m"]').getByRole("textbox")).toBeFocused();
+});
+
+test("roll-laid out for the order while another section is looked at-is there on return", async ({ desk, page }) => {
+  await cambered(desk);
+  await unfold(desk, "roll");
+  await expect(page.locator("#roll-drawn svg")).toBeVisible();
+  const order = page.locator("#cloth-order");
+  await desk.tap(order);
+  await expect.poll(() => page.locator("#panel-cloth progress").evaluate((bar) => /** @type {HTMLProgressElement} */ (bar).value)).toBeGreaterThan(0.02);
+  await desk.section("reefs");
+  await desk.section("cloth");
+  await expect(order).toHaveText(say("page.spars.cancel"));
+  await desk.section("reefs");
+  await expect(page.locator("#panel-cloth progress")).toHaveAttribute("hidden", "", { timeout: 60_000 });
+  await desk.section("cloth");
+  await expect(page.locator("#cloth-laid")).toHaveText(say("page.cloth.ordered"), { timeout: 10_000 });
+});
+
+test("ordinates of one's own-begin and end on the chord, and what is amiss stands under them", async ({ desk, page }) => {
+  await cambered(desk);
+  await page.locator(`#panel-cloth [data-path="${CLOTH}line"] select`).selectOption("own");
+  const list = page.locator("#panel-cloth .row-table");
+  await desk.tap(list.getByRole("button", { name: say("page.rows.add") }));
+  await expect(cell(desk, `${CLOTH}ordinates.1.along_pct`)).toBeFocused();
+  expect((await desk.design()).masts[0].cloth.ordinates).toEqual([{ along_pct: 0, off_pct: 0 }, {}, { along_pct: 100, off_pct: 0 }]);
+  // As far along as the first: it has to rise.
+  await desk.type(cell(desk, `${CLOTH}ordinates.1.along_pct`), "0");
+  await expect(list.locator("td .problem")).toHaveCount(0);
+  await expect(list.locator(".problem").filter({ visible: true })).toHaveCount(1);
+  await desk.type(cell(desk, `${CLOTH}ordinates.1.along_pct`), "30");
+  await desk.type(cell(desk, `${CLOTH}ordinates.1.off_pct`), "5");
+  await expect(list.locator(".problem").filter({ visible: true })).toHaveCount(0);
+  await desk.tap(list.getByRole("button", { name: say("page.rows.add") }));
+  await expect(cell(desk, `${CLOTH}ordinates.2.along_pct`)).toBeFocused();
+  await expect(cell(desk, `${CLOTH}ordinates.3.along_pct`)).toHaveValue("100.0");
 });
 
 test("roll-laid out for the order-tells how far it is, cancels at once, and is printed as it was told", async ({ desk, page }) => {
@@ -157,17 +204,28 @@ test("patterns-saved-are a PDF with its pages told, a table, a drawing for a cut
   await expect.poll(async () => (await table(desk, "sewn-pieces")).length).toBe(7);
   const told = page.locator("#cloth-told");
   const pages = async () => Number(/(\d+) \p{L}+, \d/u.exec((await told.textContent()) ?? "")?.[1]);
+  const before = page.locator("#cloth-pages");
+  const few = page.locator("#cloth-piece-pages");
+  await expect(before).toContainText(say("sewn.larger"));
+  const foretold = Number.parseInt((await before.textContent()) ?? "", 10);
+  const one = await saved(desk, "cloth-piece");
+  const pagesOf = (/** @type {Buffer} */ bytes) => (bytes.toString("latin1").match(/\/Type\/Page[^s]/g) ?? []).length;
+  await expect(few).toContainText(`: ${pagesOf(one.bytes)} `);
+  expect(pagesOf(one.bytes)).toBeGreaterThan(30);
+  await expect(page.locator("#cloth-told-piece")).toContainText(one.name);
   const pdf = await saved(desk, "cloth-pdf");
   expect(pdf.bytes.subarray(0, 5).toString()).toBe("%PDF-");
   const text = pdf.bytes.toString("latin1");
   const count = (text.match(/\/Type\/Page[^s]/g) ?? []).length;
-  // 38 m² of cloth on pages of A4, of which 0.047 m² each are shown.
-  expect(count).toBeGreaterThan(400);
+  // 26 m² of cloth, panels 2 to 4 drawn once, on pages of A4, of which 0.047 m² each are shown.
+  expect(count).toBeGreaterThan(300);
+  expect(foretold).toBe(count);
   await expect(told).toContainText(pdf.name);
   expect(await pages()).toBe(count);
   await expect(told).toContainText(String(Math.ceil(pdf.bytes.length / 1000)));
 
   await page.locator("#cloth-paper").selectOption("plotter");
+  await expect(before).not.toContainText(say("sewn.larger"));
   await page.locator("#cloth-plotter").fill("40");
   await desk.tap(page.locator("#cloth-pdf"));
   await expect(told).toHaveText(say("sewn.plotter_bounds"));
@@ -185,8 +243,8 @@ test("patterns-saved-are a PDF with its pages told, a table, a drawing for a cut
   const zip = await saved(desk, "cloth-zip");
   expect(zip.name).toMatch(/\.zip$/);
   expect(zip.bytes.readUInt32LE(0)).toBe(0x04034b50);
-  // Seven pieces and four patches each; the first lies there as it was saved alone.
-  expect(zip.bytes.readUInt16LE(zip.bytes.length - 12)).toBe(35);
+  // Seven pieces, 48 layers of patches, six pockets; the first lies there as it was saved alone.
+  expect(zip.bytes.readUInt16LE(zip.bytes.length - 12)).toBeGreaterThanOrEqual(61);
   expect(zip.bytes.indexOf(svg.bytes)).toBeGreaterThan(0);
 });
 
@@ -194,12 +252,16 @@ test("five ways-side by side-have notes that open, and the one in use is named",
   await cambered(desk);
   await unfold(desk, "ways");
   await expect(page.locator("#plot-cloth-ways")).toBeVisible();
-  await expect.poll(async () => (await table(desk, "sewn-ways")).length).toBe(5);
-  const button = page.locator("#sewn-ways").getByRole("button").nth(1);
-  await desk.tap(button);
-  await expect(button).toHaveAttribute("aria-expanded", "true");
-  for (const note of ["sewn.cambered.reefing", "sewn.cambered.handling", "sewn.cambered.work"]) await expect(page.locator("#sewn-ways .detail:not([hidden])")).toContainText(say(note));
-  await expect(button).toHaveText(say("sewn.now", { way: say("choice.cut.cambered") }));
+  await expect.poll(async () => page.locator("#sewn-ways thead th").count()).toBe(5);
+  const notes = page.locator("#sewn-ways details").nth(1);
+  await desk.tap(notes.locator("summary"));
+  for (const note of ["sewn.cambered.reefing", "sewn.cambered.handling", "sewn.cambered.work"]) await expect(notes.getByText(say(note))).toBeVisible();
+  const now = say("sewn.now", { way: say("choice.cut.cambered") });
+  await expect(notes.locator("summary")).toHaveText(now);
+  await expect(page.locator("#sewn-ways thead th").nth(1)).toHaveText(now);
+  // All of it is in sight, none past the edge.
+  expect(await page.locator("#sewn-ways table").evaluate((box) => box.scrollWidth - box.clientWidth)).toBeLessThanOrEqual(0);
+  await expect(page.locator("#plot-cloth-ways")).toHaveAccessibleName(new RegExp(say("choice.cut.wing")));
 });
 
 for (const [name, begins] of /** @type {const} */ ([["breaks off", true], ["does not start", false]]))
@@ -247,7 +309,13 @@ test("paper-printed-has the cloth of every mast with tolerances and cautions", a
   const sheets = page.locator("#paper .paper-cloth");
   await expect(sheets).toHaveCount(2);
   for (const part of ["sewn.bill", "sewn.sticks", "sewn.edges", "sewn.offsets", "sewn.ways"]) await expect(sheets.first().locator("caption", { hasText: say(part) })).toHaveCount(1);
-  await expect(sheets.first().locator("svg")).toHaveCount(1);
+  // Roll, the five ways, and a section of each shape.
+  const panels = await sheets.first().locator("table").filter({ has: page.locator("caption", { hasText: say("sewn.panels") }) }).locator("tbody tr").evaluateAll((rows) => rows.map((row) => `${row.children[1]?.textContent} ${row.children[2]?.textContent}`));
+  expect(new Set(panels).size).toBeGreaterThan(1);
+  await expect(sheets.first().locator("svg")).toHaveCount(2 + new Set(panels).size);
+  for (const part of ["sewn.order", "sewn.waste"]) await expect(sheets.first().locator("th", { hasText: say(part) })).toHaveCount(1);
+  await expect(sheets.first()).toContainText(say("sewn.wing.reefing"));
+  for (const [at, mast] of (await desk.design()).masts.entries()) await expect(sheets.nth(at).locator("h1")).toContainText(mast.name);
   await expect(sheets.first()).toContainText("± 5");
   await expect(sheets.first()).toContainText(say("page.cloth.caution"));
   await expect(sheets.first()).toContainText(say("page.caution.checked"));

@@ -18,26 +18,33 @@ const MOST_WIND = 50;
 
 /**
  * A plot of the engine's, as sharp as the screen.
- * @param {Desk} desk @param {string} name @param {number} height [CSS px] @param {string} [word]
+ * @param {Desk} desk @param {string} name @param {number | ((width: number) => number)} high how high [CSS px] @param {string} [word]
  */
-export function makePlot(desk, name, height, word = `page.plot.${name}`) {
+export function makePlot(desk, name, high, word = `page.plot.${name}`) {
   const canvas = make("canvas", { class: "plot", id: `plot-${name}`, role: "img", label: word });
-  canvas.style.height = `${height}px`;
   const ink = canvas.getContext("2d");
-  let width = 0;
+  let [width, height] = [0, 0];
+  /** @param {number} now */
+  const measure = (now) => {
+    width = now;
+    height = typeof high === "number" ? high : high(width);
+    canvas.style.height = `${height}px`;
+  };
+  measure(0);
   const plot = { canvas, paint, of: name };
   function paint() {
     if (!ink || width === 0) return;
     const wide = Math.round(width * devicePixelRatio);
-    const high = Math.round(height * devicePixelRatio);
-    if (canvas.width !== wide || canvas.height !== high) {
+    const deep = Math.round(height * devicePixelRatio);
+    if (canvas.width !== wide || canvas.height !== deep) {
       canvas.width = wide;
-      canvas.height = high;
+      canvas.height = deep;
     }
-    desk.ask("plot", (bench) => bench.paint_plot(ink, plot.of, width, height, wide / width), undefined);
+    const told = desk.ask("plot", (bench) => bench.paint_plot(ink, plot.of, width, height, wide / width), "");
+    setAttribute(canvas, "aria-label", [say(word), told].filter(Boolean).join(": "));
   }
   new ResizeObserver(([entry]) => {
-    width = Math.floor(entry?.contentRect.width ?? 0);
+    measure(Math.floor(entry?.contentRect.width ?? 0));
     paint();
   }).observe(canvas);
   return plot;

@@ -7,8 +7,7 @@ import { fileName, icon, make, offerFile, picture, setAttribute, setText } from 
 import { say } from "../words.js";
 import { figureLine, makePlot, renew } from "./balance.js";
 import { FieldSection, listAt, makeMastChooser, mastNames } from "./fields.js";
-import { detailTable } from "./reefs.js";
-import { openTable } from "./spars.js";
+import { detailTable, headWords } from "./reefs.js";
 
 /** @typedef {import("../desk.js").Desk} Desk */
 /** @typedef {import("../engine.js").Detail} Detail */
@@ -25,7 +24,11 @@ const SEWN_FIGURES = ["sewn.sail", "sewn.bill", "sewn.roll"];
 const [LOOK, ORDER] = [20, 1500];
 /** What is worked out away from the page waits for a pause in typing [ms]. */
 const SETTLED_MS = 200;
+/** From here on the tacks stand side by side, as `plots/cut.rs` has it [CSS px]. */
+const BROAD = 480;
 const PLOTTER_M = "0.914 m";
+/** Where own ordinates begin and end. */
+const ENDS = [0, 100].map((along_pct) => ({ along_pct, off_pct: 0 }));
 
 const SEWING = ["seam_m", "batten_seam_m", "tabling_m", "hem_m", "pockets", "pocket_ease_pct", "pocket_end_m", "offsets"];
 const PATCHES = ["patch_pct", "patch_layers", "patch_strength"];
@@ -44,6 +47,32 @@ export function clothSheet(desk, mast) {
   if (kept?.of === designOf(desk)) return kept;
   const papers = desk.ask("cloth_papers", (bench) => bench.cloth_papers(mast), /** @type {Paper[]} */ ([]));
   return { papers, roll: papers.length > 0 ? desk.ask("cloth_roll", (bench) => bench.cloth_roll(mast, LOOK, undefined, () => {}), "") : "" };
+}
+
+/** Ways whose notes are unfolded, by their places. @type {Set<number>} */
+const noted = new Set();
+
+/**
+ * A column for each way, and each thing over its own numbers: as narrow as a phone. What lies past the heads stands under it, way by way.
+ * @param {Detail} detail @param {string} caption
+ */
+function waysTable({ columns: [, ...columns], rows }, caption) {
+  const table = make(
+    "table",
+    { class: "ways-table" },
+    make("caption", { text: caption }),
+    make("thead", {}, make("tr", {}, ...rows.map(([name = ""]) => make("th", { scope: "col", text: name })))),
+    ...columns.map((column, at) => make("tbody", {}, make("tr", {}, make("th", { scope: "rowgroup", colspan: String(rows.length) }, ...headWords(column))), make("tr", {}, ...rows.map((cells) => make("td", { text: cells[at + 1] ?? "" }))))),
+  );
+  return [
+    table,
+    ...rows.map(([name = "", ...cells], at) => {
+      const notes = make("details", { class: "how-to" }, make("summary", { text: name }), ...cells.slice(columns.length).map((text) => make("p", { text })));
+      notes.open = noted.has(at);
+      notes.addEventListener("toggle", () => (notes.open ? noted.add(at) : noted.delete(at)));
+      return notes;
+    }),
+  ];
 }
 
 /** Files in one, stored as they are (PKWARE's APPNOTE.TXT, method 0). @param {[string, Uint8Array<ArrayBuffer>][]} files */
@@ -76,8 +105,9 @@ function zipped(files) {
  * @param {HTMLElement} root
  * @param {Desk} desk
  * @param {() => void} print
+ * @param {(path: string) => void} goTo to a field of any section
  */
-export function makeCloth(root, desk, print) {
+export function makeCloth(root, desk, print, goTo) {
   const chooser = makeMastChooser(desk);
   const verdict = make("ul", { class: "check-list", id: "cloth-verdict" });
   const none = make("p", { class: "group-note wind-caution", word: "page.lines.none" });
@@ -91,12 +121,14 @@ export function makeCloth(root, desk, print) {
   let pause = 0;
   /** What is under way for the button that began it. @type {"" | "order" | "file"} */
   let doing = "";
+  /** What it is done for. */
+  let doneFor = "";
 
   // --- Panels --------------------------------------------------------------------------------------
   const chips = make("div", { class: "mast-chooser panel-chooser", role: "group", label: "page.cloth.section" });
   const across = makePlot(desk, "cloth-section1", 320, "plot.cloth.section");
   const surface = makePlot(desk, "cloth-surface1", 240, "plot.cloth.surface");
-  const ways = makePlot(desk, "cloth-ways", 560, "plot.cloth.ways");
+  const ways = makePlot(desk, "cloth-ways", (width) => (width < BROAD ? 560 : 200 + 0.36 * width), "plot.cloth.ways");
   /** Where the chosen panel stands in the list of those shaped by themselves. */
   const shapesAt = () => {
     const path = `masts.${desk.view.mast}.cloth.shapes`;
@@ -117,7 +149,7 @@ export function makeCloth(root, desk, print) {
   const byItselfBox = make("div", { class: "group-buttons" }, byItself);
 
   // --- Pieces and the roll -------------------------------------------------------------------------
-  const pieces = make("select", { id: "cloth-piece" });
+  const pieces = make("select", { id: "cloth-pieces" });
   pieces.addEventListener("change", () => {
     piece = pieces.selectedIndex;
     desk.request();
@@ -136,9 +168,15 @@ export function makeCloth(root, desk, print) {
   const paper = make("select", { id: "cloth-paper" }, ...["a4", "a3", "letter", "plotter"].map((value) => make("option", { value, word: `page.cloth.${value}` })));
   const width = make("input", { id: "cloth-plotter", type: "text", inputmode: "text", autocomplete: "off", maxlength: "20", value: PLOTTER_M });
   const widthBox = make("div", { class: "drill-of", hidden: true }, make("label", { for: width.id, word: "page.cloth.plotter_width" }), make("div", { class: "entry" }, width));
+  /** Paper as it is asked for. */
+  const sheetOf = () => (paper.value === "plotter" ? width.value : paper.value);
+  const pages = make("p", { class: "result", role: "status", id: "cloth-pages" });
+  const piecePages = make("p", { class: "hint", id: "cloth-piece-pages" });
   paper.addEventListener("change", () => {
     widthBox.hidden = paper.value !== "plotter";
+    desk.request();
   });
+  width.addEventListener("change", () => desk.request());
   const told = make("p", { class: "result", role: "status", id: "cloth-told" });
   /** @param {string} kind @param {string} word */
   const saves = (kind, word) => make("button", { type: "button", class: "button", id: `cloth-${kind}`, onclick: () => save(kind) }, icon("save"), make("span", { word }));
@@ -146,21 +184,25 @@ export function makeCloth(root, desk, print) {
     "div",
     {},
     make("div", { class: "drill-choose" }, make("div", { class: "drill-of" }, make("label", { for: paper.id, word: "page.cloth.paper" }), make("div", { class: "entry choice" }, paper, icon("down"))), widthBox),
+    pages,
     make("div", { class: "group-buttons" }, saves("pdf", "page.cloth.pdf"), saves("lofting", "page.cloth.lofting"), saves("csv", "page.cloth.csv"), saves("zip", "page.cloth.cutters"), make("button", { type: "button", class: "button", id: "print-cloth", onclick: print }, icon("print"), make("span", { word: "page.print" }))),
     told,
   );
-  const cutter = make("div", { class: "group-buttons" }, saves("svg", "page.cloth.cutter"));
+  const toldPiece = make("p", { class: "result", role: "status", id: "cloth-told-piece" });
+  const pieceFiles = make("div", {}, make("div", { class: "group-buttons" }, saves("piece", "page.cloth.piece_pdf"), saves("svg", "page.cloth.cutter")), piecePages, toldPiece);
 
   /** Tables and figures, by their keys. @type {Map<string, HTMLElement>} */
   const results = new Map();
   /** @param {string} part @param {boolean} [folded] @returns {Item} */
   const result = (part, folded) => {
     const id = part.replace(".", "-");
-    const element = results.get(part) ?? (SEWN_FIGURES.includes(part) ? make("ul", { class: "known", id }) : make("div", { class: "scroller plain", id, tabindex: "0", role: "region", label: part }));
+    const element = results.get(part) ?? (SEWN_FIGURES.includes(part) ? make("ul", { class: "known", id }) : make("div", part === "sewn.ways" ? { id } : { class: "scroller plain", id, tabindex: "0", role: "region", label: part }));
     if (!results.has(part) && folded) make("details", { class: "how-to", ontoggle: () => desk.request() }, make("summary", { word: part }), element);
     results.set(part, element);
     return { element: folded ? /** @type {HTMLElement} */ (element.parentElement) : element };
   };
+  const oneSail = make("p", { class: "group-note", word: "page.cloth.one_sail" });
+  const scaled = make("p", { class: "group-note", word: "page.cloth.scaled" });
   const titles = ["page.cloth.patches", "page.cloth.told"].map((word) => ({ element: make("h3", { word }) }));
 
   const section = new FieldSection(desk, fields, () => {
@@ -191,7 +233,7 @@ export function makeCloth(root, desk, print) {
             ...(way === "paired" ? cut("room_m") : []),
             ...(cambered ? cut("camber_cut", camberCut === "shelf" ? "shelf_deg" : "barrel") : []),
             ...(shaped ? cut("camber_pct", "head_camber_pct", ...(line === "four-digit" ? ["place_pct", "head_place_pct"] : []), "line") : []),
-            ...(shaped && own ? [{ rows: `masts.${mast}.cloth.ordinates`, leaves: ["along_pct", "off_pct"], add: "page.rows.add" }] : []),
+            ...(shaped && own ? [{ rows: `masts.${mast}.cloth.ordinates`, leaves: ["along_pct", "off_pct"], add: "page.rows.add", ends: ENDS }, { element: scaled }] : []),
             result("sewn.sail"),
           ],
         },
@@ -207,9 +249,9 @@ export function makeCloth(root, desk, print) {
             { element: surface.canvas },
           ],
         },
-        { key: "cloth-pieces", title: "page.cloth.pieces", items: [result("sewn.pieces"), { element: pieceBox }, { element: pieceDrawn }, result("sewn.offsets", true), { element: cutter }] },
+        { key: "cloth-pieces", title: "page.cloth.pieces", items: [result("sewn.pieces"), { element: pieceBox }, { element: pieceDrawn }, result("sewn.offsets", true), { element: pieceFiles }] },
         { key: "cloth-roll", title: "sewn.roll", items: [...rules("roll_m", "warp"), { element: rollDrawn }, result("sewn.roll"), { element: orderBox }] },
-        { key: "cloth-bill", title: "sewn.bill", items: [...at("weights.cloth_gsm"), result("sewn.bill"), result("sewn.sticks"), ...rules("thread", "webbing_kg", "eye_pitch_m")] },
+        { key: "cloth-bill", title: "sewn.bill", items: [...at("weights.cloth_gsm"), ...(names.length > 1 ? [{ element: oneSail }] : []), result("sewn.bill"), result("sewn.sticks"), ...rules("thread", "webbing_kg", "eye_pitch_m")] },
         { key: "cloth-ways", title: "sewn.ways", items: [{ element: ways.canvas }, result("sewn.ways"), { element: practice }] },
         { key: "cloth-papers", title: "page.cloth.papers", items: [{ element: papers }, { element: caution }] },
         { key: "cloth-sewing", title: "page.cloth.sewing", items: [...rules(...SEWING), ...titles.slice(0, 1), ...rules(...PATCHES), ...titles.slice(1), ...rules(...TOLD)] },
@@ -224,7 +266,7 @@ export function makeCloth(root, desk, print) {
 
   // --- What the worker makes -----------------------------------------------------------------------
   /** What is told hangs on this. */
-  const now = () => JSON.stringify([designOf(desk), desk.view.mast, desk.view.dark, piece, [...results].map(([, element]) => inSight(element)), roomOf(pieceDrawn), roomOf(rollDrawn)]);
+  const now = () => JSON.stringify([designOf(desk), desk.view.mast, desk.view.dark, piece, sheetOf(), inSight(pages), [...results].map(([, element]) => inSight(element)), roomOf(pieceDrawn), roomOf(rollDrawn)]);
 
   /** @param {string} part @param {Detail} detail */
   function show(part, { columns, rows }) {
@@ -241,8 +283,8 @@ export function makeCloth(root, desk, print) {
     holder.toggleAttribute("hidden", rows.length === 0);
     renew(element, shown, () =>
       SEWN_FIGURES.includes(part)
-        ? columns.flatMap((column, at) => (rows[0]?.[at] === "–" ? [] : [figureLine({ ...column, value: rows[0]?.[at] ?? "" })]))
-        : [part === "sewn.ways" ? openTable(shown, say(part), () => desk.request()) : detailTable(shown, say(part))],
+        ? columns.flatMap((column, at) => (rows[0]?.[at] === "–" && (at === 0 || rows[0][0] === "–") ? [] : [figureLine({ ...column, value: rows[0]?.[at] ?? "" })]))
+        : part === "sewn.ways" ? waysTable(shown, say(part)) : [detailTable(shown, say(part))],
     );
   }
 
@@ -260,7 +302,7 @@ export function makeCloth(root, desk, print) {
   function showVerdict(rows) {
     renew(verdict, rows, () =>
       rows.map(([severity = "", text = "", path = ""]) =>
-        make("li", { class: severity }, make("div", { class: "verdict" }, icon(severity === "danger" ? "danger" : severity === "look" ? "look" : "passed"), make("span", {}, make("span", { class: "unseen", text: `${say(`page.attention.${severity}`)} ` }), make("strong", { text }), path === "" ? null : make("button", { type: "button", class: "text-button", word: "page.attention.go", onclick: () => section.find(path) })))),
+        make("li", { class: severity }, make("div", { class: "verdict" }, icon(severity === "danger" ? "danger" : severity === "look" ? "look" : "passed"), make("span", {}, make("span", { class: "unseen", text: `${say(`page.attention.${severity}`)} ` }), make("strong", { text }), path === "" ? null : make("button", { type: "button", class: "text-button", word: "page.attention.go", onclick: () => goTo(path) })))),
       ),
     );
   }
@@ -294,6 +336,15 @@ export function makeCloth(root, desk, print) {
         follow();
       }),
     });
+    if (inSight(pages) || inSight(piecePages))
+      aside.ask({
+        asks: ["cloth_pages", piece, sheetOf()],
+        answered: still((/** @type {string} */ said) => {
+          const [all = "", one = all] = said.split("\n");
+          setText(pages, all);
+          setText(piecePages, `${paper.selectedOptions[0]?.text}: ${one}`);
+        }),
+      });
     if (roomOf(pieceDrawn) > 0) aside.ask({ asks: ["cloth_piece", piece, roomOf(pieceDrawn)], answered: still((svg) => draw(pieceDrawn, svg)) });
     if (roomOf(rollDrawn) > 0) aside.ask({ asks: ["cloth_roll", mast, LOOK, roomOf(rollDrawn)], answered: still((svg) => draw(rollDrawn, svg)) });
   }
@@ -301,7 +352,7 @@ export function makeCloth(root, desk, print) {
   /** Lays the roll out with care; the tables and papers of it follow. */
   function layOut() {
     const { mast } = desk.view;
-    const of = designOf(desk);
+    const of = (doneFor = designOf(desk));
     doing = "order";
     done.value = 0;
     setText(laid, say("page.cloth.laying"));
@@ -314,13 +365,16 @@ export function makeCloth(root, desk, print) {
       asks: ["cloth_roll", mast, ORDER, roomOf(rollDrawn)],
       told: (share) => {
         done.value = share;
-        // By quarters, so that it can be read out.
-        setText(laid, `${say("page.cloth.laying")} ${25 * Math.floor(4 * share)} %`);
       },
       broke,
       answered: (svg) => {
+        // What follows would be of another design.
+        if (of !== designOf(desk)) {
+          cancel();
+          return;
+        }
         doing = "";
-        draw(rollDrawn, svg);
+        if (mast === desk.view.mast) draw(rollDrawn, svg);
         aside.ask({
           asks: ["cloth_papers", mast],
           broke,
@@ -344,7 +398,7 @@ export function makeCloth(root, desk, print) {
     aside.stop();
     doing = "";
     asked = "";
-    setText(told, "");
+    for (const line of [told, toldPiece]) setText(line, "");
     desk.request();
     follow();
   }
@@ -361,13 +415,15 @@ export function makeCloth(root, desk, print) {
   function save(kind) {
     if (doing !== "") cancel();
     const name = fileName(desk.project?.name ?? "");
-    const sheet = paper.value === "plotter" ? width.value : paper.value;
+    const sheet = sheetOf();
+    const of = (doneFor = designOf(desk));
+    const line = kind === "svg" || kind === "piece" ? toldPiece : told;
     doing = "file";
-    setText(told, say("page.cloth.making"));
+    for (const other of [told, toldPiece]) setText(other, other === line ? say("page.cloth.making") : "");
     /** @param {string} words */
     const tell = (words) => {
       doing = "";
-      setText(told, words);
+      setText(line, words);
     };
     const broke = () => tell(say("page.cloth.broke"));
     /** @param {string} file @param {BlobPart} content @param {number} size @param {string} type @param {string} [pages] */
@@ -378,14 +434,15 @@ export function makeCloth(root, desk, print) {
     };
     /** @param {Uint8Array<ArrayBuffer>} bytes */
     const title = (bytes) => fileName(/<title>(.*?)<\/title>/.exec(new TextDecoder().decode(bytes))?.[1] ?? "");
-    /** All pieces, one after another, until there are no more. @type {[string, Uint8Array<ArrayBuffer>][]} */
+    /** All that lies on the roll, one after another, until there are no more. @type {[string, Uint8Array<ArrayBuffer>][]} */
     const files = [];
     const next = () =>
       aside.ask({
-        asks: ["cloth_file", "svg", files.length, "a4"],
+        asks: ["cloth_file", "blank", files.length, "a4"],
         broke,
         answered: (bytes) => {
-          if (bytes.length > 0 && typeof bytes !== "string") {
+          if (of !== designOf(desk)) broke();
+          else if (bytes.length > 0 && typeof bytes !== "string") {
             files.push([`${String(files.length + 1).padStart(2, "0")}-${title(bytes)}.svg`, bytes]);
             next();
           } else if (files.length > 0) {
@@ -403,16 +460,15 @@ export function makeCloth(root, desk, print) {
           if (typeof bytes === "string" || bytes.length === 0) tell(String(bytes));
           else if (kind === "svg") give(`${name}-${title(bytes)}.svg`, bytes, bytes.length, "image/svg+xml");
           else if (kind === "csv") give(`${name}-offsets.csv`, bytes, bytes.length, "text/csv");
-          else give(`${name}-${fileName(say(kind === "pdf" ? "page.cloth.pieces" : "pattern.lofting"))}.pdf`, bytes, bytes.length, "application/pdf", /\/Pages\/Count (\d+)/.exec(new TextDecoder("latin1").decode(bytes))?.[1]);
+          else give(`${name}-${fileName(kind === "piece" ? pieces.value : say(kind === "pdf" ? "page.cloth.pieces" : "pattern.lofting"))}.pdf`, bytes, bytes.length, "application/pdf", /\/Pages\/Count (\d+)/.exec(new TextDecoder("latin1").decode(bytes))?.[1]);
         },
       });
   }
 
   return {
-    /** The section goes out of sight: what was made stays in its worker. */
+    /** The section goes out of sight: what was made stays in its worker, and what is under way goes on. */
     leave() {
       clearTimeout(pause);
-      if (doing !== "") cancel();
     },
     /** @param {import("../desk.js").Change} change */
     update(change) {
@@ -445,7 +501,7 @@ export function makeCloth(root, desk, print) {
       for (const { canvas, paint } of [across, surface, ways]) if (inSight(canvas)) paint();
       if (asked !== now()) {
         clearTimeout(pause);
-        if (doing === "order" && (change.document || change.opened)) cancel();
+        if (doing === "order" && doneFor !== designOf(desk)) cancel();
         pause = setTimeout(askAside, SETTLED_MS);
       }
       follow();

@@ -15,8 +15,8 @@ import { helpButton, showHelp } from "./help.js";
 /**
  * One control of a section: a field, a field with its lock, a list of like fields, the table of spars or of
  * places (`heads`: words over its columns), rows
- * of a list that can be added to (`rows`: its path).
- * @typedef {Path | { path: Path, lock: Path } | { list: Path[] } | { spars: Path[][], names: string[], heads?: string[] } | { rows: string, leaves: string[], add: string } | { element: HTMLElement }} Item
+ * of a list that can be added to (`rows`: its path; `ends`: what its first and its last row are, where it has to have them).
+ * @typedef {Path | { path: Path, lock: Path } | { list: Path[] } | { spars: Path[][], names: string[], heads?: string[] } | { rows: string, leaves: string[], add: string, ends?: Record<string, number>[] } | { element: HTMLElement }} Item
  */
 /** @typedef {{ key: string, title: string, open?: boolean, items: Item[], note?: string }} Group */
 
@@ -444,7 +444,7 @@ export class FieldSection {
 
   /**
    * Rows of a list: one to a line, to be taken out and added to. A table from a spreadsheet can be pasted.
-   * @param {{ rows: string, leaves: string[], add: string }} item
+   * @param {{ rows: string, leaves: string[], add: string, ends?: Record<string, number>[] }} item
    * @param {Map<string, FieldRow>} rows
    * @param {(path: string, lock: undefined, bare: string) => Field | null} field
    */
@@ -453,9 +453,18 @@ export class FieldSection {
     const cells = this.#cells(item);
     const count = listAt(desk.text, item.rows).length;
     const heads = (cells[0] ?? []).map((path) => rows.get(path));
+    const [first, end] = item.ends ?? [];
+    // There is no room for sentences in a column of numbers.
+    const problems = make("div", {});
+    /** @param {string} path @param {string} label */
+    const built = (path, label) => {
+      const one = field(path, undefined, label);
+      if (one) problems.append(one.problem);
+      return one?.root ?? null;
+    };
     const table = make(
       "table",
-      { class: "cell-table" },
+      { class: "cell-table", hidden: count === 0 && end !== undefined },
       make("thead", {}, make("tr", {}, ...heads.map((head) => make("th", { scope: "col" }, head ? this.#columnHead(head) : null)), make("td"))),
       make(
         "tbody",
@@ -464,7 +473,7 @@ export class FieldSection {
           make(
             "tr",
             {},
-            ...paths.map((path, column) => make("td", {}, field(path, undefined, `${heads[column]?.label ?? ""} ${at + 1}`)?.root ?? null)),
+            ...paths.map((path, column) => make("td", {}, built(path, `${heads[column]?.label ?? ""} ${at + 1}`))),
             make("td", {}, count > 0 && !desk.lookOnly ? make("button", { type: "button", class: "icon-button", "aria-label": say("page.rows.remove", { number: at + 1 }), onclick: () => takeOut(at) }, icon("close")) : null),
           ),
         ),
@@ -508,11 +517,16 @@ export class FieldSection {
       class: "button",
       word: item.add,
       onclick: () => {
-        if (count === 0) this.find(last);
+        const list = listAt(desk.text, item.rows);
+        const before = end && JSON.stringify(list[count - 1]) === JSON.stringify(end) ? count - 1 : count;
+        if (end && (count === 0 || before < count)) {
+          const at = Math.max(1, before);
+          if (desk.commit(JSON.stringify([[item.rows, count === 0 ? [first, {}, end] : [...list.slice(0, at), {}, end]]]))) requestAnimationFrame(() => this.find(`${item.rows}.${at}.${item.leaves[0]}`));
+        } else if (count === 0) this.find(last);
         else if (desk.commit(JSON.stringify([[`${item.rows}.${count}`, {}]]))) requestAnimationFrame(() => this.find(`${item.rows}.${count}.${item.leaves[0]}`));
       },
     });
-    return make("div", { class: "row-table" }, make("div", { class: "scroller" }, table), desk.lookOnly ? null : make("div", { class: "group-buttons" }, add));
+    return make("div", { class: "row-table" }, make("div", { class: "scroller" }, table), problems, desk.lookOnly ? null : make("div", { class: "group-buttons" }, add));
   }
 
   /** @param {FieldRow} head */
@@ -557,7 +571,9 @@ export class FieldSection {
     if (!known) return false;
     const group = known.field.root.closest("details");
     if (group) group.open = true;
-    requestAnimationFrame(() => known.field.focus());
+    // A list that has yet to begin is begun by its button.
+    const add = known.field.root.closest("table[hidden]")?.closest(".row-table")?.querySelector("button.button");
+    requestAnimationFrame(() => (add instanceof HTMLElement ? add.focus() : known.field.focus()));
     return true;
   }
 }

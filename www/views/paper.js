@@ -151,6 +151,7 @@ export function makePaper(root, desk, share) {
     const scales = desk.ask("hoist_scale", (bench) => bench.hoist_scale(), /** @type {HoistScale[]} */ ([]));
     const balance = desk.ask("balance", (bench) => bench.balance(), /** @type {Balance | null} */ (null));
     const papers = linePapers(desk);
+    const { names } = mastNames(desk.text);
     const angles = desk.ask("lines", (bench) => bench.lines().angles, /** @type {number[]} */ ([]));
     root.replaceChildren(
       make("section", {}, drawing(desk), ...foot()),
@@ -164,14 +165,19 @@ export function makePaper(root, desk, share) {
         const found = desk.ask("spar_papers", (bench) => bench.spar_papers(sheet), /** @type {Paper[]} */ ([]));
         // The spars themselves with their curves, mast by mast, and with what rules they were proved.
         const first = sheet === 0 && found.length > 0;
-        const curves = first ? mastNames(desk.text).names.map((_, mast) => drawing(desk, "curves", 0, mast)) : [];
+        const curves = first ? names.map((_, mast) => drawing(desk, "curves", 0, mast)) : [];
         const rules = first ? [listed(desk, SPAR_RULES, "page.spars.rules") ?? ""] : [];
         return found.length > 0 ? [make("section", { class: "paper-lines paper-spars" }, make("h1", { text: `${desk.project?.name ?? ""}: ${say(title)}` }), ...found.map(({ title: caption, detail }) => plain(detail, caption) ?? ""), ...rules, ...curves, make("p", { class: "paper-foot", word: "page.spars.caution" }), ...foot())] : [];
       }),
-      ...mastNames(desk.text).names.flatMap((_, mast) => {
+      ...names.flatMap((name, mast) => {
         const { papers: found, roll } = clothSheet(desk, mast);
         const rules = listed(desk, CLOTH_RULES, "page.cloth.sewing") ?? "";
-        return found.length > 0 ? [make("section", { class: "paper-lines paper-cloth" }, make("h1", { text: `${desk.project?.name ?? ""}: ${say("page.paper.cloth")}` }), ...found.map(({ title, detail }) => plain(detail, title) ?? ""), rules, make("div", { class: "paper-drawing" }, picture(roll)), ...["page.cloth.practice", "page.cloth.caution"].map((word) => make("p", { class: "paper-foot", word })), ...foot())] : [];
+        // Every shape once, cut through the lowest panel that has it.
+        const panels = found.find(({ title }) => title.startsWith(say("sewn.panels")))?.detail.rows ?? [];
+        const shape = (/** @type {string[]} */ [, camber, place]) => `${camber} ${place}`;
+        const shapes = panels.flatMap((row, at) => (panels.findIndex((other) => shape(other) === shape(row)) === at ? [drawing(desk, `cloth-section${at + 1}`, 0, mast)] : []));
+        const of = names.length > 1 ? [name] : [];
+        return found.length > 0 ? [make("section", { class: "paper-lines paper-cloth" }, make("h1", { text: `${desk.project?.name ?? ""}: ${[say("page.paper.cloth"), ...of].join(", ")}` }), ...found.map(({ title, detail }) => plain(detail, title) ?? ""), rules, make("div", { class: "paper-drawing" }, picture(roll)), ...shapes, drawing(desk, "cloth-ways", 0, mast), ...["page.cloth.practice", "page.cloth.caution"].map((word) => make("p", { class: "paper-foot", word })), ...foot())] : [];
       }),
       ...(balance ? [make("section", { class: "paper-balance" }, make("h1", { text: desk.project?.name ?? "" }), ...[...particulars(desk), ...balanceOf(balance)].map((part) => part ?? ""), share.code(), ...foot())] : []),
     );

@@ -273,7 +273,7 @@ function makeOrder(desk) {
 /**
  * The drawing for paper, where there is room for all measures; or with all lines instead, in profile or from above; or with the
  * curves of a mast.
- * @param {Desk} desk @param {"" | "profile" | "above" | "curves"} [which] @param {number} [sheet_deg] @param {number} [mast]
+ * @param {Desk} desk @param {"" | "profile" | "above" | "curves" | "cloth-ways" | `cloth-section${number}`} [which] @param {number} [sheet_deg] @param {number} [mast]
  */
 export function plainSvg(desk, which = "", sheet_deg = 0, mast = desk.view.mast) {
   const { view } = desk;

@@ -36,7 +36,7 @@ const OF_KIND = {
 const unfolded = new Set();
 
 /** A table whose rows a tap opens: what lies past the heads. @param {Detail} detail @param {string} caption @param {() => void} tapped */
-export function openTable({ columns, rows }, caption, tapped) {
+function openTable({ columns, rows }, caption, tapped) {
   const lines = rows.flatMap(([name = "", ...cells]) => {
     const more = cells.splice(columns.length - 1);
     const known = `${caption} ${name}`;

@@ -2,7 +2,17 @@
 
 use geometry::Panel;
 
-use crate::{Construction, Fault, Finding, Input};
+use crate::{Construction, Fault, Finding, Input, PanelShape};
+
+/// A way to make a sail, and how its panels are shaped so.
+#[derive(Clone, Debug, PartialEq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize))]
+pub struct Way {
+    /// How it is made.
+    pub construction: Construction,
+    /// Shape of each panel, lowest first.
+    pub shapes: Vec<PanelShape>,
+}
 
 /// One way to make this sail.
 #[derive(Clone, Debug, PartialEq)]
@@ -79,14 +89,23 @@ impl Construction {
 }
 
 impl Input {
-    /// This sail made in each of these ways, all else as it is (its balance too: whether that suits is for the balance range to say).
-    pub fn compare(&self, ways: &[Construction]) -> Vec<Compared> {
-        ways.iter().take(8).map(|way| self.made(*way)).collect()
+    /// This sail made in another way, all else as it is.
+    #[must_use]
+    pub fn made(&self, way: &Way) -> Self {
+        let mut input = self.clone();
+        input.construction = way.construction;
+        input.shapes.clone_from(&way.shapes);
+        input
     }
 
-    fn made(&self, construction: Construction) -> Compared {
-        let mut input = self.clone();
-        input.construction = construction;
+    /// This sail made in each of these ways, all else as it is (its balance too: whether that suits is for the balance range to say).
+    pub fn compare(&self, ways: &[Way]) -> Vec<Compared> {
+        let rows = ways.iter().take(8);
+        rows.map(|way| self.made(way).compared()).collect()
+    }
+
+    fn compared(&self) -> Compared {
+        let (input, construction) = (self, self.construction);
         let patterns = input.patterns();
         let cutting = input.blanks(&patterns);
         let bill = input.bill(&patterns, &cutting);

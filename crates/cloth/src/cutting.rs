@@ -65,8 +65,8 @@ impl Input {
             });
         };
         for (i, piece) in patterns.pieces.iter().enumerate() {
-            let shelf = matches!(piece.role, Role::ShelfBelow | Role::ShelfAbove);
-            put(For::Piece(i), piece.cut.clone(), self.warp(piece), !shelf);
+            let blank = self.blank(piece);
+            put(For::Piece(i), blank.outline, blank.warp, blank.seams);
         }
         let along = kurbo::Vec2::new(1.0, 0.0);
         for (i, patch) in patterns.patches.iter().enumerate() {

@@ -1,6 +1,7 @@
 //! What the cloth is worked out from: plain data.
 
 use geometry::mast::Mast;
+use geometry::plan::LEAST_PART;
 use geometry::{MOST_PANELS, Panel, Spar};
 
 use crate::part::Part;
@@ -325,8 +326,8 @@ impl Input {
             d.yard,
             0.5 * m.diameter,
             0.5 * m.top_diameter,
-            c.mass,
-            s.webbing,
+            0.1 * c.mass,
+            0.1 * s.webbing,
         ];
         let fits = |n: &f64| *n >= 0.0 && *n <= 1.0;
         sum < MOST
@@ -403,7 +404,7 @@ impl Input {
         let spar = self.spars.get(spar)?;
         let middle = spar.ahead()? / spar.length;
         let (from, to) = (middle - 0.5 * split.slot, middle + 0.5 * split.slot);
-        (split.slot > 0.0 && from > 0.05 && to < 0.95).then_some((from, to))
+        (split.slot > 0.0 && from > LEAST_PART && to < 1.0 - LEAST_PART).then_some((from, to))
     }
 }
 

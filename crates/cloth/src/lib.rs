@@ -8,6 +8,7 @@
 
 #![cfg_attr(test, allow(clippy::unwrap_used))]
 
+pub mod alike;
 pub mod compare;
 pub mod cutting;
 mod develop;
@@ -26,8 +27,9 @@ pub mod space;
 pub mod surface;
 pub mod thickness;
 pub mod weigh;
+pub mod widths;
 
-pub use compare::Compared;
+pub use compare::{Compared, Way};
 pub use cutting::{Cutting, For};
 pub use findings::{Finding, What};
 pub use input::{
@@ -45,6 +47,7 @@ pub use shape::PanelShape;
 pub use space::At;
 pub use surface::Surface;
 pub use weigh::Weighed;
+pub use widths::Lap;
 
 /// Most layers of a corner patch.
 pub const MOST_LAYERS: usize = 6;

@@ -32,7 +32,7 @@ pub struct Bill {
     pub panels: Vec<Option<f64>>,
     /// Webbing on luff, leech and slot [m].
     pub webbing: f64,
-    /// Lines of sewing, all together [m].
+    /// Lines of sewing, seams between widths of cloth among them [m].
     pub sewing: f64,
     /// Thread [m].
     pub thread: f64,
@@ -131,7 +131,7 @@ impl Input {
                 bill.sewing += rim();
             }
         }
-        bill.sewing += cutting.layout.as_ref().map_or(0.0, |l| l.seams);
+        bill.sewing += self.width_seams(cutting);
         bill.thread = bill.sewing * self.sewing.thread;
         bill.panels = (1..=n).map(|i| there[i].then_some(cloth[i])).collect();
         for spar in 0..=n {

@@ -309,7 +309,7 @@ fn clipped(outline: &[Point], level: f64, side: f64) -> Vec<Point> {
 }
 
 /// What of an outline lies on the positive side of a straight line, given by the distance from it.
-fn cut_off(outline: &[Point], distance: &dyn Fn(Point) -> f64) -> Vec<Point> {
+pub(crate) fn cut_off(outline: &[Point], distance: &dyn Fn(Point) -> f64) -> Vec<Point> {
     let mut kept = Vec::new();
     let n = outline.len();
     for i in 0..n {

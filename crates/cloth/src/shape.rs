@@ -24,13 +24,13 @@ pub fn graded(panels: usize, foot: PanelShape, head: PanelShape) -> Vec<PanelSha
 }
 
 /// The usual shapes: `lower` camber, 5 % in the two panels under the top one, 2 % in the top one, at 38 % of the
-/// chord. Common practice.
+/// chord; one panel alone is a lower one. Common practice.
 pub fn usual(panels: usize, lower: f64) -> Vec<PanelShape> {
     let panels = panels.min(geometry::MOST_PANELS);
     (1..=panels)
         .map(|i| PanelShape {
             camber: match panels - i {
-                0 => lower.min(0.02),
+                0 if panels > 1 => lower.min(0.02),
                 1 | 2 => lower.min(0.05),
                 _ => lower,
             },

@@ -301,3 +301,9 @@ fn the_surface_meets_the_spars_and_its_luff_and_leech_are_the_plan_s() {
         }
     }
 }
+
+#[test]
+fn one_panel_alone_is_a_lower_one() {
+    assert_eq!(cloth::shape::usual(1, 0.08)[0].camber, 0.08);
+    assert_eq!(cloth::shape::usual(2, 0.08)[1].camber, 0.02);
+}

@@ -244,7 +244,7 @@ fn sewn(typed: &MastDesign, result: &MastAccount, leaf: &str) -> Option<f64> {
     made.number(leaf).or_else(|| {
         let lower = || {
             made.number("camber_pct")
-                .unwrap_or_else(|| usual_camber(typed))
+                .unwrap_or_else(|| usual_camber(typed, typed.sail.cut))
         };
         Some(match leaf {
             "camber_pct" => lower(),

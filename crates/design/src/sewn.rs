@@ -3,9 +3,10 @@
 use cloth::shape::{graded, usual};
 use cloth::{
     Barrel, Bows, Cloth, Construction, Cut as CamberCut, Depths, Fault, Input, LEAST_WIDTH, Limits,
-    MeanLine, PanelShape, Patches, Pockets, Sewing, Split, Warp, Weighed, Wing,
+    MeanLine, PanelShape, Patches, Pockets, Sewing, Split, Warp, Way, Weighed, Wing,
 };
 use geometry::mast::Mast;
+use geometry::plan::LEAST_PART;
 use geometry::{MOST_PANELS, Panel, Reefs, SailPlan, Spar};
 use kurbo::Point;
 use quantities::quantity as q;
@@ -35,9 +36,8 @@ pub struct ClothAccount {
 const CAMBER: [f64; 4] = [0.07, 0.08, 0.06, 0.07];
 /// Slot over chord, and over the mast's diameter there (common practice).
 const SLOT: (f64, f64) = (0.08, 2.0);
-/// A slot narrower than this share of the chord is not cut, and neither is a part of less (common practice; as the cloth has it).
+/// A slot narrower than this share of the chord is not cut (common practice).
 const LEAST_SLOT: f64 = 0.04;
-const LEAST_PART: f64 = 0.05;
 /// Mass of the webbing is that of so much of it [m].
 const WEBBING_LENGTH: f64 = 100.0;
 
@@ -62,7 +62,7 @@ pub(crate) fn sewn(
             yard: sail.yard_depth,
         },
         travel: travel(reefs),
-        shapes: shapes(m, typed, plan.n_panels(), problems),
+        shapes: shapes(m, typed, (sail.cut, plan.n_panels()), problems),
         line: line(m, typed, problems),
         construction: constructions(typed, mast, &plan.spars)[sail.cut as usize],
         sewing: Sewing {
@@ -160,17 +160,25 @@ impl ClothAccount {
     }
 }
 
-/// The five ways to make a sail with the document's numbers: flat, cambered, wing, split, bows. None without a plan.
-pub fn ways(design: &Design, m: usize, account: &Account) -> Vec<Construction> {
+/// The five ways to make a sail with the document's numbers, each with its own usual camber where none is typed: flat, cambered, wing, split,
+/// bows. None without a plan.
+pub fn ways(design: &Design, m: usize, account: &Account) -> Vec<Way> {
+    let mut ways = Vec::new();
     let known = account.masts.get(m).and_then(|mast| mast.cloth.as_ref());
-    match (design.masts.get(m), known) {
-        (Some(typed), Some(known)) => {
-            let (mast, spars) = (&known.input.mast, &known.input.spars);
-            constructions(typed, mast, spars).to_vec()
+    if let (Some(typed), Some(known)) = (design.masts.get(m), known) {
+        let input = &known.input;
+        for construction in constructions(typed, &input.mast, &input.spars) {
+            let cut = CUTS[construction.number()];
+            ways.push(Way {
+                construction,
+                shapes: shapes(m, typed, (cut, input.panels()), &mut Vec::new()),
+            });
         }
-        _ => Vec::new(),
     }
+    ways
 }
+
+const CUTS: [Cut; 5] = [Cut::Flat, Cut::Cambered, Cut::Wing, Cut::Split, Cut::Paired];
 
 /// In the order of [`Cut`].
 fn constructions(typed: &MastDesign, mast: &Mast, spars: &[Spar]) -> [Construction; 5] {
@@ -223,10 +231,10 @@ pub(crate) fn usual_slot(mast: &Mast, spars: &[Spar]) -> f64 {
     most
 }
 
-/// Camber of the lower panels by rule.
-pub(crate) fn usual_camber(typed: &MastDesign) -> f64 {
+/// Camber of the lower panels by rule, the sail cut so.
+pub(crate) fn usual_camber(typed: &MastDesign, cut: Cut) -> f64 {
     let [barrel, shelf, split, bows] = CAMBER;
-    match typed.sail.cut {
+    match cut {
         Cut::Split => split,
         Cut::Paired => bows,
         _ if typed.cloth.made.word("camber_cut") == "shelf" => shelf,
@@ -240,18 +248,18 @@ pub(crate) fn usual_head(panels: usize, lower: f64) -> f64 {
     usual.last().map_or(lower, |shape| shape.camber)
 }
 
-/// Shape of each panel: by rule or graded from foot to head, then panel by panel.
+/// Shape of each of so many panels, the sail cut so: by rule or graded from foot to head, then panel by panel.
 fn shapes(
     m: usize,
     typed: &MastDesign,
-    panels: usize,
+    (cut, panels): (Cut, usize),
     problems: &mut Vec<Problem>,
 ) -> Vec<PanelShape> {
     let made = &typed.cloth.made;
     let place = made.usual("place_pct");
     let lower = made.number("camber_pct");
     let foot = PanelShape {
-        camber: lower.unwrap_or_else(|| usual_camber(typed)),
+        camber: lower.unwrap_or_else(|| usual_camber(typed, cut)),
         place,
     };
     let top = made.number("head_camber_pct");
@@ -362,31 +370,55 @@ impl Told<'_> {
                 let Construction::Split(split) = input.construction else {
                     return;
                 };
-                let camber = input.shapes.get(panel - 1).map_or(0.0, |s| s.camber);
-                let most = 0.5 / camber.max(1e-3);
-                self.add(
-                    "cloth.fore_times",
-                    "problem.fore_camber",
-                    split.fore,
-                    most,
-                    panel,
-                );
+                // One number is for all panels: that of the deepest suits them.
+                let (mut at, mut camber) = (panel, 1e-3);
+                for (i, shape) in input.shapes.iter().enumerate() {
+                    if shape.camber > camber {
+                        (at, camber) = (i + 1, shape.camber);
+                    }
+                }
+                // Down to what is shown.
+                let most = 0.1 * (5.0 / camber).floor();
+                let key = "problem.fore_camber";
+                self.add("cloth.fore_times", key, split.fore, most, at);
             }
             Fault::BarrelDeep(panel) | Fault::ShelvesMeet(panel) => {
                 let n = input.panels();
+                // A fore part that is turned in takes room without any camber.
+                let mut turned = Vec::new();
+                if let Construction::Split(split) = input.construction {
+                    let mut bare = input.clone();
+                    for shape in &mut bare.shapes {
+                        shape.camber = 0.0;
+                    }
+                    turned = bare.weigh().fills;
+                    let fills = turned.get(panel - 1).copied().unwrap_or(0.0);
+                    if fills >= 1.0 {
+                        // Down to what is shown; a tangent falls faster than its angle.
+                        let most = (10.0 * (split.turn / fills).to_degrees()).floor();
+                        let most = (0.1 * most).to_radians();
+                        let key = "problem.camber_room";
+                        return self.add("cloth.turn_deg", key, split.turn, most, panel);
+                    }
+                }
                 let leaf = self.camber_leaf(panel, n);
                 // A field that shapes several panels has to suit them all.
                 let (mut at, mut most) = (panel, f64::INFINITY);
                 for (i, (shape, fills)) in input.shapes.iter().zip(&weighed.fills).enumerate() {
-                    let would = shape.camber / fills;
-                    if *fills > 1.0 && would < most && self.camber_leaf(i + 1, n) == leaf {
+                    let bare = turned.get(i).copied().unwrap_or(0.0);
+                    let would = shape.camber * (1.0 - bare) / (fills - bare);
+                    if *fills > 1.0
+                        && bare < 1.0
+                        && would < most
+                        && self.camber_leaf(i + 1, n) == leaf
+                    {
                         (at, most) = (i + 1, would);
                     }
                 }
                 let made = &self.typed.cloth.made;
                 let used = if leaf == "cloth.camber_pct" {
                     made.number("camber_pct")
-                        .unwrap_or_else(|| usual_camber(self.typed))
+                        .unwrap_or_else(|| usual_camber(self.typed, self.typed.sail.cut))
                 } else {
                     input.shapes.get(at - 1).map_or(0.0, |s| s.camber)
                 };

@@ -3,7 +3,7 @@
 //! Drawn in millimetres like the papers, and written in pixels for a page of a width.
 
 use cloth::pattern::{STRAIN_COLUMNS, STRAIN_ROWS};
-use cloth::{Cutting, For, Laid, Piece};
+use cloth::{Cutting, For, Laid, Of, Piece, Role as Part};
 use kurbo::{Affine, BezPath, Point, Rect, Vec2};
 use quantities::units::{FOOT, fixed};
 use quantities::{Units, quantity};
@@ -64,8 +64,8 @@ pub fn piece(papers: &Papers<'_>, index: usize, width: f64, scheme: Scheme) -> S
     written(page, scheme)
 }
 
-/// How everything lies on the roll, for a page of a width [px]: row under row, names on the pieces, and what is to be ordered. Pieces
-/// without a name are corner patches and pockets.
+/// How everything lies on the roll, for a page of a width [px]: row under row, names on the pieces, patches and pockets, and what is
+/// to be ordered.
 pub fn roll(papers: &Papers<'_>, cutting: &Cutting, width: f64, scheme: Scheme) -> String {
     let mut page = page(width);
     if !papers.laid(&mut page, cutting) {
@@ -111,6 +111,22 @@ impl Papers<'_> {
         page.text(self.words.word("pattern.lines"), SIZE, Weight::Regular);
         self.lengths(page, piece, false);
         page.y += 2.0;
+        for (i, lap) in self.input.laps(piece).iter().enumerate() {
+            let [from, to] = lap.sewn;
+            let places = [from.x, from.y, to.x, to.y].map(|at| self.length(at));
+            let [x, y, to_x, to_y] = places.each_ref().map(|at| &**at);
+            let number = fixed(i as f64 + 1.0, 0);
+            let parts: &[_] = &[
+                ("n", &*number),
+                ("x", x),
+                ("y", y),
+                ("to_x", to_x),
+                ("to_y", to_y),
+            ];
+            let said = self.say("pattern.lap_at", parts);
+            page.text(&said, SIZE, Weight::Regular);
+        }
+        self.said_laps(page, piece);
         if !strained.is_empty() {
             page.text(&strained, SIZE, Weight::Regular);
         }
@@ -214,8 +230,9 @@ impl Papers<'_> {
         page.scene.title = self.word("pattern.on_roll");
         let name = page.scene.title.clone();
         page.text(&name, HEAD, Weight::Strong);
-        let [width, length, seams, each] =
-            [roll, layout.length, layout.seams, row].map(|metres| self.order(metres));
+        let width = self.length(roll);
+        let [length, seams, each] =
+            [layout.length, layout.seams, row].map(|metres| self.order(metres));
         let waste = fixed(100.0 * layout.waste, 0);
         let parts: &[_] = &[
             ("width", &*width),
@@ -224,8 +241,12 @@ impl Papers<'_> {
             ("seams", &*seams),
             ("row", &*each),
         ];
-        let mut said = self.say("pattern.order", parts);
-        page.text(&said, SIZE, Weight::Regular);
+        let mut said = self.said_without();
+        page.text(&said, SIZE, Weight::Strong);
+        if said.is_empty() {
+            said = self.say("pattern.order", parts);
+            page.text(&said, SIZE, Weight::Regular);
+        }
         page.scene.description = said;
         if layout.seams > 0.0 {
             said = self.say("pattern.widths", parts);
@@ -271,12 +292,93 @@ impl Papers<'_> {
             }
             page.y += 3.0;
         }
+        if cutting.of.len() > self.patterns.pieces.len() {
+            page.text(self.words.word("pattern.key"), SIZE, Weight::Regular);
+        }
         true
     }
 
-    /// A length of cloth, in metres or feet.
+    /// What is laid is called on the roll, from the longest name to the shortest: no two alike.
+    fn names(&self, cutting: &Cutting, laid: &Laid) -> Vec<String> {
+        let count = |n: usize| fixed(n as f64, 0);
+        let mut names = Vec::new();
+        match cutting.of.get(laid.blank) {
+            Some(For::Piece(i)) => {
+                let Some(piece) = self.patterns.pieces.get(*i) else {
+                    return names;
+                };
+                let part = match (piece.of, piece.role) {
+                    (_, Part::ShelfBelow) => "pattern.short.lower",
+                    (_, Part::ShelfAbove) => "pattern.short.upper",
+                    (Of::Whole, _) => "",
+                    (Of::Fore, _) => "pattern.short.fore",
+                    (Of::After, _) => "pattern.short.after",
+                    (Of::PortSkin, _) => "pattern.short.port",
+                    (Of::StarboardSkin, _) => "pattern.short.starboard",
+                };
+                let mut long = count(piece.panel);
+                let mut short = long.clone();
+                if !part.is_empty() {
+                    let mut words = vec![self.words.word(part)];
+                    // Shelves of a split panel are two of a kind.
+                    if matches!(piece.role, Part::ShelfBelow | Part::ShelfAbove) {
+                        match piece.of {
+                            Of::Fore => words.push(self.words.word("pattern.short.fore")),
+                            Of::After => words.push(self.words.word("pattern.short.after")),
+                            _ => {}
+                        }
+                    }
+                    for word in words {
+                        long.push(' ');
+                        long.push_str(word);
+                        short.extend(word.chars().next());
+                    }
+                }
+                if laid.widths < 2 {
+                    names.push(self.name(piece));
+                } else {
+                    for name in [&mut long, &mut short] {
+                        name.push(' ');
+                        name.push_str(&count(laid.width + 1));
+                        name.push('/');
+                        name.push_str(&count(laid.widths));
+                    }
+                }
+                names.push(long);
+                names.push(short);
+            }
+            Some(For::Patch(i, layer)) => {
+                if let Some(patch) = self.patterns.patches.get(*i) {
+                    let mut name = count(patch.panel);
+                    name.push_str(["A", "B", "C", "D"].get(patch.corner).unwrap_or(&""));
+                    name.push_str(&count(layer + 1));
+                    names.push(name);
+                }
+            }
+            Some(For::Pocket(spar, limb)) => {
+                let mut name = String::from("P");
+                name.push_str(&count(*spar));
+                if cutting.of.contains(&For::Pocket(*spar, 1)) {
+                    name.push('.');
+                    name.push_str(&count(limb + 1));
+                }
+                names.push(name);
+            }
+            None => {}
+        }
+        names
+    }
+
+    /// A length of cloth, in metres or whole feet, as it is bought.
     fn order(&self, metres: f64) -> String {
-        quantity::CHORD.say(metres, self.units)
+        match self.units {
+            Units::Metric => quantity::CHORD.say(metres, self.units),
+            Units::Imperial => {
+                let mut feet = fixed((metres / FOOT - 1e-6).ceil(), 0);
+                feet.push('\'');
+                feet
+            }
+        }
     }
 
     /// What of a piece lies on a row.
@@ -310,26 +412,21 @@ impl Papers<'_> {
         path.close_path();
         scene.fill(path, ground);
         scene.stroke(onto * line, Stroke::new(Role::ClothEdge, 0.25));
-        // Named where most of it lies: in full, or by its number alone.
-        let (Some(piece), Some(here)) = (piece, box_of(&inside)) else {
-            return;
-        };
-        if here.width() < 0.5 * whole.width() {
+        // Named on every row that has a part of it, in full or as short as need be.
+        if box_of(&inside).is_none() {
             return;
         }
-        let middle = centre(&inside);
-        for short in 0..3 {
-            let mut name = if short == 0 {
-                self.name(piece)
-            } else {
-                fixed(piece.panel as f64, 0)
-            };
-            if laid.widths > 1 && short < 2 {
-                name.push_str("  ");
-                name.push_str(&fixed(laid.width as f64 + 1.0, 0));
-                name.push('/');
-                name.push_str(&fixed(laid.widths as f64, 0));
+        let mut names = self.names(cutting, laid);
+        if whole.x0 < row.0 - 1e-6 {
+            let mut all = Vec::new();
+            for name in &names {
+                all.push(self.say("pattern.continued", &[("piece", name)]));
             }
+            all.append(&mut names);
+            names = all;
+        }
+        let middle = centre(&inside);
+        for name in names {
             let half = lettering::width(&name, SIZE, Weight::Regular) / scale * 0.5;
             let high = 0.6 * SIZE / scale;
             let mut fits = true;

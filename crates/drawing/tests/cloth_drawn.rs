@@ -35,9 +35,7 @@ fn made(boat: &Boat, mast: usize) -> Vec<Input> {
     assert_eq!(ways.len(), 5);
     let mut all = Vec::new();
     for way in ways {
-        let mut input = input(boat, mast).clone();
-        input.construction = way;
-        all.push(input);
+        all.push(input(boat, mast).made(&way));
     }
     all
 }
@@ -298,7 +296,7 @@ fn what_cannot_be_cut_is_told() {
         for shape in &mut input.shapes {
             shape.camber = 0.6;
         }
-        input.construction = ways[1];
+        input.construction = ways[1].construction;
     });
     for pane in [(358.0, 300.0), (1.0, 1.0), (f64::NAN, -3.0), (1e9, 2e9)] {
         for input in &odd {

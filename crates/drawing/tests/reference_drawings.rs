@@ -110,8 +110,7 @@ fn cloths(drawings: &mut Vec<(String, Scene, Scheme)>) {
     for (i, boat) in boats().into_iter().enumerate() {
         let cloth = boat.account.masts[0].cloth.as_ref().expect("cloth");
         let ways = design::ways(&boat.design, 0, &boat.account);
-        let mut input = cloth.input.clone();
-        input.construction = ways[[1, 3, 4][i]];
+        let input = cloth.input.made(&ways[[1, 3, 4][i]]);
         // One of the head.
         let panel = input.panels() - 1;
         for (plot, which, pane, scheme) in [

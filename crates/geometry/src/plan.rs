@@ -61,6 +61,9 @@ pub struct FanRule {
     pub luff_rake: f64,
 }
 
+/// A part beside the slot narrower than this share of the chord is not cut (common practice).
+pub const LEAST_PART: f64 = 0.05;
+
 /// Something about a plan that cannot be, with the numbers that show it.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub enum Fault {
@@ -314,7 +317,8 @@ impl SailPlan {
         let cut = |i: usize, lies: &Spar| {
             let spar = self.spars.get(i)?;
             let (middle, half) = (spar.ahead()?, 0.5 * self.slot * spar.length);
-            let within = half > 0.0 && middle >= half && middle + half <= spar.length;
+            let (ahead, abaft) = (middle - half, spar.length - middle - half);
+            let within = half > 0.0 && ahead.min(abaft) > LEAST_PART * spar.length;
             within.then(|| (lies.at(middle - half), lies.at(middle + half)))
         };
         let ((a, b), (d, c)) = (cut(i, lower)?, cut(i + 1, upper)?);

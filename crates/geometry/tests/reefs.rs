@@ -361,25 +361,31 @@ fn a_slot_is_taken_out_of_area_centre_and_balance() {
     let mut plan = families()[0].1.plan().0.unwrap();
     let whole = plan.area();
     plan.open_slot(0.08);
-    let part = |pair: &[Spar], from: &dyn Fn(f64) -> [f64; 2]| {
-        let end = |spar: &Spar, i: usize| {
-            let p = spar.at(from(spar.ahead().unwrap() / spar.length)[i] * spar.length);
-            (p.x, p.y)
-        };
-        let line = vec![
-            end(&pair[0], 0),
-            end(&pair[0], 1),
-            end(&pair[1], 1),
-            end(&pair[1], 0),
-        ];
-        Polygon::new(LineString::from(line), vec![])
-    };
-    let mut parts = Vec::new();
-    for pair in plan.spars.windows(2) {
-        parts.push(part(pair, &|middle| [0.0, middle - 0.04]));
-        parts.push(part(pair, &|middle| [middle + 0.04, 1.0]));
+    // Where the slot is cut, it stays in the cloth, however the spars lie.
+    let mut middles = Vec::new();
+    for spar in &plan.spars {
+        middles.push(spar.ahead().unwrap() / spar.length);
     }
-    let cloth = MultiPolygon::new(parts);
+    let cloth_of = |spars: &[Spar], lowered: usize| {
+        let mut parts = Vec::new();
+        for i in lowered..spars.len() - 1 {
+            for after in [false, true] {
+                let mut line = Vec::new();
+                for (j, at) in [(i, 0), (i, 1), (i + 1, 1), (i + 1, 0)] {
+                    let (from, to) = if after {
+                        (middles[j] + 0.04, 1.0)
+                    } else {
+                        (0.0, middles[j] - 0.04)
+                    };
+                    let p = spars[j].at([from, to][at] * spars[j].length);
+                    line.push((p.x, p.y));
+                }
+                parts.push(Polygon::new(LineString::from(line), vec![]));
+            }
+        }
+        MultiPolygon::new(parts)
+    };
+    let cloth = cloth_of(&plan.spars, 0);
     let area = cloth.unsigned_area();
     assert!(area < 0.95 * whole, "{area} of {whole}");
     assert!((plan.area() - area).abs() < 1e-9);
@@ -390,7 +396,27 @@ fn a_slot_is_taken_out_of_area_centre_and_balance() {
     assert!((found.x - outside.x()).abs() < 1e-9 && (found.y - outside.y()).abs() < 1e-9);
     let masthead = plan.sling_point().y + 0.6;
     let reefs = Reefs::new(&plan, &reef_input(plan.boom().unwrap().length, masthead));
-    let ahead: f64 = cloth.0.iter().step_by(2).map(Area::unsigned_area).sum();
-    let balance = reefs.states[0].area_balance.unwrap();
-    assert!((balance - ahead / area).abs() < 1e-9, "{balance}");
+    let ahead_of_mast = geo::Rect::new((-1e3, -1e3), (0.0, 1e3)).to_polygon();
+    let mut reefed = 0;
+    for state in &reefs.states {
+        let spars: Vec<Spar> = state.spars.iter().map(|placed| placed.spar).collect();
+        let cloth = cloth_of(&spars, state.lowered);
+        let (Some(found), Some(outside)) = (state.centroid, cloth.centroid()) else {
+            continue;
+        };
+        let area = cloth.unsigned_area();
+        assert!((state.area - area).abs() < 1e-9, "{}", state.lowered);
+        assert!((found.x - outside.x()).abs() < 1e-9 && (found.y - outside.y()).abs() < 1e-9);
+        let ahead: f64 = (cloth.0.iter())
+            .map(|part| part.intersection(&ahead_of_mast).unsigned_area())
+            .sum();
+        let balance = state.area_balance.unwrap();
+        assert!(
+            (balance - ahead / area).abs() < 1e-6,
+            "{balance} {}",
+            state.lowered
+        );
+        reefed += state.lowered.min(1);
+    }
+    assert!(reefed > 4, "{reefed}");
 }

@@ -1584,7 +1584,7 @@ pub static ROWS: &[Row] = &[
         (0.0, 14.0),
         (0.0, 50.0),
         (0.1, 0.5),
-        Nothing,
+        Rule("rule.graded"),
     ),
     whole(
         "masts[].cloth.shapes[].panel",
@@ -1598,7 +1598,7 @@ pub static ROWS: &[Row] = &[
         (25.0, 50.0),
         (5.0, 95.0),
         (0.1, 1.0),
-        Nothing,
+        Rule("rule.graded"),
     ),
     number(
         "masts[].cloth.shelf_deg",

@@ -21,6 +21,8 @@ use crate::rows::ViewGiven;
 pub(crate) const SHEET: (f64, f64) = (703.0, 860.0);
 /// Of it for the view from above, under the profile [px].
 const ABOVE: f64 = 290.0;
+/// Of it for the ways to make the sail [px].
+const WAYS_HIGH: f64 = 460.0;
 
 /// Most wind that is looked at [kn].
 const MOST_WIND: f64 = 100.0;
@@ -209,6 +211,19 @@ impl Bench {
         }
         let scene = if which == "above" {
             plot(Plot::Above, &moment, 0, width, ABOVE)
+        } else if which.starts_with("cloth") {
+            let known = self.account.masts.get(self.view.mast);
+            let Some(cloth) = known.and_then(|known| known.cloth.as_ref()) else {
+                return String::new();
+            };
+            let ways = design::ways(self.design(), self.view.mast, &self.account);
+            let high = if which == "cloth-ways" {
+                WAYS_HIGH
+            } else {
+                ABOVE
+            };
+            let which = Plot::of_cloth(which, &cloth.input, &ways);
+            plot(which, &moment, 0, width, high)
         } else {
             let frame = Frame::fit(self.design(), &self.account, width, height);
             sail_plan(&moment, &frame)

@@ -5,7 +5,9 @@
 use std::rc::Rc;
 
 use cloth::materials::{Bill, UK_OUNCE, US_OUNCE};
-use cloth::{Compared, Construction, Cutting, Fault, Input, Patterns, Piece, Seam, What};
+use cloth::{
+    Compared, Construction, Cutting, Edge, Fault, Finding, Input, Patterns, Piece, Role, Seam, What,
+};
 use design::ClothAccount;
 use drawing::Scheme;
 use drawing::patterns::{Paper as Sheet, Papers};
@@ -13,7 +15,7 @@ use kurbo::Rect;
 use quantities::listed::joined;
 use quantities::quantity as q;
 use quantities::units::{self, fixed};
-use quantities::{Quantity, Text, UnitKind};
+use quantities::{Quantity, Text, UnitKind, Units};
 
 use crate::bench::Bench;
 use crate::lines::Head;
@@ -65,6 +67,8 @@ const FINE: Option<&Quantity> = Some(&q::WALL);
 const ONE: Option<&Quantity> = Some(&q::SAIL_AREA_RATIO);
 const COUNT: Option<&Quantity> = Some(&q::LINE_PARTS);
 
+/// Panels that cannot be cut, ahead of numbers that would look whole without them.
+const WITHOUT: Head = ("sewn.without", None);
 const PIECE: Head = ("pattern.piece_head", None);
 const CUT: Head = ("sewn.cut", CLOTH);
 const ALL: Head = ("sewn.mass", MASS);
@@ -73,14 +77,29 @@ const SEWING: Head = ("sewn.sewing", LENGTH);
 const WASTE: Head = ("sewn.waste", Some(&q::AREA_SHARE));
 const ORDER: Head = ("sewn.order", LENGTH);
 
+/// What is no total where panels are missing.
+const HANGS_ON_ALL: [&str; 10] = [
+    "sewn.order",
+    "sewn.waste",
+    "sewn.seams",
+    "sewn.finished",
+    "sewn.cut",
+    "sewn.about",
+    "sewn.mass",
+    "sewn.webbing",
+    "sewn.sewing",
+    "sewn.thread",
+];
+
 /// In the order of the papers.
 const PARTS: [Part; 10] = [
     Part {
         key: "sewn.sail",
         needs: Needs::Account,
         heads: &[
+            WITHOUT,
             ("", Some(&q::AREA)),
-            ALL,
+            ("sewn.about", MASS),
             ("", Some(&q::CLOTH_WEIGHT)),
             ("sewn.uk", ONE),
             ("sewn.us", ONE),
@@ -92,7 +111,7 @@ const PARTS: [Part; 10] = [
         needs: Needs::Account,
         heads: &[
             ("sewn.panel", None),
-            ("sewn.camber", Some(&q::CAMBER)),
+            ("sewn.asked", Some(&q::CAMBER)),
             ("sewn.place", Some(&q::CAMBER_PLACE)),
             ("sewn.depth", Some(&q::HEM)),
             ("sewn.weight", MASS),
@@ -109,6 +128,7 @@ const PARTS: [Part; 10] = [
         key: "sewn.bill",
         needs: Needs::Roll,
         heads: &[
+            WITHOUT,
             ORDER,
             WASTE,
             ("sewn.finished", CLOTH),
@@ -123,21 +143,23 @@ const PARTS: [Part; 10] = [
         ],
         fill: |bench, of, rows| {
             let bill = bench.bill(of);
-            let mut numbers = Vec::from(bench.laid(of));
-            numbers.truncate(2);
-            numbers.extend([bill.finished, bill.cut, kilograms(&bill)]);
+            let [order, waste, _] = bench.laid(of);
+            let mut numbers = vec![0.0, order, waste, bill.finished, bill.cut, kilograms(&bill)];
             numbers.extend([bill.webbing, bill.sewing, bill.thread]);
             for count in [bill.pockets, bill.eyes, bill.fittings] {
                 numbers.push(count as f64);
             }
-            bench.sewn_row("sewn.bill", &numbers, &[], rows);
+            bench.whole_row("sewn.bill", of, &mut numbers, rows);
         },
     },
     Part {
         key: "sewn.roll",
         needs: Needs::Roll,
-        heads: &[ORDER, WASTE, ("sewn.seams", LENGTH)],
-        fill: |bench, of, rows| bench.sewn_row("sewn.roll", &bench.laid(of), &[], rows),
+        heads: &[WITHOUT, ORDER, WASTE, ("sewn.seams", LENGTH)],
+        fill: |bench, of, rows| {
+            let [order, waste, seams] = bench.laid(of);
+            bench.whole_row("sewn.roll", of, &mut [0.0, order, waste, seams], rows);
+        },
     },
     Part {
         key: "sewn.sticks",
@@ -155,10 +177,12 @@ const PARTS: [Part; 10] = [
         heads: &[
             PIECE,
             ("sewn.size", EXACT),
-            CUT,
+            ("sewn.piece_cut", CLOTH),
             ("sewn.gather", Some(&q::GATHER)),
             ("sewn.strain", Some(&q::STRAIN)),
             ("sewn.excess", FINE),
+            ("pattern.warp", None),
+            ("sewn.alike", None),
         ],
         fill: |bench, of, rows| bench.piece_rows(of, rows),
     },
@@ -170,6 +194,7 @@ const PARTS: [Part; 10] = [
             ("pattern.edge_head", None),
             ("pattern.length", EXACT),
             ("pattern.finished", EXACT),
+            ("pattern.gather", FINE),
             ("pattern.allowance", FINE),
         ],
         fill: |bench, of, rows| bench.edge_rows(of, rows),
@@ -208,7 +233,7 @@ const PARTS: [Part; 10] = [
 ];
 
 /// What a finding says, in what it is told, and the field that mends it.
-const FINDINGS: [(What, &str, &Quantity, &str); 8] = [
+const FINDINGS: [(What, &str, &Quantity, &str); 7] = [
     (
         What::Strain,
         "sewn.found.strain",
@@ -227,7 +252,6 @@ const FINDINGS: [(What, &str, &Quantity, &str); 8] = [
         &q::BARREL_DEPTH,
         "cloth.camber_pct",
     ),
-    (What::Room, "sewn.found.room", &q::HEM, "cloth.room_m"),
     (What::Slot, "sewn.found.slot", &q::HEM, "cloth.slot_pct"),
     (
         What::Pressed,
@@ -247,6 +271,11 @@ const WAYS: [&str; 5] = [
     "choice.cut.split",
     "choice.cut.paired",
 ];
+
+/// As near as the checks take it [m].
+const SHOWN_FINE: f64 = 5e-4;
+/// More pages than anyone likes to glue.
+const FEW_PAGES: usize = 60;
 
 /// Effort for a look.
 const LOOK: usize = 20;
@@ -331,8 +360,47 @@ impl Bench {
     /// A row of numbers [SI] of a part, with words where there are no numbers.
     fn sewn_row(&self, key: &str, numbers: &[f64], words: &[(usize, String)], rows: &mut Rows) {
         if let Some(part) = PARTS.iter().find(|part| part.key == key) {
-            rows.push(self.filled(part.heads, numbers, words));
+            rows.push(self.filled_as_sewn(part.heads, numbers, words));
         }
+    }
+
+    /// A row of what is told of the whole sail: no numbers where panels are missing, and which they are. What is counted spar by spar stays, and
+    /// so does what is known without the panels.
+    fn whole_row(&self, key: &str, of: Of, numbers: &mut [f64], rows: &mut Rows) {
+        let Some(part) = PARTS.iter().find(|part| part.key == key) else {
+            return;
+        };
+        let mut without = self.patterns_of(of, "").without();
+        if without.is_empty() {
+            without.push('–');
+        } else {
+            for (number, head) in numbers.iter_mut().zip(part.heads) {
+                if HANGS_ON_ALL.contains(&head.0) {
+                    *number = f64::NAN;
+                }
+            }
+        }
+        rows.push(self.filled_as_sewn(part.heads, numbers, &[(0, without)]));
+    }
+
+    /// A row where in feet what is bought is told in whole ones, and small lengths in sixteenths of an inch as on the papers.
+    fn filled_as_sewn(
+        &self,
+        heads: &[Head],
+        numbers: &[f64],
+        words: &[(usize, String)],
+    ) -> Vec<String> {
+        let mut row = self.filled(heads, numbers, words);
+        if self.view.units == Units::Imperial {
+            for ((cell, head), number) in row.iter_mut().zip(heads).zip(numbers) {
+                if head.1 == LENGTH && number.is_finite() {
+                    *cell = self.to_buy(*number);
+                } else if head.1 == FINE {
+                    *cell = self.number(*number, &q::HEM);
+                }
+            }
+        }
+        row
     }
 
     fn panel_name(&self, panel: usize) -> String {
@@ -349,16 +417,29 @@ impl Bench {
         let cloth = of.sail.input.cloth.mass;
         let mass = of.sail.panels.iter().sum();
         // Documents have grams.
-        let numbers = [area, mass, 1e3 * cloth, cloth / UK_OUNCE, cloth / US_OUNCE];
-        self.sewn_row("sewn.sail", &numbers, &[], rows);
+        let [uk, us] = [cloth / UK_OUNCE, cloth / US_OUNCE];
+        let mut numbers = [0.0, area, mass, 1e3 * cloth, uk, us];
+        if self.view.units == Units::Imperial {
+            // The same as UK ounces.
+            numbers[3] = f64::NAN;
+        }
+        self.whole_row("sewn.sail", of, &mut numbers, rows);
     }
 
-    /// Camber as it is cut, panel by panel, and what each weighs.
+    /// Camber asked for and what is obtained, panel by panel, and what each weighs.
     fn panel_rows(&self, of: Of, rows: &mut Rows) {
         let input = &of.sail.input;
         for panel in 1..=input.panels() {
-            let [camber, place, depth] = obtained(input, panel).unwrap_or([f64::NAN; 3]);
-            let mass = of.sail.panels.get(panel - 1).copied();
+            let [place, depth] = obtained(input, panel).unwrap_or([f64::NAN; 2]);
+            let shaped = !matches!(
+                input.construction,
+                Construction::Flat | Construction::Wing(_)
+            );
+            let asked = input.shapes.get(panel - 1).filter(|_| shaped);
+            let camber = asked.map_or(f64::NAN, |shape| shape.camber);
+            // One that cannot be cut was weighed as if it were flat.
+            let known = input.faults().is_empty() && input.panel_fault(panel).is_none();
+            let mass = of.sail.panels.get(panel - 1).filter(|_| known).copied();
             let numbers = [0.0, camber, place, depth, mass.unwrap_or(f64::NAN)];
             self.sewn_row(
                 "sewn.panels",
@@ -393,14 +474,53 @@ impl Bench {
             };
             rows.push(vec!["danger".to_owned(), self.say(&text), field]);
         }
+        // The spar that leaves the mast the least room, as the checks tell of it.
+        let mut least: Option<&Finding> = None;
+        for found in &of.sewn.patterns.findings {
+            let short = found.what == What::Room && found.value < found.limit - SHOWN_FINE;
+            if short && least.is_none_or(|least| found.value < least.value) {
+                least = Some(found);
+            }
+        }
+        if let Some(found) = least {
+            let spar = self.spar_name(found.at, of.sail.input.panels());
+            let stands = found.value < -SHOWN_FINE;
+            let (severity, [what, advice], value) = if stands {
+                (
+                    "danger",
+                    ["check.straddles.found", "check.straddles.advice"],
+                    -found.value,
+                )
+            } else {
+                (
+                    "look",
+                    ["check.mast_room.found", "check.mast_room.advice"],
+                    found.value,
+                )
+            };
+            let text = Text::new(what).with("spar", spar);
+            let text = text.with("value", self.said(value, &q::BATTEN_ROOM));
+            let advice = Text::new(advice).with("limit", self.said(found.limit, &q::BATTEN_ROOM));
+            let said = [self.say(&text), self.say(&advice)];
+            rows.push(vec![
+                severity.to_owned(),
+                joined(&said, ". "),
+                path(
+                    if matches!(of.sail.input.construction, Construction::Wing(_)) {
+                        "cloth.join_pct"
+                    } else {
+                        "cloth.camber_pct"
+                    },
+                ),
+            ]);
+        }
         for found in &of.sewn.patterns.findings {
             let Some((what, key, quantity, leaf)) =
                 FINDINGS.iter().find(|(what, ..)| *what == found.what)
             else {
                 continue;
             };
-            let spar = matches!(what, What::Room | What::Slot);
-            let at = if spar {
+            let at = if *what == What::Slot {
                 self.spar_name(found.at, of.sail.input.panels())
             } else {
                 self.panel_name(found.at)
@@ -409,6 +529,18 @@ impl Bench {
             let text = text.with("value", self.said(found.value.abs(), quantity));
             let text = text.with("limit", self.said(found.limit, quantity));
             rows.push(vec!["look".to_owned(), self.say(&text), path(leaf)]);
+        }
+        // Shelves lie along their spars in any case.
+        let (mut along, mut up) = (false, false);
+        for piece in &of.sewn.patterns.pieces {
+            if matches!(piece.role, Role::Cloth | Role::Body) {
+                along |= along_battens(of, piece);
+                up |= !along_battens(of, piece);
+            }
+        }
+        if along && up {
+            let text = self.word("sewn.found.warp");
+            rows.push(vec!["look".to_owned(), text, "cloth.warp".to_owned()]);
         }
         if rows.is_empty() {
             rows.push(vec![
@@ -459,7 +591,8 @@ impl Bench {
     }
 
     fn piece_rows(&self, of: Of, rows: &mut Rows) {
-        for piece in &of.sewn.patterns.pieces {
+        let alike = of.sewn.patterns.alike();
+        for (i, piece) in of.sewn.patterns.pieces.iter().enumerate() {
             let mut around: Option<Rect> = None;
             for p in &piece.cut {
                 let at = Rect::from_points(*p, *p);
@@ -469,16 +602,28 @@ impl Bench {
             let size = |metres| self.number(metres, &q::PANEL_DIAGONAL);
             let size = [&size(around.width()), " × ", &size(around.height())].concat();
             let strain = piece.strain.as_ref().map_or(0.0, |strain| strain.worst);
-            let numbers = [
-                0.0,
-                0.0,
-                cloth::outline::area(&piece.cut),
-                gather(piece),
-                strain,
-                piece.excess,
+            let area = cloth::outline::area(&piece.cut);
+            let numbers = [0.0, 0.0, area, 0.0, strain, piece.excess, 0.0, 0.0];
+            let papers = self.patterns_of(of, "");
+            let mut like = papers.alike(&alike, i);
+            if like.is_empty() {
+                like.push('1');
+            }
+            let warp = if along_battens(of, piece) {
+                "choice.warp.battens"
+            } else {
+                "choice.warp.leech"
+            };
+            let (share, by) = gather(piece);
+            let by = self.said(by, &q::HEM);
+            let gather = [&self.number(share, &q::GATHER), " (", &by, ")"].concat();
+            let words = [
+                (0, papers.name(piece)),
+                (1, size),
+                (3, gather),
+                (6, self.word(warp)),
+                (7, like),
             ];
-            let name = self.patterns_of(of, "").name(piece);
-            let words = [(0, name), (1, size)];
             self.sewn_row("sewn.pieces", &numbers, &words, rows);
         }
     }
@@ -490,11 +635,13 @@ impl Bench {
             for i in 0..6 {
                 let edge = piece.edges.get(i);
                 let diagonal = piece.diagonals.get(i.wrapping_sub(4)).copied();
-                let numbers = edge.map_or([f64::NAN; 3], |edge| {
-                    [edge.length, edge.finished, edge.allowance]
+                let numbers = edge.map_or([f64::NAN; 4], |edge| {
+                    let by = gathered(edge);
+                    [edge.length, edge.finished, by, edge.allowance]
                 });
-                let [length, finished, allowance] = numbers;
-                let numbers = [0.0, 0.0, diagonal.unwrap_or(length), finished, allowance];
+                let [length, finished, by, allowance] = numbers;
+                let length = diagonal.unwrap_or(length);
+                let numbers = [0.0, 0.0, length, finished, by, allowance];
                 let words = [(0, papers.name(piece)), (1, papers.edge(piece, i))];
                 self.sewn_row("sewn.edges", &numbers, &words, rows);
             }
@@ -523,25 +670,46 @@ impl Bench {
             if number == of.sail.input.construction.number() {
                 name = self.say(&Text::new("sewn.now").with("way", name));
             }
+            let found = way.findings.len();
+            // Of the panels that can be cut alone: no sail to hold against the others.
+            let whole = |number: f64| {
+                if way.faults.is_empty() {
+                    number
+                } else {
+                    f64::NAN
+                }
+            };
             let numbers = [
                 0.0,
-                way.cut,
-                way.mass,
-                way.camber,
+                whole(way.cut),
+                whole(way.mass),
+                // Of a wing it is thickness, of flat cloth nothing.
+                if way.camber > 0.0 {
+                    way.camber
+                } else {
+                    f64::NAN
+                },
                 0.0,
-                way.pieces as f64,
-                way.sewing,
+                whole(way.pieces as f64),
+                whole(way.sewing),
                 way.sticks as f64,
                 way.fittings as f64,
                 way.bundle,
                 way.ahead,
             ];
+            if !way.faults.is_empty() {
+                name = self.say(&Text::new("sewn.cannot").with("way", name));
+            }
             let words = [
                 (0, name),
                 (4, [&share(balance[0]), "–", &share(balance[2])].concat()),
             ];
             self.sewn_row("sewn.ways", &numbers, &words, rows);
             let Some(row) = rows.last_mut() else { continue };
+            for fault in &way.faults {
+                let (key, panel) = fault_key(*fault);
+                row.push(self.say(&Text::new(key).with("panel", self.panel_name(panel))));
+            }
             for note in way.notes {
                 row.push(self.word(note));
             }
@@ -555,7 +723,6 @@ impl Bench {
                 let text = Text::new(key).with("value", share(in_use));
                 row.push(self.say(&text.with("usual", share(balance[1]))));
             }
-            let found = way.faults.len() + way.findings.len();
             if found > 0 {
                 row.push(self.say(&Text::new("sewn.way_found").with("n", found as u32)));
             }
@@ -597,8 +764,60 @@ impl Bench {
         })
     }
 
-    /// A file of the sail being worked on: `pdf` and `lofting` on `a4`, `a3`, `letter` or a roll of a width as it is typed, `svg` of
-    /// a piece or patch by its number, `csv`. A sentence where there is none.
+    /// Paper by its name, or a roll of a width as it is typed.
+    fn sheet(&self, paper: &str) -> Result<Sheet, String> {
+        Ok(match paper {
+            "a4" => Sheet::A4,
+            "a3" => Sheet::A3,
+            "letter" => Sheet::LETTER,
+            typed => match units::parse(UnitKind::Length, typed, self.view.units) {
+                Ok(width) if (0.2..=5.0).contains(&width) => Sheet::roll(width),
+                Ok(_) => return Err(self.word("sewn.plotter_bounds")),
+                Err(problem) => return Err(self.say(&problem)),
+            },
+        })
+    }
+
+    /// How many pages `pdf` takes, and `piece`, in words of a line each; a sentence where it cannot be made.
+    pub fn cloth_pages(&mut self, index: usize, paper: &str) -> String {
+        let mast = self.view.mast;
+        let sewn = self.sewn(mast, None);
+        let sheet = match self.sheet(paper) {
+            Ok(sheet) => sheet,
+            Err(told) => return told,
+        };
+        let Some(sail) = self.sail_cloth(mast) else {
+            return String::new();
+        };
+        let of = Of {
+            mast,
+            sail,
+            sewn: &sewn,
+        };
+        let papers = self.patterns_of(of, "");
+        let (once, drawn) = (papers.once(), papers.drawn());
+        let mut told = Vec::with_capacity(2);
+        for some in [once.get(..), drawn.get(index..=index)] {
+            told.push(match papers.pages_of(some.unwrap_or(&[]), &sheet) {
+                Ok(pages) => {
+                    let said = self.say(&Text::new("sewn.pages").with("n", pages as u32));
+                    let more = pages > FEW_PAGES && !sheet.roll;
+                    let larger = if more {
+                        self.word("sewn.larger")
+                    } else {
+                        String::new()
+                    };
+                    joined(&[said, larger], " ")
+                }
+                Err(many) => self.say(&many.text()),
+            });
+        }
+        joined(&told, "\n")
+    }
+
+    /// A file of the sail being worked on: `pdf`, `piece` (one of them) and `lofting` on `a4`, `a3`, `letter` or a roll of a width as it
+    /// is typed, `svg` of a whole piece or patch by its number, `blank` what is laid on the roll by its number, `csv`. A sentence
+    /// where there is none.
     pub fn cloth_file(&mut self, kind: &str, index: usize, paper: &str) -> Result<Vec<u8>, String> {
         let mast = self.view.mast;
         let sewn = self.sewn(mast, None);
@@ -614,20 +833,25 @@ impl Bench {
             },
             &title,
         );
-        let sheet = match paper {
-            "a4" => Sheet::A4,
-            "a3" => Sheet::A3,
-            "letter" => Sheet::LETTER,
-            typed => match units::parse(UnitKind::Length, typed, self.view.units) {
-                Ok(width) if (0.2..=5.0).contains(&width) => Sheet::roll(width),
-                Ok(_) => return Err(self.word("sewn.plotter_bounds")),
-                Err(problem) => return Err(self.say(&problem)),
-            },
-        };
+        if papers.patterns.pieces.is_empty() {
+            let panels = papers.without();
+            return Err(self.say(&Text::new("pattern.without").with("panels", panels)));
+        }
+        let sheet = self.sheet(paper)?;
         Ok(match kind {
             "pdf" => papers.pdf(&sheet).map_err(|many| self.say(&many.text()))?,
+            "piece" => match papers.drawn().get(index..=index) {
+                Some(one) => papers
+                    .pdf_of(one, &sheet)
+                    .map_err(|many| self.say(&many.text()))?,
+                None => Vec::new(),
+            },
             "lofting" => papers.lofting(&sheet),
             "csv" => papers.csv().into_bytes(),
+            "blank" => match papers.blank(&sewn.cutting, index) {
+                Some(drawn) => papers.svg(&drawn).into_bytes(),
+                None => Vec::new(),
+            },
             _ => match papers.drawn().get(index) {
                 Some(drawn) => papers.svg(drawn).into_bytes(),
                 None => Vec::new(),
@@ -643,6 +867,7 @@ impl Bench {
     /// Every table for paper, of a mast, figures upright; what a tap would open stays behind.
     pub fn cloth_papers(&mut self, mast: usize) -> Vec<Paper> {
         let mut papers = Vec::new();
+        let mut notes: Rows = Vec::new();
         for part in &PARTS {
             let mut detail = self.sewn_part(part, mast);
             if detail.rows.is_empty() {
@@ -666,15 +891,33 @@ impl Bench {
                             .push(vec![self.patterns_of(of, "").tolerances()]);
                     }
                 }
-                // The five stand upright, each a column.
-                "sewn.ways" => detail = turned(detail),
+                // The five stand upright, each a column; their notes under them.
+                "sewn.ways" => {
+                    let heads = part.heads.len();
+                    for row in &detail.rows {
+                        let said = row.get(heads..).unwrap_or(&[]);
+                        let name = row.first().map_or("", String::as_str);
+                        notes.push(vec![[name, ": ", &joined(said, " ")].concat()]);
+                    }
+                    detail = turned(detail);
+                }
+                // The bill has what is missing, what is ordered and what falls off.
+                "sewn.roll" => {
+                    detail.columns.drain(..3);
+                    for row in &mut detail.rows {
+                        row.drain(..3);
+                    }
+                }
                 _ => {}
             }
             if let [row] = detail.rows.as_slice()
-                && !matches!(part.heads, [(_, None), ..] | [])
+                && matches!(part.heads, [("sewn.without", _), ..])
             {
                 let mut upright = Vec::new();
-                for (column, cell) in detail.columns.iter().zip(row) {
+                for (i, (column, cell)) in detail.columns.iter().zip(row).enumerate() {
+                    if i == 0 && cell == "–" {
+                        continue;
+                    }
                     upright.push(vec![
                         column.label.clone(),
                         [cell, " ", &column.unit].concat(),
@@ -686,6 +929,15 @@ impl Bench {
             papers.push(Paper {
                 title: self.of_mast(self.word(part.key), mast),
                 detail,
+            });
+        }
+        if !notes.is_empty() {
+            papers.push(Paper {
+                title: self.of_mast(self.word("sewn.notes"), mast),
+                detail: Detail {
+                    columns: Vec::new(),
+                    rows: notes,
+                },
             });
         }
         papers
@@ -716,20 +968,34 @@ fn turned(detail: Detail) -> Detail {
     Detail { columns, rows }
 }
 
-/// Greatest gather of an edge that is sewn to something, share; negative where it has to stretch.
-fn gather(piece: &Piece) -> f64 {
-    let mut worst = 0.0_f64;
+/// Whether the warp runs along the lower spar on a piece.
+fn along_battens(of: Of, piece: &Piece) -> bool {
+    of.sail.input.warp(piece).y.abs() < 1e-9
+}
+
+/// Cloth of an edge beyond what it is sewn to [m]; nought of what is sewn to nothing.
+fn gathered(edge: &Edge) -> f64 {
+    if edge.finished > 1e-6 && edge.seam != Seam::Slot {
+        edge.length - edge.finished
+    } else {
+        0.0
+    }
+}
+
+/// Greatest gather of an edge that is sewn to something, share and length [m]; negative where it has to stretch.
+fn gather(piece: &Piece) -> (f64, f64) {
+    let mut worst = (0.0_f64, 0.0);
     for edge in &piece.edges {
         let gather = edge.gather();
-        if edge.seam != Seam::Slot && gather.abs() > worst.abs() {
-            worst = gather;
+        if edge.seam != Seam::Slot && gather.abs() > worst.0.abs() {
+            worst = (gather, gathered(edge));
         }
     }
     worst
 }
 
-/// Camber, its place and its depth [m] at mid panel, as it is cut: of a split panel its after part, of a wing depth and place of either skin.
-fn obtained(input: &Input, panel: usize) -> Option<[f64; 3]> {
+/// Place of the camber and its depth [m] at mid panel, as it is cut: of a split panel its after part, of a wing of either skin.
+fn obtained(input: &Input, panel: usize) -> Option<[f64; 2]> {
     if matches!(input.construction, Construction::Flat) {
         return None;
     }
@@ -748,8 +1014,7 @@ fn obtained(input: &Input, panel: usize) -> Option<[f64; 3]> {
         }
     }
     let chord = to - from;
-    let camber = if wing { f64::NAN } else { depth / chord };
-    Some([camber, (at - from) / chord, depth])
+    Some([(at - from) / chord, depth])
 }
 
 /// All of the cloth [kg].

@@ -312,7 +312,7 @@ impl Bench {
         (si / step - 1e-6).ceil() * step
     }
 
-    fn to_buy(&self, si: f64) -> String {
+    pub(crate) fn to_buy(&self, si: f64) -> String {
         let si = self.rounded(si);
         match self.view.units {
             Units::Metric => self.number(si, &q::LINE_BUY),

@@ -131,7 +131,7 @@ impl Speed {
         let Some((_, way)) = way else {
             return false;
         };
-        input.construction = *way;
+        let input = input.made(way);
         let patterns = input.patterns();
         let papers = Papers {
             input: &input,

@@ -288,7 +288,12 @@ impl Workbench {
             })
     }
 
-    /// A file, `pdf`, `lofting`, `svg` of a piece or patch by its number (empty past the last) or `csv`; on `a4`, `a3`, `letter` or a
+    /// Pages of the PDF of all pieces, and of one by its number, in words of a line each.
+    pub fn cloth_pages(&mut self, index: usize, paper: &str) -> String {
+        self.bench.cloth_pages(index, paper)
+    }
+
+    /// A file, `pdf`, `piece` (one of them), `lofting`, `svg` of a piece or patch by its number (empty past the last) or `csv`; on `a4`, `a3`, `letter` or a
     /// plotter's roll as wide as is typed. A sentence where it cannot be made.
     #[wasm_bindgen(unchecked_return_type = "Uint8Array | string")]
     pub fn cloth_file(&mut self, kind: &str, index: usize, paper: &str) -> JsValue {
@@ -376,7 +381,7 @@ impl Workbench {
         painter::paint(ctx, &scene, self.bench.scheme(), ratio);
     }
 
-    /// Draws a plot, `stern`, `righting`, `travel`, `above`, `deck`, `mast-section`, `spar` (the weakest) or `spar3`, `raising`, `finder`, `cloth-section3`, `cloth-surface3` or `cloth-ways`, on a canvas as [`Self::paint`] does.
+    /// Draws a plot, `stern`, `righting`, `travel`, `above`, `deck`, `mast-section`, `spar` (the weakest) or `spar3`, `raising`, `finder`, `cloth-section3`, `cloth-surface3` or `cloth-ways`, on a canvas as [`Self::paint`] does; gives back what it shows in words.
     pub fn paint_plot(
         &mut self,
         ctx: &CanvasRenderingContext2d,
@@ -384,9 +389,10 @@ impl Workbench {
         width: f64,
         height: f64,
         ratio: f64,
-    ) {
+    ) -> String {
         let scene = self.bench.plot(name, width, height);
         painter::paint(ctx, &scene, self.bench.scheme(), ratio);
+        scene.description
     }
 
     fn error(&self, problem: &Problem) -> Error {

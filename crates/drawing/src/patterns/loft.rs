@@ -40,6 +40,7 @@ impl Papers<'_> {
         page.y += fit * box_.height() + 13.0;
         page.text(self.words.word("pattern.loft"), 3.2, Weight::Regular);
         self.offset_table(&mut page, piece);
+        self.said_laps(&mut page, piece);
         page.y += 3.0;
         self.lengths(&mut page, piece, true);
         page.y += 3.0;
@@ -85,6 +86,12 @@ impl Papers<'_> {
             let set = (3.2, Weight::Regular, Anchor::Middle);
             letter(scene, &quantities::units::fixed(k as f64, 0), at, set);
         }
+        for lap in self.input.laps(piece) {
+            // On a floor there is no cloth beyond the sewn line.
+            let [from, to] = if cut { lap.selvages[0] } else { lap.sewn };
+            let seam = Stroke::new(Role::ClothEdge, 0.3).dashed(Dash::Chain);
+            line(scene, from, to, seam);
+        }
         for edge in &piece.edges {
             let mut points = Vec::new();
             for p in &edge.points {
@@ -123,6 +130,10 @@ impl Papers<'_> {
             let first = quantities::units::fixed(k as f64, 0);
             self.placed(page, first, &[offset.low, offset.up]);
         }
+        for (i, lap) in self.input.laps(piece).iter().enumerate() {
+            let name = self.count("pattern.lap_row", "n", i + 1);
+            self.placed(page, name, &[lap.sewn[0], lap.sewn[1]]);
+        }
         page.y += 1.5;
         for i in [3, 1] {
             let edge = &piece.edges[i];
@@ -138,6 +149,15 @@ impl Papers<'_> {
                     self.placed(page, name, &[at]);
                 }
             }
+        }
+    }
+
+    /// How the widths of a piece overlap; nothing of one that fits the roll.
+    pub(crate) fn said_laps(&self, page: &mut Page, piece: &Piece) {
+        if !self.input.laps(piece).is_empty() {
+            let seam = self.fine(self.input.sewing.seam);
+            let text = self.say("pattern.laps", &[("seam", &seam)]);
+            page.text(&text, 3.2, Weight::Regular);
         }
     }
 

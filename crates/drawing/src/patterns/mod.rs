@@ -9,6 +9,7 @@ mod piece;
 mod tiles;
 
 use cloth::{Input, Of, Patterns, Piece, Role as Part, Seam};
+use geometry::MOST_PANELS;
 use kurbo::Point;
 use quantities::csv::Lines;
 use quantities::units::{self, INCH, fixed};
@@ -67,7 +68,70 @@ impl Papers<'_> {
     /// # Errors
     /// Where more pages would be needed than [`MOST_PAGES`].
     pub fn pdf(&self, paper: &Paper) -> Result<Vec<u8>, TooMany> {
-        tiles::write(self, &self.drawn(), paper)
+        tiles::write(self, &self.once(), paper)
+    }
+
+    /// As [`Self::drawn`], but of pieces that are cut alike the first alone.
+    pub fn once(&self) -> Vec<Drawn> {
+        let alike = self.patterns.alike();
+        let mut all = Vec::new();
+        for drawn in self.drawn() {
+            if drawn.piece.is_none_or(|i| alike.get(i) == Some(&i)) {
+                all.push(drawn);
+            }
+        }
+        all
+    }
+
+    /// How many times a piece is cut and for which, told with the first of those that are alike; with the others, as which. Empty for a
+    /// piece like no other.
+    pub fn alike(&self, alike: &[usize], piece: usize) -> String {
+        let (Some(first), Some(of)) = (alike.get(piece), self.patterns.pieces.get(piece)) else {
+            return String::new();
+        };
+        if *first != piece {
+            let first = self.patterns.pieces.get(*first);
+            let first = first.map_or_else(String::new, |first| self.name(first));
+            return self.say("pattern.as", &[("piece", &first)]);
+        }
+        let (mut n, mut over, mut list) = (0.0, 0.0, String::new());
+        for (other, as_first) in self.patterns.pieces.iter().zip(alike) {
+            if as_first == first {
+                n += 1.0;
+                if cloth::alike::mirrored(of, other) {
+                    over += 1.0;
+                }
+                list.push_str(if list.is_empty() { "" } else { "; " });
+                list.push_str(&self.name(other));
+            }
+        }
+        if n < 2.0 {
+            return String::new();
+        }
+        let [n, over_said] = [n, over].map(|n| fixed(n, 0));
+        let parts: &[_] = &[("n", &*n), ("over", &*over_said), ("list", &*list)];
+        let key = if over > 0.0 {
+            "pattern.cut_mirrored"
+        } else {
+            "pattern.cut_alike"
+        };
+        self.say(key, parts)
+    }
+
+    /// The pages of some of what is [`Papers::drawn`].
+    ///
+    /// # Errors
+    /// As [`Papers::pdf`].
+    pub fn pdf_of(&self, some: &[Drawn], paper: &Paper) -> Result<Vec<u8>, TooMany> {
+        tiles::write(self, some, paper)
+    }
+
+    /// How many pages those are.
+    ///
+    /// # Errors
+    /// As [`Papers::pdf`].
+    pub fn pages_of(&self, some: &[Drawn], paper: &Paper) -> Result<usize, TooMany> {
+        tiles::pages(some, paper)
     }
 
     /// Dimensions for striking the pieces on a floor, a page each, on the paper given.
@@ -102,8 +166,8 @@ impl Papers<'_> {
         for piece in &self.patterns.pieces {
             for i in [0, 2, 3, 1] {
                 for (share, at) in laid_out(piece, i) {
-                    // A share, since 1/8 would be read as a day of January.
-                    let share = fixed(share, 4);
+                    // As on the screen: 1/8 would be read as a day of January.
+                    let share = fixed(100.0 * share, 1);
                     self.cells(&mut lines, piece, i, share, &[at.x, at.y]);
                 }
             }
@@ -129,8 +193,8 @@ impl Papers<'_> {
         lines.text
     }
 
-    /// Heads of a table, those that are lengths with their unit.
-    fn heads(&self, lines: &mut Lines, keys: &[&str], plain: usize) {
+    /// Heads of a table with their units: shares, then lengths.
+    fn heads(&self, lines: &mut Lines, keys: &[&str], shares: usize) {
         let unit = match self.units {
             Units::Metric => "mm",
             Units::Imperial => "in",
@@ -141,11 +205,8 @@ impl Papers<'_> {
         ];
         for (i, key) in keys.iter().enumerate() {
             let label = self.words.word(key);
-            heads.push(if i < plain {
-                label.to_string()
-            } else {
-                self.say("csv.heading", &[("label", label), ("unit", unit)])
-            });
+            let unit = if i < shares { "%" } else { unit };
+            heads.push(self.say("csv.heading", &[("label", label), ("unit", unit)]));
         }
         lines.push_words(&mut heads);
     }
@@ -176,6 +237,44 @@ impl Papers<'_> {
 
     pub(crate) fn word(&self, key: &str) -> String {
         self.words.word(key).to_string()
+    }
+
+    /// Panels that cannot be cut, and so are in none of it: their numbers, neighbours as from – to. Empty where the sail is whole.
+    pub fn without(&self) -> String {
+        let all = !self.input.faults().is_empty();
+        let missing = |panel| {
+            (1..=self.input.panels()).contains(&panel)
+                && (all || self.input.panel_fault(panel).is_some())
+        };
+        let (mut list, mut n) = (String::new(), 0_u32);
+        for panel in 1..=self.input.panels().min(MOST_PANELS) {
+            if !missing(panel) {
+                continue;
+            }
+            n += 1;
+            let within = missing(panel - 1);
+            if within && missing(panel + 1) {
+                continue;
+            }
+            if !list.is_empty() {
+                list.push_str(if within { "–" } else { ", " });
+            }
+            list.push_str(&fixed(panel as f64, 0));
+        }
+        if n == 0 {
+            return list;
+        }
+        let text = Text::new("pattern.panels").with("list", list);
+        self.words.say(&text.with("n", n), self.units)
+    }
+
+    /// What a page says of panels that are not in the papers; empty where all are.
+    pub(crate) fn said_without(&self) -> String {
+        let panels = self.without();
+        if panels.is_empty() {
+            return panels;
+        }
+        self.say("pattern.without", &[("panels", &panels)])
     }
 
     /// What a paper is, and of which sail.
@@ -217,7 +316,7 @@ impl Papers<'_> {
             None => self.word("label.panel_diagonal"),
         };
         let mut name = EDGES.get(i).unwrap_or(&"").to_string();
-        name.push_str("  ");
+        name.push(' ');
         name.push_str(&seam);
         name
     }

@@ -28,6 +28,9 @@ impl Page {
 
     /// Words in as many lines as they need.
     pub(crate) fn text(&mut self, words: &str, size: f64, weight: Weight) {
+        if words.is_empty() {
+            return;
+        }
         for line in pdf::wrapped(words, size, weight, self.right - self.left) {
             self.y += 1.25 * size;
             let at = Point::new(self.left, self.y);
@@ -75,7 +78,7 @@ pub(crate) fn letter(scene: &mut Scene, words: &str, at: Point, set: (f64, Weigh
 }
 
 /// Right ends of the columns of a table of lengths; the last is left to write in, on a screen there is none.
-const LENGTHS: [f64; 5] = [0.0, 0.5, 0.68, 0.83, 1.0];
+const LENGTHS: [f64; 6] = [0.0, 0.42, 0.57, 0.68, 0.83, 1.0];
 const ON_SCREEN: [f64; 4] = [0.0, 0.53, 0.76, 1.0];
 
 impl Papers<'_> {
@@ -84,6 +87,7 @@ impl Papers<'_> {
         page.text(name, 6.0, Weight::Strong);
         page.y -= 3.0;
         page.text(self.title, 3.5, Weight::Regular);
+        page.text(&self.said_without(), 3.5, Weight::Strong);
         page.y += 1.0;
     }
 
@@ -95,11 +99,16 @@ impl Papers<'_> {
             "pattern.edge_head",
             "pattern.length",
             "pattern.finished",
+            "pattern.gather",
             "pattern.allowance",
             "pattern.as_built",
         ] {
-            heads.push(self.word(key));
+            // A screen has no room for it beside them.
+            if built || key != "pattern.gather" {
+                heads.push(self.word(key));
+            }
         }
+        let mut gathers = String::new();
         page.row(&heads, ends, Weight::Strong);
         page.rule(0.0);
         for i in 0..6 {
@@ -109,6 +118,15 @@ impl Papers<'_> {
                 Some(edge) => {
                     cells.push(self.length(edge.length));
                     cells.push(self.length(edge.finished));
+                    let by = edge.length - edge.finished;
+                    if built {
+                        cells.push(self.fine(by));
+                    } else if by.abs() >= 5e-4 {
+                        gathers.push_str(if gathers.is_empty() { "" } else { "; " });
+                        gathers.push_str(&cells[0]);
+                        gathers.push(' ');
+                        gathers.push_str(&self.fine(by));
+                    }
                     cells.push(self.fine(edge.allowance));
                 }
                 None => cells.push(self.length(piece.diagonals[i & 1])),
@@ -117,6 +135,11 @@ impl Papers<'_> {
             if built {
                 page.rule(0.86);
             }
+        }
+        if !gathers.is_empty() {
+            page.y += 2.0;
+            let text = self.say("pattern.gathers", &[("list", &gathers)]);
+            page.text(&text, 3.2, Weight::Regular);
         }
         if let (Some(strain), true) = (&piece.strain, built)
             && strain.worst.abs() > 5e-4

@@ -1,12 +1,13 @@
 //! One piece of cloth at its own size.
 
-use cloth::{Patch, Piece};
-use kurbo::{BezPath, Point, Rect, Vec2};
+use cloth::widths::{across, strip};
+use cloth::{Cutting, For, Patch, Piece};
+use kurbo::{Affine, BezPath, PathEl, Point, Rect, Vec2};
 
 use super::page::letter;
 use super::{CORNERS, Papers};
 use crate::palette::Role;
-use crate::scene::{Anchor, Dash, Scene, Stroke, Weight, Words, through};
+use crate::scene::{Anchor, Dash, Figure, Item, Scene, Stroke, Weight, Words, through};
 
 /// A piece drawn: millimetres, y down.
 #[derive(Clone, Debug, Default, PartialEq)]
@@ -85,6 +86,84 @@ fn around(name: String, cut: &[Point]) -> Option<(Drawn, Onto)> {
     Some((drawn, onto))
 }
 
+/// One width of a piece: what is cut, and what is marked on it.
+fn strip_of(
+    whole: &Drawn,
+    piece: &Piece,
+    across: Vec2,
+    levels: [f64; 2],
+    name: String,
+) -> Option<Drawn> {
+    let (_, from) = around(String::new(), &piece.cut)?;
+    let (mut drawn, onto) = around(name, &strip(&piece.cut, across, levels))?;
+    drawn.piece = whole.piece;
+    let shift = onto.at(Point::ORIGIN) - from.at(Point::ORIGIN);
+    // How far within the width a point of the whole drawing lies, from either side [m].
+    let within = |p: Point| {
+        let x = 0.001 * (p.x - ROOM) + from.left;
+        let y = from.top - 0.001 * (p.y - ROOM);
+        let level = across.dot(Vec2::new(x, y));
+        [level - levels[0], levels[1] - level]
+    };
+    for item in &whole.marks.items {
+        match item {
+            Item::Figure(figure) => {
+                let path = Affine::translate(shift) * kept(&figure.path, &within);
+                let Figure { fill, stroke, .. } = *figure;
+                drawn.marks.figure(path, fill, stroke);
+            }
+            Item::Words(words) => {
+                let [below, above] = within(words.bounds().center());
+                // The whole piece's name may stand in any of them.
+                if below >= 0.0 && above >= 0.0 && words.words != whole.name {
+                    let mut words = words.clone();
+                    words.at += shift;
+                    drawn.marks.words(words);
+                }
+            }
+        }
+    }
+    let at = Point::new(0.5 * drawn.cut.width, 0.5 * drawn.cut.height);
+    let set = (10.0, Weight::Strong, Anchor::Middle);
+    letter(&mut drawn.marks, &drawn.name, at, set);
+    Some(drawn)
+}
+
+/// What of straight lines lies where both distances are not negative.
+fn kept(path: &BezPath, within: &dyn Fn(Point) -> [f64; 2]) -> BezPath {
+    let mut all = BezPath::new();
+    let (mut first, mut last) = (Point::ORIGIN, Point::ORIGIN);
+    for element in path.elements() {
+        let next = match *element {
+            PathEl::MoveTo(p) => {
+                (first, last) = (p, p);
+                continue;
+            }
+            PathEl::LineTo(p) | PathEl::QuadTo(_, p) | PathEl::CurveTo(_, _, p) => p,
+            PathEl::ClosePath => first,
+        };
+        let (mut start, mut end) = (0.0_f64, 1.0_f64);
+        let (here, there) = (within(last), within(next));
+        for side in 0..2 {
+            let (a, b) = (here[side], there[side]);
+            // A hair beyond is on the edge: selvages lie there.
+            if a < -1e-6 && b < -1e-6 {
+                end = -1.0;
+            } else if a < -1e-6 {
+                start = start.max(a / (a - b));
+            } else if b < -1e-6 {
+                end = end.min(a / (a - b));
+            }
+        }
+        if start < end {
+            all.move_to(last.lerp(next, start));
+            all.line_to(last.lerp(next, end));
+        }
+        last = next;
+    }
+    all
+}
+
 fn unit(way: Vec2) -> Vec2 {
     way / way.hypot().max(1e-9)
 }
@@ -120,6 +199,7 @@ impl Papers<'_> {
                 }
             }
         }
+        self.laps(marks, onto, piece);
         self.warp_arrow(marks, onto, piece);
         // Beside the short edges, a little in.
         let corners = piece.corners();
@@ -216,8 +296,90 @@ impl Papers<'_> {
         letter(marks, warp, at, (4.0, Weight::Regular, Anchor::Start));
     }
 
-    /// A corner patch: its largest layer to be cut, the smaller ones marked on it.
-    pub(super) fn patch(&self, patch: &Patch) -> Option<Drawn> {
+    /// Both selvages of each seam between widths of cloth, and what they are.
+    fn laps(&self, marks: &mut Scene, onto: Onto, piece: &Piece) {
+        for (i, lap) in self.input.laps(piece).iter().enumerate() {
+            for [from, to] in lap.selvages {
+                let stroke = Stroke::new(Role::Line, 0.25).dashed(Dash::Chain);
+                marks.line(onto.at(from), onto.at(to), stroke);
+            }
+            let [from, to] = lap.selvages[1];
+            let way = unit(to - from);
+            let read = if way.x < -1e-6 { -way } else { way };
+            let seam = self.fine(self.input.sewing.seam);
+            let number = quantities::units::fixed(i as f64 + 1.0, 0);
+            let text = self.say("pattern.lap", &[("n", &number), ("seam", &seam)]);
+            let at = from.lerp(to, 0.3) + Vec2::new(-read.y, read.x) * 0.003;
+            let mut words = Words::new(text, Role::Note, onto.at(at), Anchor::Middle);
+            words.size = 4.0;
+            words.angle = -read.atan2();
+            marks.words(words);
+        }
+    }
+
+    /// What is cut from the roll, blank by blank and width by width, by its number; none past the last.
+    pub fn blank(&self, cutting: &Cutting, mut number: usize) -> Option<Drawn> {
+        for (blank, of) in cutting.blanks.iter().zip(&cutting.of) {
+            let widths = self.input.widths(blank);
+            let Some(width) = widths.get(number) else {
+                number -= widths.len();
+                continue;
+            };
+            let name = self.blank_name(cutting, *of);
+            let piece = match of {
+                For::Piece(i) => self.patterns.pieces.get(*i).zip(Some(*i)),
+                _ => None,
+            };
+            let Some((piece, i)) = piece else {
+                let drawn = around(name, &blank.outline).map(|(mut drawn, _)| {
+                    let at = Point::new(0.5 * drawn.cut.width, 0.6 * drawn.cut.height);
+                    let size = (0.03 * drawn.cut.width).min(5.0).max(2.0);
+                    let set = (size, Weight::Regular, Anchor::Middle);
+                    letter(&mut drawn.marks, &drawn.name, at, set);
+                    drawn
+                });
+                return Some(drawn.unwrap_or_default());
+            };
+            let drawn = self.piece(i, piece).unwrap_or_default();
+            if widths.len() < 2 {
+                return Some(drawn);
+            }
+            let place = [number, widths.len() - 1];
+            let [n, most] = place.map(|k| quantities::units::fixed(k as f64 + 1.0, 0));
+            let parts: &[_] = &[("piece", &*name), ("n", &*n), ("most", &*most)];
+            let name = self.say("pattern.width", parts);
+            let part = strip_of(&drawn, piece, across(blank.warp), *width, name);
+            return Some(part.unwrap_or_default());
+        }
+        None
+    }
+
+    /// What a blank is called in full.
+    fn blank_name(&self, cutting: &Cutting, of: For) -> String {
+        match of {
+            For::Piece(i) => {
+                (self.patterns.pieces.get(i)).map_or_else(String::new, |p| self.name(p))
+            }
+            For::Patch(i, layer) => {
+                let name = (self.patterns.patches.get(i))
+                    .map_or_else(String::new, |patch| self.patch_name(patch));
+                self.part(&name, &self.count("pattern.layer", "n", layer + 1))
+            }
+            For::Pocket(spar, limb) => {
+                let name = self.part(
+                    self.words.word("pattern.pocket"),
+                    &self.count("spar.batten", "number", spar),
+                );
+                if cutting.of.contains(&For::Pocket(spar, 1)) {
+                    return self.part(&name, &self.count("pattern.limb", "n", limb + 1));
+                }
+                name
+            }
+        }
+    }
+
+    /// Panel and corner of a patch.
+    fn patch_name(&self, patch: &Patch) -> String {
         const NAMES: [&str; 4] = [
             "pattern.lower_luff",
             "pattern.lower_leech",
@@ -225,8 +387,13 @@ impl Papers<'_> {
             "pattern.upper_luff",
         ];
         let panel = self.count("pattern.panel", "n", patch.panel);
-        let corner = self.words.word(NAMES.get(patch.corner)?);
-        let name = self.part(&panel, corner);
+        let corner = NAMES.get(patch.corner).unwrap_or(&NAMES[0]);
+        self.part(&panel, self.words.word(corner))
+    }
+
+    /// A corner patch: its largest layer to be cut, the smaller ones marked on it.
+    pub(super) fn patch(&self, patch: &Patch) -> Option<Drawn> {
+        let name = self.patch_name(patch);
         let layers = self.input.patch_layers(patch);
         let (mut drawn, onto) = around(name, layers.first()?)?;
         for layer in layers.iter().skip(1) {

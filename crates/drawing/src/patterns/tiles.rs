@@ -254,8 +254,8 @@ fn crosses(line: Line, box_: Rect) -> bool {
     above && below && !apart
 }
 
-/// All pages: for each piece a map of its pages, then those of them that have something to show.
-pub(super) fn write(papers: &Papers, all: &[Drawn], paper: &Paper) -> Result<Vec<u8>, TooMany> {
+/// How all are divided, each as it takes fewest pages.
+fn divided(all: &[Drawn], paper: &Paper) -> Result<(Vec<Grid>, usize), TooMany> {
     let mut grids = Vec::new();
     let mut pages = 0;
     for drawn in all {
@@ -279,6 +279,17 @@ pub(super) fn write(papers: &Papers, all: &[Drawn], paper: &Paper) -> Result<Vec
     if pages > MOST_PAGES {
         return Err(TooMany { pages });
     }
+    Ok((grids, pages))
+}
+
+/// How many pages [`write`] makes.
+pub(super) fn pages(all: &[Drawn], paper: &Paper) -> Result<usize, TooMany> {
+    Ok(divided(all, paper)?.1)
+}
+
+/// All pages: for each piece a map of its pages, then those of them that have something to show.
+pub(super) fn write(papers: &Papers, all: &[Drawn], paper: &Paper) -> Result<Vec<u8>, TooMany> {
+    let (grids, _) = divided(all, paper)?;
     let mut document = Document::new(&papers.heading("pattern.patterns"));
     for (drawn, grid) in all.iter().zip(&grids) {
         let piece = drawn.piece.and_then(|i| papers.patterns.pieces.get(i));
@@ -364,6 +375,9 @@ impl Papers<'_> {
         let (width, height, margin) = paper.mm();
         let mut page = Page::new(width, height, margin);
         self.head(&mut page, &drawn.name);
+        let alike = self.patterns.alike();
+        let said = self.alike(&alike, drawn.piece.unwrap_or(usize::MAX));
+        page.text(&said, 3.5, Weight::Strong);
         let foot = height - margin - 105.0;
         let room = (foot - page.y - 55.0).max(10.0);
         let whole = [
@@ -394,6 +408,7 @@ impl Papers<'_> {
         content.scene(&drawn.cut, &ink);
         page.y += scale * whole[1] + 2.0;
         self.lengths(&mut page, piece, true);
+        self.said_laps(&mut page, piece);
         self.check_square(&mut page.scene, Point::new(margin, height - margin));
         page.left = margin + 106.0;
         page.y = height - margin - 102.0;

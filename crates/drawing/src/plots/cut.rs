@@ -1,6 +1,6 @@
 //! Panels cut through at half their width: mast, battens and cloth to one scale, on both tacks.
 
-use cloth::{Construction, Input, Section};
+use cloth::{Construction, Input, Section, Way};
 use geometry::mast::Side;
 use kurbo::{Affine, Point, Rect, Vec2};
 use quantities::listed::joined;
@@ -25,7 +25,7 @@ const WIND: f64 = 26.0;
 /// Wind with its name from the right edge [px].
 const SIDE: f64 = 158.0;
 /// From this width on the tacks stand beside one another [px].
-const BROAD: f64 = 560.0;
+const BROAD: f64 = 480.0;
 /// About figures that are dimensioned: name; camber, two rows of dimensions, camber; wind on either side.
 const AROUND: f64 = 2.0 * WIND + 5.0 * LINE + 2.0 * ROOM;
 
@@ -50,9 +50,8 @@ fn tacks(input: &Input, panel: usize) -> Option<Tacks> {
 }
 
 /// The same made in another way, cut through the highest of the panels with most camber: the lowest lies on the boom, which is straight.
-fn other(input: &Input, way: &Construction) -> Option<Tacks> {
-    let mut input = input.clone();
-    input.construction = *way;
+fn other(input: &Input, way: &Way) -> Option<Tacks> {
+    let input = input.made(way);
     let (mut panel, mut most) = (1, -1.0);
     for (i, shape) in input.shapes.iter().enumerate() {
         if shape.camber > most - 1e-9 {
@@ -161,7 +160,7 @@ fn extent(section: &Section) -> Rect {
 }
 
 /// Scale of all figures, their least x in `origin`: as large as width and height allow.
-pub(super) fn fit(frame: &mut Frame, input: &Input, panel: usize, ways: &[Construction]) {
+pub(super) fn fit(frame: &mut Frame, input: &Input, panel: usize, ways: &[Way]) {
     let columns = columns(frame, ways);
     let (mut fore, mut after, mut high, mut lines) = (0.0_f64, 0.1_f64, 0.05, BAR);
     let mut take = |found: Option<Tacks>| {
@@ -180,10 +179,10 @@ pub(super) fn fit(frame: &mut Frame, input: &Input, panel: usize, ways: &[Constr
     if ways.is_empty() {
         lines += AROUND + take(tacks(input, panel));
     } else {
-        lines += if columns > 1.0 { WIND } else { 0.0 };
+        lines += WIND;
         for way in ways {
             take(other(input, way));
-            lines += LINE + ROOM + if columns > 1.0 { 0.0 } else { WIND };
+            lines += LINE + ROOM;
         }
     }
     let across = (frame.width - ROOM * (columns + 1.0)) / columns / (after - fore);
@@ -192,7 +191,7 @@ pub(super) fn fit(frame: &mut Frame, input: &Input, panel: usize, ways: &[Constr
     frame.origin.x = fore;
 }
 
-fn columns(frame: &Frame, ways: &[Construction]) -> f64 {
+fn columns(frame: &Frame, ways: &[Way]) -> f64 {
     if ways.is_empty() || frame.width < BROAD {
         1.0
     } else {
@@ -397,8 +396,8 @@ pub(super) fn section(board: &mut Board, input: &Input, panel: usize) -> String 
     joined(&told, ", ")
 }
 
-/// Draws each way on both tacks; gives back what is lettered.
-pub(super) fn ways(board: &mut Board, input: &Input, ways: &[Construction]) -> String {
+/// Draws each way on both tacks, which are named once: side by side, or the wind from starboard over that from port; gives back what is lettered.
+pub(super) fn ways(board: &mut Board, input: &Input, ways: &[Way]) -> String {
     let (scale, width) = (board.frame.scale, board.frame.width);
     let broad = columns(board.frame, ways) > 1.0;
     let start: [Spot; 1] = [(0.0, 0.0, Anchor::Start)];
@@ -411,9 +410,10 @@ pub(super) fn ways(board: &mut Board, input: &Input, ways: &[Construction]) -> S
         }
         y += WIND;
     }
-    for way in ways {
-        let mut name = say(board, NAMES[way.number()], &[]);
-        let look = if way.number() == input.construction.number() {
+    for (i, way) in ways.iter().enumerate() {
+        let named = i == 0 && !broad;
+        let mut name = say(board, NAMES[way.construction.number()], &[]);
+        let look = if way.construction.number() == input.construction.number() {
             name.push_str(", ");
             name.push_str(&say(board, "plot.cloth.used", &[]));
             &IN_USE
@@ -437,7 +437,7 @@ pub(super) fn ways(board: &mut Board, input: &Input, ways: &[Construction]) -> S
         for (tack, section) in pair.iter().enumerate() {
             let extent = extents[tack];
             let top = y + 6.0;
-            if !broad && tack == 0 {
+            if named && tack == 0 {
                 // Beside the name.
                 told.push(wind(board, Point::new(width - SIDE, y - LINE), tack));
             }
@@ -449,7 +449,7 @@ pub(super) fn ways(board: &mut Board, input: &Input, ways: &[Construction]) -> S
             if !(broad && tack == 0) {
                 y = top + scale * extent.height();
             }
-            if !broad && tack == 1 {
+            if named && tack == 1 {
                 told.push(wind(board, Point::new(width - SIDE, y + 4.0), tack));
                 y += WIND;
             }

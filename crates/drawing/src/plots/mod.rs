@@ -16,7 +16,7 @@ mod surface;
 mod travel;
 
 use boat::{Banded, Heel};
-use cloth::{Construction, Input};
+use cloth::{Input, Way};
 use geometry::mast::Place;
 use kurbo::{Point, Rect, Vec2};
 use quantities::{Quantity, Text, quantity, units};
@@ -51,14 +51,14 @@ pub enum Plot<'a> {
     /// A panel (1 = lowest) cut at half its width, on both tacks.
     ClothSection(&'a Input, usize),
     /// The ways to make the sail side by side, cut through the panel with most camber.
-    ClothWays(&'a Input, &'a [Construction]),
+    ClothWays(&'a Input, &'a [Way]),
     /// A panel in three dimensions.
     ClothSurface(&'a Input, usize),
 }
 
 impl<'a> Plot<'a> {
     /// A drawing of the cloth by its name: `cloth-section` or `cloth-surface` with the number of a panel, else `cloth-ways`.
-    pub fn of_cloth(name: &str, input: &'a Input, ways: &'a [Construction]) -> Self {
+    pub fn of_cloth(name: &str, input: &'a Input, ways: &'a [Way]) -> Self {
         let panel = |number: &str| number.parse().unwrap_or(0);
         if let Some(number) = name.strip_prefix("cloth-section") {
             Plot::ClothSection(input, panel(number))
