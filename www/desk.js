@@ -5,6 +5,7 @@
  */
 import { Refused, Trapped } from "./engine.js";
 import { setText } from "./elements.js";
+import { Unread, isLink, shortOf } from "./link.js";
 import { History, Ownership, newId, joinSteps, peek, readSteps, writeSteps } from "./store.js";
 import { say } from "./words.js";
 
@@ -78,6 +79,8 @@ export class Desk {
   /** @type {{ id: string, name: string, stored: boolean } | null} */
   #project = null;
   #lookOnly = false;
+  /** What lies here came by a link: nothing is written. */
+  #guest = false;
   #unsaved = false;
   /** @type {{ active: string, hoist: number[], sheet_deg: number, steps: Step[] } | null} */
   #gesture = null;
@@ -170,6 +173,11 @@ export class Desk {
     return this.#lookOnly;
   }
 
+  /** Whether it came by a link and is nobody's project yet. */
+  get guest() {
+    return this.#guest;
+  }
+
   /** Whether a document lies on the desk. */
   get open() {
     return this.#engine?.open === true && this.#project !== null;
@@ -225,11 +233,45 @@ export class Desk {
     // No other window knows the new id: nothing to wait for.
     const owning = this.#own(id, false);
     this.#lookOnly = false;
+    this.#guest = false;
     this.#project = { id, name: this.#nameOf(text), stored: false };
     this.#begin();
     if (store) this.#save();
+    if (!this.#unsaved) this.#forgetLink();
     await owning;
     return true;
+  }
+
+  /**
+   * Lays the design of a link on the desk, to be looked at only; where it cannot be, all stays as it is.
+   * @param {string} link @param {Promise<string>} [short] its short text, where it is being read already
+   * @returns {Promise<string>} why not, or nothing
+   */
+  async openLink(link, short = shortOf(link)) {
+    try {
+      const found = await short;
+      this.settle();
+      const text = this.#engine?.textOf(found);
+      // What its checksum vouches for and is not known here was written by a later version.
+      if (text === undefined) throw new Unread("page.link.newer");
+      if (text === "") throw new Unread("page.link.long");
+      this.#engine?.openText(text);
+      this.ownership.release();
+      this.#lookOnly = true;
+      this.#guest = true;
+      this.#project = { id: "", name: this.#nameOf(text), stored: false };
+      this.#begin();
+      return "";
+    } catch (fault) {
+      this.#forgetLink();
+      if (fault instanceof Refused) return fault.message;
+      return say(fault instanceof Unread ? fault.message : "page.fault.document_traps");
+    }
+  }
+
+  /** A reload is not to bring back the link that was opened before. */
+  #forgetLink() {
+    if (isLink(location.hash)) history.replaceState(null, "", location.pathname + location.search);
   }
 
   /**
@@ -240,6 +282,8 @@ export class Desk {
    */
   async openStored(id, takeOver = false) {
     this.settle();
+    this.#guest = false;
+    this.#forgetLink();
     const owning = this.#own(id, takeOver);
     const early = this.open ? null : this.#showEarly(id);
     const owns = await owning;
@@ -329,7 +373,7 @@ export class Desk {
     const masts = this.#mastCount();
     this.view = { ...this.view, mast: 0, hoist: Array(masts).fill(0), zoom: 1, pan_x: 0, pan_y: 0, active: "", pointed: "", line: "", sheet_deg: 0, hands: !this.#lookOnly };
     this.setSettings({ project: this.#project?.id ?? "" });
-    this.store.writeOpen(this.settings.project);
+    if (!this.#guest) this.store.writeOpen(this.settings.project);
     this.#passView();
     this.announce();
     this.refresh();
@@ -611,7 +655,7 @@ export class Desk {
   /** @param {Partial<Settings>} patch */
   setSettings(patch) {
     this.settings = { ...this.settings, ...patch };
-    this.store.writeView({ ...this.store.readView(), ...this.settings });
+    if (!this.#guest) this.store.writeView({ ...this.store.readView(), ...this.settings });
     if (patch.units || patch.shown)
       this.setView({ units: this.settings.units, shown: { ...this.settings.shown } });
     if (patch.units) {

@@ -3,7 +3,7 @@
  * committed text, and a report of what happened is kept for the user to copy.
  * @module
  */
-import __wbg_init, { Workbench, __wbg_reset_state, blank_text, demo_keys, demo_text } from "./pkg/site.js";
+import __wbg_init, { Workbench, __wbg_reset_state, blank_text, demo_keys, demo_text, text_of_short } from "./pkg/site.js";
 import { fetchWasm } from "./wasm.js";
 import { carriedWords } from "./words.js";
 
@@ -71,6 +71,11 @@ export class Engine {
   /** @returns {string} */
   blankText() {
     return blank_text();
+  }
+
+  /** The document of a link's short text: nothing where it is none of this version, empty where it is too large. @param {string} short */
+  textOf(short) {
+    return text_of_short(short);
   }
 
   get open() {

@@ -4,6 +4,7 @@
  */
 import { Desk } from "./desk.js";
 import { Engine } from "./engine.js";
+import { isLink, shortOf } from "./link.js";
 import { Store } from "./store.js";
 import { loadWords, say } from "./words.js";
 import { makeDrawing } from "./views/drawing.js";
@@ -23,6 +24,17 @@ function part(id) {
 /** What stands around the drawing. */
 const around = () => import("./page.js");
 
+/**
+ * Lays on the desk what the link of this page holds; where it cannot be, what would lie there without it.
+ * @param {Desk} desk @param {Promise<string>} short @param {() => Promise<unknown>} usual
+ */
+async function byLink(desk, short, usual) {
+  const text = await desk.openLink(location.hash, short);
+  if (text === "") return;
+  desk.notices.show("link", { tone: "danger", text });
+  await usual();
+}
+
 async function start() {
   // On a slow line it is fetched beside the wasm; from the cache it is there in a moment, after the drawing.
   if (!navigator.serviceWorker?.controller) void around();
@@ -30,6 +42,8 @@ async function start() {
   const stored = store.readView();
   // Both at once: neither waits for the other.
   const loading = Engine.load().catch(() => null);
+  const short = isLink(location.hash) ? shortOf(location.hash) : null;
+  short?.catch(() => {});
   await loadWords(typeof stored.language === "string" ? stored.language : "en");
   document.querySelectorAll("[data-word]").forEach((element) => {
     element.textContent = say(element.getAttribute("data-word") ?? "");
@@ -47,8 +61,11 @@ async function start() {
   let opening = null;
   if (engine) {
     desk.setEngine(engine);
-    const last = store.lastOpen(desk.settings.project);
-    opening = last === null ? desk.openText(engine.demoText(FIRST)) : desk.openStored(last);
+    const usual = () => {
+      const last = store.lastOpen(desk.settings.project);
+      return last === null ? desk.openText(engine.demoText(FIRST)) : desk.openStored(last);
+    };
+    opening = short ? byLink(desk, short, usual).then(() => drawing.show()) : usual();
     drawing.show();
   }
   const { layOut } = await around();

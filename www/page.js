@@ -4,6 +4,7 @@
  * @module
  */
 import { make, setAttribute } from "./elements.js";
+import { isLink } from "./link.js";
 import { startOffline } from "./offline.js";
 import { say } from "./words.js";
 import { makeAttention } from "./views/attention.js";
@@ -19,6 +20,7 @@ import { makePaper } from "./views/paper.js";
 import { makeProjects } from "./views/projects.js";
 import { makeReefs } from "./views/reefs.js";
 import { makeSail } from "./views/sail.js";
+import { makeShare } from "./views/share.js";
 import { makeSpars } from "./views/spars.js";
 
 /** @typedef {import("./desk.js").Desk} Desk */
@@ -33,8 +35,9 @@ const SECTIONS = ["boat", "sail", "reefs", "balance", "lines", "spars", "cloth"]
  */
 export function layOut(desk, drawing, part) {
   const { notices, store } = desk;
-  const projects = makeProjects(desk);
-  const print = makePaper(part("paper"), desk);
+  const share = makeShare(desk);
+  const projects = makeProjects(desk, share);
+  const print = makePaper(part("paper"), desk, share);
 
   const header = makeHeader(part("header"), desk, () => projects.open());
   const column = part("hoist-column");
@@ -151,7 +154,17 @@ export function layOut(desk, drawing, part) {
   });
 
   function tellLookOnly() {
-    const id = desk.project?.id;
+    const { project } = desk;
+    if (desk.guest && project) {
+      notices.show("look-only", {
+        tone: "plain",
+        fixed: true,
+        text: say("page.link.came", { name: project.name.slice(0, 60) }),
+        actions: [{ word: "page.link.save", keep: true, run: () => void projects.startNew(desk.text, project.name) }],
+      });
+      return;
+    }
+    const id = project?.id;
     if (!desk.lookOnly || !id) {
       notices.remove("look-only");
       return;
@@ -174,6 +187,14 @@ export function layOut(desk, drawing, part) {
       ],
     });
   }
+
+  // A link typed over the address of the open page.
+  addEventListener("hashchange", async () => {
+    if (!isLink(location.hash)) return;
+    const text = await desk.openLink(location.hash);
+    if (text === "") notices.remove("link");
+    else notices.show("link", { tone: "danger", text });
+  });
 
   // A keyboard over the lower half: the drawing gives way, so that the field stays in sight below it.
   const seen = window.visualViewport;

@@ -133,12 +133,13 @@ export function makeDrawing(pane, desk) {
    * Takes the pane's size; the canvas has whole device pixels.
    * @param {number} nowWide @param {number} nowHigh in CSS pixels
    * @param {ResizeObserverSize} [device] the same in device pixels, where the browser tells them in the page's own scale
+   * @returns {boolean} whether it has been painted for that
    */
   function resize(nowWide, nowHigh, device) {
     const told = device !== undefined && Math.abs(device.inlineSize - nowWide * devicePixelRatio) < 2;
     const wide = told ? device.inlineSize : Math.round(nowWide * devicePixelRatio);
     const high = told ? device.blockSize : Math.round(nowHigh * devicePixelRatio);
-    if (nowWide === width && nowHigh === height && canvas.width === wide && canvas.height === high) return;
+    if (nowWide === width && nowHigh === height && canvas.width === wide && canvas.height === high) return false;
     width = nowWide;
     height = nowHigh;
     ratio = width > 0 ? wide / width : 1;
@@ -149,6 +150,7 @@ export function makeDrawing(pane, desk) {
     // At once, before the frame is shown: a resized canvas is blank.
     paint();
     desk.request();
+    return true;
   }
   const observer = new ResizeObserver((entries) => {
     for (const { contentRect, devicePixelContentBoxSize } of entries) resize(contentRect.width, contentRect.height, devicePixelContentBoxSize?.[0]);
@@ -322,7 +324,7 @@ export function makeDrawing(pane, desk) {
     /** Paints at once, without waiting for a frame. */
     show() {
       const box = pane.getBoundingClientRect();
-      resize(box.width, box.height);
+      if (!resize(box.width, box.height)) paint();
     },
     zoomIn: () => zoomAt(1.4, width / 2, height / 2),
     zoomOut: () => zoomAt(1 / 1.4, width / 2, height / 2),

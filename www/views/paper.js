@@ -132,8 +132,9 @@ function parrels({ rows }, masts) {
 /**
  * @param {HTMLElement} root
  * @param {Desk} desk
+ * @param {ReturnType<typeof import("./share.js").makeShare>} share
  */
-export function makePaper(root, desk) {
+export function makePaper(root, desk, share) {
   /** What stands at the foot of every page of a kind. */
   const foot = () => [
     make("ul", { class: "paper-cautions" }, ...CAUTIONS.map((word) => make("li", { word }))),
@@ -178,12 +179,13 @@ export function makePaper(root, desk) {
         const of = names.length > 1 ? [name] : [];
         return found.length > 0 ? [make("section", { class: "paper-lines paper-cloth" }, make("h1", { text: `${desk.project?.name ?? ""}: ${[say("page.paper.cloth"), ...of].join(", ")}` }), ...found.map(({ title, detail }) => plain(detail, title) ?? ""), rules, make("div", { class: "paper-drawing" }, picture(roll)), ...shapes, drawing(desk, "cloth-ways", 0, mast), ...["page.cloth.practice", "page.cloth.caution"].map((word) => make("p", { class: "paper-foot", word })), ...foot())] : [];
       }),
-      ...(balance ? [make("section", { class: "paper-balance" }, make("h1", { text: desk.project?.name ?? "" }), ...[...particulars(desk), ...balanceOf(balance)].map((part) => part ?? ""), ...foot())] : []),
+      ...(balance ? [make("section", { class: "paper-balance" }, make("h1", { text: desk.project?.name ?? "" }), ...[...particulars(desk), ...balanceOf(balance)].map((part) => part ?? ""), share.code(), ...foot())] : []),
     );
   }
   addEventListener("beforeprint", fill);
   addEventListener("afterprint", () => root.replaceChildren());
-  return () => {
+  return async () => {
+    await share.current();
     fill();
     window.print();
   };

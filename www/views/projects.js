@@ -31,8 +31,8 @@ function dateWords(saved) {
   return Number.isNaN(date.getTime()) ? "" : date.toLocaleString(region(), { dateStyle: "medium", timeStyle: "short" });
 }
 
-/** @param {Desk} desk */
-export function makeProjects(desk) {
+/** @param {Desk} desk @param {ReturnType<typeof import("./share.js").makeShare>} share */
+export function makeProjects(desk, share) {
   const { store, notices } = desk;
   const list = make("ul", { class: "project-list", id: "project-list" });
   const message = make("p", { class: "sheet-message", role: "status" });
@@ -41,6 +41,12 @@ export function makeProjects(desk) {
   const install = make("div", { class: "install" });
   const fresh = make("div", { class: "new-buttons" });
   const newTitle = make("h3", { word: "page.projects.new" });
+  const pasted = make("input", { type: "text", id: "pasted-link", autocomplete: "off", autocapitalize: "off", spellcheck: "false", enterkeyhint: "go" });
+  const given = make("form", { class: "rename" }, pasted, make("button", { type: "submit", class: "button", word: "page.link.open" }));
+  given.addEventListener("submit", (event) => {
+    event.preventDefault();
+    void openPasted();
+  });
   const dialog = make(
     "dialog",
     { class: "sheet projects-sheet", id: "projects", "aria-labelledby": "projects-title" },
@@ -59,8 +65,11 @@ export function makeProjects(desk) {
       { class: "section-buttons" },
       make("button", { type: "button", class: "button", id: "import", onclick: () => file.click() }, make("span", { word: "page.import" })),
       make("button", { type: "button", class: "button", id: "export", onclick: () => exportOpen() }, icon("save"), make("span", { word: "page.export" })),
+      make("button", { type: "button", class: "button", id: "share-button", word: "page.link.share", onclick: () => void shareOpen() }),
     ),
     file,
+    make("label", { for: "pasted-link", word: "page.link.pasted" }),
+    given,
     keeping,
     install,
     make("h3", { word: "page.caution" }),
@@ -90,6 +99,24 @@ export function makeProjects(desk) {
     if (text !== "") void offer(id, desk.project?.name ?? "", text);
   }
   desk.exportOpen = exportOpen;
+
+  async function shareOpen() {
+    if (!desk.open) return;
+    dialog.close();
+    await share.open();
+  }
+
+  async function openPasted() {
+    const link = pasted.value;
+    if (link.trim() === "") return pasted.focus();
+    await desk.whenStarted;
+    if (desk.engine === null) return tell(say("page.fault.no_wasm"));
+    const why = await desk.openLink(link);
+    tell(why);
+    if (why !== "") return message.scrollIntoView({ block: "nearest" });
+    pasted.value = "";
+    dialog.close();
+  }
 
   /** @param {string} id */
   function exportStored(id) {

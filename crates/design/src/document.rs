@@ -34,6 +34,10 @@ impl Document {
         self.tree.text()
     }
 
+    pub(crate) fn root(&self) -> &Value {
+        self.tree.root()
+    }
+
     /// The typed reading.
     pub fn design(&self) -> &Design {
         &self.reading.design

@@ -52,6 +52,7 @@ pub mod checks;
 
 pub mod in_use;
 mod json;
+pub mod link;
 
 #[cfg(feature = "serde")]
 mod printed;

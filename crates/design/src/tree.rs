@@ -15,7 +15,7 @@ pub const MOST_BYTES: usize = 1_000_000;
 
 /// Deepest nesting of lists and objects: below the JSON reader's own limit of 128, so that what
 /// was edited can be opened again.
-const MOST_DEPTH: usize = 100;
+pub(crate) const MOST_DEPTH: usize = 100;
 
 /// A document of any version, its counts checked.
 #[derive(Clone, Debug, PartialEq)]
@@ -400,7 +400,7 @@ pub(crate) fn take(entries: &mut Map<String, Value>, key: &str) -> Option<Value>
 }
 
 /// One way to write for all: a value's own `to_string` is a second writer, with io errors and their words.
-fn written(value: &Value) -> String {
+pub(crate) fn written(value: &Value) -> String {
     // Strings as keys and finite numbers only: this cannot fail.
     serde_json::to_string(value).unwrap_or_default()
 }

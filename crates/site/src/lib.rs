@@ -57,4 +57,4 @@ pub mod painter;
 #[cfg(feature = "speed")]
 pub mod speed;
 
-pub use workbench::{Workbench, blank_text, demo_keys, demo_text};
+pub use workbench::{Workbench, blank_text, demo_keys, demo_text, text_of_short};

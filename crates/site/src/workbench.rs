@@ -1,5 +1,6 @@
 //! The boundary itself: names and types as JavaScript sees them.
 
+use design::link::Unread;
 use design::{Edit, Step};
 use drawing::Scheme;
 use js_sys::{Array, Error, Function, Object, Reflect};
@@ -36,6 +37,17 @@ pub fn blank_text() -> String {
     design::blank().text()
 }
 
+/// The document of a link's short text; nothing where it is none, or names what this version does not know; empty
+/// where it holds more than any design.
+#[wasm_bindgen]
+pub fn text_of_short(short: &str) -> Option<String> {
+    match design::link::unpacked(short) {
+        Ok(text) => Some(text),
+        Err(Unread::Unknown) => None,
+        Err(Unread::TooLarge) => Some(String::new()),
+    }
+}
+
 /// One design, and one way of looking at it.
 #[wasm_bindgen]
 #[derive(Debug)]
@@ -66,6 +78,11 @@ impl Workbench {
     /// The canonical text of the document.
     pub fn text(&self) -> String {
         self.bench.text()
+    }
+
+    /// The short text of the document, for a link.
+    pub fn short(&self) -> String {
+        design::link::packed(&self.bench.document)
     }
 
     /// Looks at the design in another way.
