@@ -22,6 +22,7 @@ import { makeReefs } from "./views/reefs.js";
 import { makeSail } from "./views/sail.js";
 import { makeShare } from "./views/share.js";
 import { makeSpars } from "./views/spars.js";
+import { makeWorkshop } from "./views/workshop.js";
 
 /** @typedef {import("./desk.js").Desk} Desk */
 /** @typedef {ReturnType<typeof import("./views/drawing.js").makeDrawing>} Drawing */
@@ -39,7 +40,11 @@ export function layOut(desk, drawing, part) {
   const projects = makeProjects(desk, share);
   const print = makePaper(part("paper"), desk, share);
 
-  const header = makeHeader(part("header"), desk, () => projects.open());
+  const workshop = makeWorkshop([
+    { id: "share-link", word: "page.link.share", says: "page.link.brief", run: () => void share.open() },
+    { id: "print-papers", word: "page.print", says: "page.print.brief", run: () => void print() },
+  ]);
+  const header = makeHeader(part("header"), desk, () => projects.open(), workshop);
   const column = part("hoist-column");
   const hoist = makeHoist(column, desk);
   const display = makeDisplay(column, part("drawing"), desk, drawing);

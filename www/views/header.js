@@ -37,8 +37,9 @@ export function makeSwitch(name, label, options, choose) {
  * @param {HTMLElement} root
  * @param {Desk} desk
  * @param {() => void} openProjects
+ * @param {() => void} openWorkshop
  */
-export function makeHeader(root, desk, openProjects) {
+export function makeHeader(root, desk, openProjects, openWorkshop) {
   const name = make("h1", { id: "design-name" });
   const note = make("p", { id: "design-state" });
   const undo = make("button", { type: "button", id: "undo", class: "icon-button", label: "page.undo", "aria-keyshortcuts": "Control+Z", onclick: () => desk.undo() }, icon("undo"));
@@ -54,7 +55,8 @@ export function makeHeader(root, desk, openProjects) {
   );
   units.root.id = "units";
   const projects = make("button", { type: "button", id: "projects-button", class: "icon-button wordy", "aria-haspopup": "dialog", onclick: openProjects }, icon("projects"), make("span", { word: "page.projects" }));
-  root.append(make("div", { class: "whose" }, name, note), make("div", { class: "tools" }, undo, redo, units.root, projects));
+  const workshop = make("button", { type: "button", id: "workshop-button", class: "icon-button", label: "page.workshop", "aria-haspopup": "dialog", onclick: openWorkshop }, icon("workshop"));
+  root.append(make("div", { class: "whose" }, name, note), make("div", { class: "tools" }, undo, redo, units.root, projects, workshop));
 
   document.addEventListener("keydown", (event) => {
     if (!(event.ctrlKey || event.metaKey) || event.altKey) return;
