@@ -109,7 +109,7 @@ impl Bench {
     }
 
     /// What to lower on the wind and running, and how she heels as she stands now.
-    fn advice(&self, on: Option<Advice>) -> Vec<Vec<String>> {
+    pub(crate) fn advice(&self, on: Option<Advice>) -> Vec<Vec<String>> {
         let boat = &self.account.boat;
         let wind = self.view.wind;
         let Some(on) = on else {
