@@ -119,6 +119,7 @@ export class Desk {
       hands: true,
       wind_kn: 14,
       pointed: "",
+      named: "",
       line: "",
       lines: false,
     };
@@ -371,7 +372,7 @@ export class Desk {
     this.#text = this.ask("text", (bench) => bench.text(), "");
     this.#engine?.remember(this.#text);
     const masts = this.#mastCount();
-    this.view = { ...this.view, mast: 0, hoist: Array(masts).fill(0), zoom: 1, pan_x: 0, pan_y: 0, active: "", pointed: "", line: "", sheet_deg: 0, hands: !this.#lookOnly };
+    this.view = { ...this.view, mast: 0, hoist: Array(masts).fill(0), zoom: 1, pan_x: 0, pan_y: 0, active: "", pointed: "", named: "", line: "", sheet_deg: 0, hands: !this.#lookOnly };
     this.setSettings({ project: this.#project?.id ?? "" });
     if (!this.#guest) this.store.writeOpen(this.settings.project);
     this.#passView();

@@ -48,6 +48,8 @@ mod csv;
 
 mod reading;
 
+mod guide;
+
 mod hoist_scale;
 
 mod hand;
