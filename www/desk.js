@@ -33,6 +33,7 @@ import { say } from "./words.js";
  * @property {string} language
  * @property {boolean} offlineTold
  * @property {boolean} keepTold
+ * @property {boolean} tourTold
  * @property {boolean} [attentionOpen] as the user left it
  */
 
@@ -64,6 +65,7 @@ function settingsFrom(stored) {
     language: typeof stored.language === "string" ? stored.language : "en",
     offlineTold: stored.offlineTold === true,
     keepTold: stored.keepTold === true,
+    tourTold: stored.tourTold === true,
     attentionOpen: typeof stored.attentionOpen === "boolean" ? stored.attentionOpen : undefined,
   };
 }
