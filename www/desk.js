@@ -33,6 +33,7 @@ import { say } from "./words.js";
  * @property {string} language
  * @property {boolean} offlineTold
  * @property {boolean} keepTold
+ * @property {boolean} tourTold
  * @property {boolean} [attentionOpen] as the user left it
  */
 
@@ -64,6 +65,7 @@ function settingsFrom(stored) {
     language: typeof stored.language === "string" ? stored.language : "en",
     offlineTold: stored.offlineTold === true,
     keepTold: stored.keepTold === true,
+    tourTold: stored.tourTold === true,
     attentionOpen: typeof stored.attentionOpen === "boolean" ? stored.attentionOpen : undefined,
   };
 }
@@ -119,6 +121,7 @@ export class Desk {
       hands: true,
       wind_kn: 14,
       pointed: "",
+      named: "",
       line: "",
       lines: false,
     };
@@ -371,7 +374,7 @@ export class Desk {
     this.#text = this.ask("text", (bench) => bench.text(), "");
     this.#engine?.remember(this.#text);
     const masts = this.#mastCount();
-    this.view = { ...this.view, mast: 0, hoist: Array(masts).fill(0), zoom: 1, pan_x: 0, pan_y: 0, active: "", pointed: "", line: "", sheet_deg: 0, hands: !this.#lookOnly };
+    this.view = { ...this.view, mast: 0, hoist: Array(masts).fill(0), zoom: 1, pan_x: 0, pan_y: 0, active: "", pointed: "", named: "", line: "", sheet_deg: 0, hands: !this.#lookOnly };
     this.setSettings({ project: this.#project?.id ?? "" });
     if (!this.#guest) this.store.writeOpen(this.settings.project);
     this.#passView();

@@ -17,6 +17,8 @@ pub mod plots;
 
 pub mod handles;
 
+pub mod naming;
+
 mod points;
 
 pub mod ropes;

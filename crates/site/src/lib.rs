@@ -50,6 +50,8 @@ mod csv;
 
 mod reading;
 
+mod guide;
+
 mod hoist_scale;
 
 mod hand;

@@ -346,6 +346,12 @@ impl Workbench {
         self.bench.reading()
     }
 
+    /// Words of the trade: key, name, meaning, and something where the drawing can point at it now.
+    #[wasm_bindgen(unchecked_return_type = "string[][]")]
+    pub fn named_parts(&mut self) -> Result<JsValue, JsValue> {
+        row(&self.bench.named_parts())
+    }
+
     /// Scales of the hoist control.
     #[wasm_bindgen(unchecked_return_type = "HoistScale[]")]
     pub fn hoist_scale(&self) -> Result<JsValue, JsValue> {
@@ -455,6 +461,7 @@ fn read_view(view: &JsValue) -> Result<ViewGiven, JsValue> {
         hands: read(view, "hands", &JsValue::as_bool, usual.hands)?,
         wind_kn: read(view, "wind_kn", &JsValue::as_f64, usual.wind_kn)?,
         pointed: read(view, "pointed", &JsValue::as_string, usual.pointed)?,
+        named: read(view, "named", &JsValue::as_string, usual.named)?,
         line: read(view, "line", &JsValue::as_string, usual.line)?,
         lines: read(view, "lines", &JsValue::as_bool, usual.lines)?,
     })
