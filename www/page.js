@@ -46,9 +46,12 @@ export function layOut(desk, drawing, part) {
     () => notices.show("errand", { tone: "danger", text: say("page.fault.errand") }),
   );
   /** @type {(() => void) | undefined} */
+  let lesson;
+  /** @type {(() => void) | undefined} */
   let glossary;
   const tour = (asked = true) => later(import("./views/tour.js").then(({ startTour }) => () => startTour(desk, asked)));
   const workshop = makeWorkshop([
+    { id: "open-lesson", word: "page.lesson", says: "page.lesson.brief", run: () => later(import("./views/lesson.js").then(({ makeLesson }) => (lesson ??= makeLesson(desk)))) },
     { id: "share-link", word: "page.link.share", says: "page.link.brief", run: () => void share.open() },
     { id: "print-papers", word: "page.print", says: "page.print.brief", run: () => void print() },
     { id: "open-glossary", word: "page.glossary", says: "page.glossary.brief", run: () => later(import("./views/glossary.js").then(({ makeGlossary }) => (glossary ??= makeGlossary(desk)))) },

@@ -101,7 +101,7 @@ impl Bench {
     }
 
     /// A true wind in knots, on the Beaufort scale and in metres a second.
-    fn wind_text(&self, speed: f64) -> Text {
+    pub(crate) fn wind_text(&self, speed: f64) -> Text {
         Text::new("balance.wind")
             .with("wind", (speed / KNOT, &q::TRUE_WIND))
             .with("force", u32::from(beaufort::number(speed)))

@@ -249,7 +249,7 @@ impl Bench {
         rows
     }
 
-    /// The edit that lays a lesson down as the teacher's own; none where there is room for no more, or no such lesson.
+    /// The edit that lays a lesson down as the last of the teacher's own; empty where there is no such lesson.
     pub fn lesson_copy(&self, at: usize) -> String {
         let own = &self.design().lessons;
         let (title, steps) = match LESSONS.get(at) {
@@ -262,16 +262,12 @@ impl Bench {
                 None => (String::new(), &Vec::new()),
             },
         };
-        let mut edits = Vec::new();
-        if own.len() < MOST_LESSONS {
-            let mut lesson = Map::new();
-            put(&mut lesson, "title", title);
-            let steps = steps.iter().map(document_of).listed();
-            lesson.insert("steps".to_owned(), Value::Array(steps));
-            let path = ["lesson.", &units::fixed(own.len() as f64, 0)].concat();
-            edits.push(Edit::value(path, Value::Object(lesson)));
-        }
-        Edit::write_list(&edits)
+        let mut lesson = Map::new();
+        put(&mut lesson, "title", title);
+        let steps = steps.iter().map(document_of).listed();
+        lesson.insert("steps".to_owned(), Value::Array(steps));
+        let path = ["lesson.", &units::fixed(own.len() as f64, 0)].concat();
+        Edit::write_list(&[Edit::value(path, Value::Object(lesson))])
     }
 
     /// The numbers of the moment that a lesson may tell, each with the key it is told by.
@@ -307,6 +303,8 @@ impl Bench {
                 list.push(plain(key, label, words.next().unwrap_or_default()));
             }
         }
+        let wind = self.say(&self.wind_text(self.view.wind));
+        list.push(plain("wind", self.word(q::TRUE_WIND.label), wind));
         list
     }
 
