@@ -64,6 +64,17 @@ const fn step(
 const SHOWN: &str = "shown";
 const ASKED: &str = "asked";
 
+/// Leaves of the numbers that may be told, and their keys.
+const TOLD: [(&str, &str); 7] = [
+    ("amount_told", "amount"),
+    ("area_told", "area"),
+    ("centre_told", "centre"),
+    ("balance_told", "balance"),
+    ("lead_told", "lead"),
+    ("heel_told", "heel"),
+    ("advice_told", "advice"),
+];
+
 /// How a reef goes in.
 static REEF: &[Ready] = &[
     step(
@@ -444,9 +455,11 @@ impl Bench {
             .iter()
             .map(|lowered| *lowered as f64)
             .listed();
-        for (key, word) in &shown.words {
-            if let (Some(key), SHOWN | ASKED) = (key.strip_suffix("_told"), *word) {
-                row.told.push([key, word]);
+        for (leaf, key) in TOLD {
+            match shown.word(leaf) {
+                SHOWN => row.told.push([key, SHOWN]),
+                ASKED => row.told.push([key, ASKED]),
+                _ => {}
             }
         }
         row
