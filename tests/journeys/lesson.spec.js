@@ -33,7 +33,6 @@ test("both ready lessons-by keyboard alone-run from first to last, areas as in t
   for (let n = 0; n < 3; n += 1) await page.keyboard.press("ArrowDown");
   const areas = await page.locator("#reef-table tbody tr[data-state] td:nth-child(2)").allTextContents();
   const before = await looked(desk);
-  await page.keyboard.press("Escape");
   await page.getByRole("button", { name: say("page.workshop"), exact: true }).focus();
   await page.keyboard.press("Enter");
   await page.getByRole("dialog", { name: say("page.workshop") }).getByRole("button", { name: say("page.lesson") }).first().focus();
