@@ -4,7 +4,7 @@
  */
 import { Aside } from "../aside.js";
 import { fileName, icon, make, offerFile, picture, setAttribute, setText } from "../elements.js";
-import { say } from "../words.js";
+import { region, say, spoken } from "../words.js";
 import { figureLine, makePlot, renew } from "./balance.js";
 import { FieldSection, listAt, makeMastChooser, mastNames } from "./fields.js";
 import { detailTable } from "./reefs.js";
@@ -25,7 +25,7 @@ const SEWN_FIGURES = ["sewn.sail", "sewn.bill", "sewn.roll"];
 const [LOOK, ORDER] = [20, 1500];
 /** What is worked out away from the page waits for a pause in typing [ms]. */
 const SETTLED_MS = 200;
-const PLOTTER_M = "0.914 m";
+const PLOTTER_M = 0.914;
 
 const SEWING = ["seam_m", "batten_seam_m", "tabling_m", "hem_m", "pockets", "pocket_ease_pct", "pocket_end_m", "offsets"];
 const PATCHES = ["patch_pct", "patch_layers", "patch_strength"];
@@ -36,7 +36,7 @@ export const CLOTH_RULES = ["roll_m", "warp", ...SEWING, ...PATCHES, "thread", "
 const ordered = new Map();
 
 /** What laying out hangs on. @param {Desk} desk */
-const designOf = (desk) => desk.view.units + desk.text;
+const designOf = (desk) => desk.view.units + spoken() + desk.text;
 
 /** Papers of the cloth of a mast's sail, and its roll: as laid out for the order, else by a quick look. @param {Desk} desk @param {number} mast */
 export function clothSheet(desk, mast) {
@@ -134,7 +134,7 @@ export function makeCloth(root, desk, print) {
 
   // --- Papers --------------------------------------------------------------------------------------
   const paper = make("select", { id: "cloth-paper" }, ...["a4", "a3", "letter", "plotter"].map((value) => make("option", { value, word: `page.cloth.${value}` })));
-  const width = make("input", { id: "cloth-plotter", type: "text", inputmode: "text", autocomplete: "off", maxlength: "20", value: PLOTTER_M });
+  const width = make("input", { id: "cloth-plotter", type: "text", inputmode: "text", autocomplete: "off", maxlength: "20", value: `${PLOTTER_M.toLocaleString(region())} m` });
   const widthBox = make("div", { class: "drill-of", hidden: true }, make("label", { for: width.id, word: "page.cloth.plotter_width" }), make("div", { class: "entry" }, width));
   paper.addEventListener("change", () => {
     widthBox.hidden = paper.value !== "plotter";
@@ -427,7 +427,7 @@ export function makeCloth(root, desk, print) {
       if (!sail || !panels || count === 0) return;
       show("sewn.sail", sail);
       show("sewn.panels", panels);
-      renew(chips, count, () =>
+      renew(chips, panels.rows.map(([name]) => name), () =>
         panels.rows.map(([name = ""], at) => {
           const chip = make("button", { type: "button", class: "chip", text: String(at + 1), "aria-label": name });
           chip.addEventListener("click", () => {
