@@ -134,7 +134,8 @@ export function makeCloth(root, desk, print) {
 
   // --- Papers --------------------------------------------------------------------------------------
   const paper = make("select", { id: "cloth-paper" }, ...["a4", "a3", "letter", "plotter"].map((value) => make("option", { value, word: `page.cloth.${value}` })));
-  const width = make("input", { id: "cloth-plotter", type: "text", inputmode: "text", autocomplete: "off", maxlength: "20", value: `${PLOTTER_M.toLocaleString(region())} m` });
+  const width = make("input", { id: "cloth-plotter", type: "text", inputmode: "text", autocomplete: "off", maxlength: "20" });
+  let usualWidth = "";
   const widthBox = make("div", { class: "drill-of", hidden: true }, make("label", { for: width.id, word: "page.cloth.plotter_width" }), make("div", { class: "entry" }, width));
   paper.addEventListener("change", () => {
     widthBox.hidden = paper.value !== "plotter";
@@ -418,6 +419,11 @@ export function makeCloth(root, desk, print) {
     update(change) {
       section.update(change);
       if (change.dragging) return;
+      if (change.opened) {
+        const usual = `${PLOTTER_M.toLocaleString(region())} m`;
+        if (width.value === usualWidth) width.value = usual;
+        usualWidth = usual;
+      }
       chooser.update(mastNames(desk.text).names);
       const [sail, panels] = desk.ask("cloth", (bench) => bench.cloth(AT_ONCE), /** @type {Detail[]} */ ([]));
       const count = panels?.rows.length ?? 0;

@@ -4,7 +4,7 @@
  * @module
  */
 import { icon, make, setAttribute, setText } from "../elements.js";
-import { say, spoken } from "../words.js";
+import { say } from "../words.js";
 import { makeHandles, takeAnswer } from "./drawing.js";
 import { figureLine, makePlot, renew } from "./balance.js";
 import { FieldSection, listAt, makeMastChooser, mastNames } from "./fields.js";
@@ -377,7 +377,7 @@ function makeDrill(desk) {
         setText(status, "");
       }
       for (const [end, { select }] of [from, to].entries()) {
-        renew(select, [panels, spoken()], () => Array.from({ length: panels + 1 }, (_, n) => make("option", { value: String(n), text: n === 0 ? say("page.lines.full") : say("page.lines.state", { n }) })));
+        renew(select, panels, () => Array.from({ length: panels + 1 }, (_, n) => make("option", { value: String(n), text: n === 0 ? say("page.lines.full") : say("page.lines.state", { n }) })));
         select.value = String(ends[end]);
       }
       const [start_ = 0, end = 0] = ends;
