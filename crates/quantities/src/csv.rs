@@ -47,7 +47,7 @@ impl Lines {
             if more || i > 0 {
                 self.text.push(self.mark);
             }
-            let quoted = cell.contains(['"', ',', ';', '\r']);
+            let quoted = cell.contains(['"', self.mark, '\r']);
             if quoted {
                 self.text.push('"');
             }
