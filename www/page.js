@@ -177,7 +177,7 @@ export function layOut(desk, drawing, part) {
     notices.show("look-only", {
       tone: "plain",
       fixed: true,
-      text: say("page.fault.other_window"),
+      text: () => say("page.fault.other_window"),
       actions: [
         { word: "page.take_over", keep: true, run: () => void desk.openStored(id, true) },
         {
@@ -242,7 +242,7 @@ export function layOut(desk, drawing, part) {
   );
   choose(section);
   header();
-  if (store.blocked) notices.show("blocked", { tone: "danger", text: say("page.fault.blocked"), actions: [{ word: "page.export", keep: true, run: () => desk.exportOpen() }] });
+  if (store.blocked) notices.show("blocked", { tone: "danger", text: () => say("page.fault.blocked"), actions: [{ word: "page.export", keep: true, run: () => desk.exportOpen() }] });
   desk.refresh();
   void startOffline(desk);
 

@@ -8,19 +8,34 @@ let catalogue = {};
 /** The catalogue as JSON, for the wasm side, which has no words of its own. */
 let carried = "{}";
 let tongue = "en";
+/** The language asked for last: of two that are fetched at once it stays. */
+let asked = "";
+
+/** The languages there is a catalogue of, each called by itself: who looks for it must know it. */
+export const LANGUAGES = new Map([
+  ["en", "English"],
+  ["de", "Deutsch"],
+]);
+
+/** The language chosen here, else the first of the browser's that there is a catalogue of. @param {unknown} chosen */
+export function languageOf(chosen) {
+  if (typeof chosen === "string" && chosen !== "") return chosen;
+  return navigator.languages.map((tag) => tag.replace(/-.*/, "").toLowerCase()).find((tag) => LANGUAGES.has(tag)) ?? "en";
+}
 
 /**
  * Reads the catalogue of a language; English stands in when it is not to be had.
  * @param {string} language
  */
 export async function loadWords(language) {
+  asked = language;
   const wanted = /^[a-z]{2,3}(-[A-Za-z0-9]{1,8})*$/.test(language) ? language : "en";
   for (const name of wanted === "en" ? ["en"] : [wanted, "en"]) {
     try {
       const answer = await fetch(`./texts/${name}.json`);
       if (!answer.ok) continue;
-      const text = await answer.text();
-      const read = JSON.parse(text);
+      const read = JSON.parse(await answer.text());
+      if (asked !== language) return;
       catalogue = typeof read === "string" ? unfoldWords(read) : read;
       carried = JSON.stringify(catalogue);
       tongue = name;
@@ -57,6 +72,9 @@ function unfoldWords(folded) {
 
 /** The catalogue's text, for the wasm side. */
 export const carriedWords = () => carried;
+
+/** The language spoken. */
+export const spoken = () => tongue;
 
 /** Whose way of writing dates and numbers is followed, as a locale: the catalogue's English is British. */
 export const region = () => tongue.replace(/^en(?![a-z]|-[A-Z])/, "en-GB");

@@ -105,7 +105,7 @@ impl Bench {
         Text::new("balance.wind")
             .with("wind", (speed / KNOT, &q::TRUE_WIND))
             .with("force", u32::from(beaufort::number(speed)))
-            .with("metres", quantities::units::fixed(speed, 1))
+            .with("metres", self.view.units.fixed(speed, 1))
     }
 
     /// What to lower on the wind and running, and how she heels as she stands now.

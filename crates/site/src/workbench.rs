@@ -65,7 +65,11 @@ impl Workbench {
     pub fn new(text: &str, words: &str) -> Result<Workbench, Error> {
         match Bench::open(text, read_words(words)?) {
             Ok(bench) => Ok(Self { bench }),
-            Err((problem, words)) => Err(error(&problem, &words, Units::Metric)),
+            Err((problem, words)) => Err(error(
+                &problem,
+                &words,
+                crate::bench::spoken(&words, Units::METRIC),
+            )),
         }
     }
 
@@ -401,7 +405,7 @@ impl Workbench {
 }
 
 fn read_words(json: &str) -> Result<Catalogue, Error> {
-    Catalogue::read(json).map_err(|problem| error(&problem, &Catalogue::default(), Units::Metric))
+    Catalogue::read(json).map_err(|problem| error(&problem, &Catalogue::default(), Units::METRIC))
 }
 
 /// A problem as the page gets it: an Error whose `path` names the field.
