@@ -37,12 +37,13 @@ async function byLink(desk, short, usual) {
 }
 
 async function start() {
-  // On a slow line it is fetched beside the wasm; from the cache it is there in a moment, after the drawing.
-  if (!navigator.serviceWorker?.controller) void around();
   const store = new Store();
   const stored = store.readView();
   // Both at once: neither waits for the other.
-  const loading = Engine.load().catch(() => null);
+  const loading = Engine.load(() => {
+    // What stands around comes over a slow line while the wasm is compiled; from the cache it is there in a moment, after the drawing.
+    if (!navigator.serviceWorker?.controller) void around();
+  }).catch(() => null);
   const short = isLink(location.hash) ? shortOf(location.hash) : null;
   short?.catch(() => {});
   await loadWords(languageOf(stored.language));
