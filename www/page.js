@@ -40,7 +40,7 @@ export function layOut(desk, drawing, part) {
   const projects = makeProjects(desk, share);
   const print = makePaper(part("paper"), desk, share);
 
-  const workshop = makeWorkshop([
+  const workshop = makeWorkshop(desk, [
     { id: "share-link", word: "page.link.share", says: "page.link.brief", run: () => void share.open() },
     { id: "print-papers", word: "page.print", says: "page.print.brief", run: () => void print() },
   ]);

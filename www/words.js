@@ -23,6 +23,16 @@ export function languageOf(chosen) {
   return navigator.languages.map((tag) => tag.replace(/-.*/, "").toLowerCase()).find((tag) => LANGUAGES.has(tag)) ?? "en";
 }
 
+/** A file of words: a catalogue as written, or what the build made of it. @param {string} name */
+async function fetchWords(name) {
+  const answer = await fetch(`./texts/${name}.json`);
+  if (!answer.ok) throw new Error(`no words in ${name}`);
+  return /** @type {unknown} */ (JSON.parse(await answer.text()));
+}
+
+/** @param {unknown} read @returns {Record<string, string>} */
+const asCatalogue = (read) => (typeof read === "string" ? unfoldWords(read) : /** @type {Record<string, string>} */ (read));
+
 /**
  * Reads the catalogue of a language; English stands in when it is not to be had.
  * @param {string} language
@@ -30,21 +40,37 @@ export function languageOf(chosen) {
 export async function loadWords(language) {
   asked = language;
   const wanted = /^[a-z]{2,3}(-[A-Za-z0-9]{1,8})*$/.test(language) ? language : "en";
-  for (const name of wanted === "en" ? ["en"] : [wanted, "en"]) {
-    try {
-      const answer = await fetch(`./texts/${name}.json`);
-      if (!answer.ok) continue;
-      const read = JSON.parse(await answer.text());
-      if (asked !== language) return;
-      catalogue = typeof read === "string" ? unfoldWords(read) : read;
-      carried = JSON.stringify(catalogue);
-      tongue = name;
-      break;
-    } catch {
-      // The next language, or keys as words: the store must work all the same.
+  // Both at once: the other language has no keys of its own.
+  const [english, other] = await Promise.all(["en", ...(wanted === "en" ? [] : [wanted])].map((name) => fetchWords(name).catch(() => undefined)));
+  if (asked !== language) return;
+  /** @type {Record<string, string> | undefined} */
+  let words;
+  try {
+    words = typeof other === "string" ? matched(asCatalogue(english), other) : /** @type {Record<string, string> | undefined} */ (other);
+    if (words) tongue = wanted;
+    else if (english) {
+      words = asCatalogue(english);
+      tongue = "en";
     }
+  } catch {
+    // Keys as words: the store must work all the same.
+  }
+  if (words) {
+    catalogue = words;
+    carried = JSON.stringify(catalogue);
   }
   document.documentElement.lang = tongue;
+}
+
+/**
+ * The catalogue of another language: a line for each key of English in its order, empty where the words are the same.
+ * Nothing where there are not as many, for then they are of another version.
+ * @param {Record<string, string>} english @param {string} lines
+ */
+function matched(english, lines) {
+  const keys = Object.keys(english).sort();
+  const said = lines.split("\n");
+  return said.length === keys.length ? Object.fromEntries(keys.map((key, at) => [key, said[at] || (english[key] ?? "")])) : undefined;
 }
 
 /**

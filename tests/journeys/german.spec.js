@@ -42,14 +42,15 @@ async function unfoldAll(page) {
 }
 
 /** @param {import("../support/desk.js").Desk} desk @param {"en" | "de"} language */
-async function choose({ page, tap }, language) {
-  const button = page.locator("#display-button");
-  if ((await button.getAttribute("aria-expanded")) === "false") await button.click();
+async function choose(desk, language) {
+  const { page } = desk;
+  await desk.tap(page.locator("#workshop-button"));
   await page.locator("#language").selectOption(language);
   await expect(page.locator("html")).toHaveAttribute("lang", language);
   speak(language === "de" ? german : catalogue);
+  await expect(page.locator("#workshop h2")).toHaveText(say("page.workshop"));
   await page.keyboard.press("Escape");
-  await expect(page.locator("#display")).toBeHidden();
+  await expect(page.locator("#workshop")).toBeHidden();
 }
 
 test.describe("page in German", () => {

@@ -3,7 +3,6 @@
  * @module
  */
 import { icon, make, setAttribute } from "../elements.js";
-import { LANGUAGES, spoken } from "../words.js";
 import { makeSwitch } from "./header.js";
 
 /** @typedef {import("../desk.js").Desk} Desk */
@@ -39,8 +38,6 @@ export function makeDisplay(root, place, desk, drawing) {
     },
   );
   scheme.root.id = "scheme";
-  const language = make("select", { id: "language" }, ...[...LANGUAGES].map(([value, text]) => make("option", { value, lang: value, text })));
-  language.addEventListener("change", () => void desk.speak(language.value));
   const panel = make(
     "div",
     { id: "display", class: "display-panel", role: "group", label: "page.display", hidden: true },
@@ -53,7 +50,6 @@ export function makeDisplay(root, place, desk, drawing) {
       make("button", { type: "button", class: "icon-button", id: "zoom-in", label: "page.zoom_in", onclick: drawing.zoomIn }, icon("plus")),
     ),
     scheme.root,
-    make("div", { class: "drill-of" }, make("label", { for: "language", word: "page.language" }), make("div", { class: "entry choice" }, language, icon("down"))),
   );
   place.append(panel);
 
@@ -78,6 +74,5 @@ export function makeDisplay(root, place, desk, drawing) {
     fit.hidden = desk.view.zoom <= 1;
     for (const { layer, box } of boxes) box.checked = desk.settings.shown[layer];
     scheme.update(desk.settings.scheme);
-    language.value = LANGUAGES.has(spoken()) ? spoken() : "en";
   };
 }

@@ -16,6 +16,9 @@ pub(crate) type Files = BTreeMap<String, Vec<u8>>;
 /// The wasm as it is served. Any host knows the ending.
 pub(crate) const PACKED: &str = "pkg/site.bin";
 
+/// The catalogue whose keys and order the others follow.
+const ENGLISH: &str = "texts/en.json";
+
 /// The wasm as the generator names it.
 const WASM: &str = "site_bg.wasm";
 
@@ -80,6 +83,7 @@ fn make(route: &Route) -> Result<Files> {
             files.insert(format!("pkg/{name}"), bytes);
         }
     }
+    let english = String::from_utf8(files.get(ENGLISH).context("no English words")?.clone())?;
     join::scripts(&mut files)?;
     join::styles(&mut files)?;
     for (name, bytes) in &mut files {
@@ -88,7 +92,11 @@ fn make(route: &Route) -> Result<Files> {
             Some((_, "js")) => minify::script(name, text?)?,
             Some((_, "css")) => minify::styles(text?),
             Some((_, "json")) if name.starts_with("texts/") => {
-                texts::folded(text?).with_context(|| name.clone())?
+                let words = match name.as_str() {
+                    ENGLISH => texts::folded(text?),
+                    _ => texts::beside(&english, text?),
+                };
+                words.with_context(|| name.clone())?
             }
             Some((_, "json" | "webmanifest")) => {
                 minify::json(text?).with_context(|| name.clone())?
