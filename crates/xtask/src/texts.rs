@@ -113,8 +113,7 @@ mod tests {
             let file = workspace::root().join(format!("www/texts/{name}.json"));
             std::fs::read_to_string(file).unwrap()
         });
-        let lines: String =
-            serde_json::from_str(&beside(&english, &german).unwrap()).unwrap();
+        let lines: String = serde_json::from_str(&beside(&english, &german).unwrap()).unwrap();
         let keys: BTreeMap<String, String> = serde_json::from_str(&english).unwrap();
         let words: BTreeMap<String, String> = keys
             .into_iter()
@@ -127,9 +126,14 @@ mod tests {
             (r#"{"a":"x"}"#, "b is missing"),
             (r#"{"a":"x","b":"y","c":"z"}"#, "c: English has none"),
             (r#"{"a":"x","b":""}"#, "b: neither empty"),
-            (r#"{"a":"x\ny","b":"z"}"#, "a: neither empty nor with a line break"),
+            (
+                r#"{"a":"x\ny","b":"z"}"#,
+                "a: neither empty nor with a line break",
+            ),
         ] {
-            let told = beside(r#"{"a":"1","b":"2"}"#, other).unwrap_err().to_string();
+            let told = beside(r#"{"a":"1","b":"2"}"#, other)
+                .unwrap_err()
+                .to_string();
             assert!(told.starts_with(amiss), "{told}");
         }
     }
