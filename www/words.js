@@ -23,11 +23,19 @@ export function languageOf(chosen) {
   return navigator.languages.map((tag) => tag.replace(/-.*/, "").toLowerCase()).find((tag) => LANGUAGES.has(tag)) ?? "en";
 }
 
-/** A file of words: a catalogue as written, or what the build made of it. @param {string} name */
+/** @typedef {{ spelled: (packed: Uint8Array) => string }} Speller */
+
+/**
+ * A file of words: what the build made of a catalogue, packed over the line and plain from the service worker's cache;
+ * or a catalogue as written.
+ * @param {string} name
+ */
 async function fetchWords(name) {
-  const answer = await fetch(`./texts/${name}.json`);
+  const answer = await fetch(`./texts/${name}.bin`);
   if (!answer.ok) throw new Error(`no words in ${name}`);
-  return /** @type {unknown} */ (JSON.parse(await answer.text()));
+  if (answer.headers.get("content-type") === "application/json") return /** @type {unknown} */ (await answer.json());
+  const [bytes] = await Promise.all([answer.arrayBuffer(), import("./unpack.js")]);
+  return /** @type {Speller} */ (/** @type {unknown} */ (self)).spelled(new Uint8Array(bytes));
 }
 
 /** @param {unknown} read @returns {Record<string, string>} */

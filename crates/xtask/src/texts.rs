@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 
 use anyhow::{Result, bail};
 
-/// One JSON string of a catalogue, a flat JSON object of words. Each line is a key, a blank and its
+/// Lines of a catalogue, a flat JSON object of words. Each line is a key, a blank and its
 /// words. Of the key each leading dot stands for one more part of the key before; the label of a
 /// quantity stands after its help, behind a tab. `unfoldWords` of `words.js` reads it.
 ///
@@ -38,10 +38,10 @@ pub(crate) fn folded(json: &str) -> Result<String> {
         lines.push(line);
         before = parts;
     }
-    Ok(serde_json::Value::String(lines.join("\n")).to_string())
+    Ok(lines.join("\n"))
 }
 
-/// One JSON string of the words of another language, a line for each key of English in its order; an empty
+/// The words of another language, a line for each key of English in its order; an empty
 /// one where the words are the same. `matched` of `words.js` reads it.
 ///
 /// # Errors
@@ -63,7 +63,7 @@ pub(crate) fn beside(english: &str, json: &str) -> Result<String> {
     if let Some(key) = words.keys().next() {
         bail!("{key}: English has none");
     }
-    Ok(serde_json::Value::String(lines.join("\n")).to_string())
+    Ok(lines.join("\n"))
 }
 
 #[cfg(test)]
@@ -72,8 +72,7 @@ mod tests {
     use crate::workspace;
 
     /// As `unfoldWords` of `words.js` does.
-    fn unfolded(json: &str) -> BTreeMap<String, String> {
-        let text: String = serde_json::from_str(json).unwrap();
+    fn unfolded(text: &str) -> BTreeMap<String, String> {
         let mut words = BTreeMap::new();
         let mut before: Vec<String> = Vec::new();
         for line in text.lines() {
@@ -113,7 +112,7 @@ mod tests {
             let file = workspace::root().join(format!("www/texts/{name}.json"));
             std::fs::read_to_string(file).unwrap()
         });
-        let lines: String = serde_json::from_str(&beside(&english, &german).unwrap()).unwrap();
+        let lines = beside(&english, &german).unwrap();
         let keys: BTreeMap<String, String> = serde_json::from_str(&english).unwrap();
         let words: BTreeMap<String, String> = keys
             .into_iter()
