@@ -19,7 +19,11 @@ import { closeOnBackdrop } from "./help.js";
 /** @param {Desk} desk @param {Errand[]} errands */
 export function makeWorkshop(desk, errands) {
   const language = make("select", { id: "language" }, ...[...LANGUAGES].map(([value, text]) => make("option", { value, lang: value, text })));
-  language.addEventListener("change", () => void desk.speak(language.value));
+  const show = () => {
+    language.value = spoken();
+  };
+  // Where its words are not to be had, it shows what is spoken on.
+  language.addEventListener("change", () => void desk.speak(language.value).then(show));
   const dialog = make(
     "dialog",
     { class: "sheet", id: "workshop", "aria-labelledby": "workshop-title" },
@@ -41,7 +45,7 @@ export function makeWorkshop(desk, errands) {
   closeOnBackdrop(dialog);
   document.body.append(dialog);
   return () => {
-    language.value = spoken();
+    show();
     dialog.showModal();
   };
 }
