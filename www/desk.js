@@ -126,6 +126,8 @@ export class Desk {
       lines: false,
     };
     this.ownership = new Ownership(() => this.#lost());
+    /** The text as it was opened, before any change. */
+    this.opened = "";
     /** Told of a line that was tapped on a drawing. @type {(line: string) => void} */
     this.onLine = () => {};
     /** Told when no document can lie on the desk: the reason in words and the id of the project, if any. @type {(reason: string, id: string) => void} */
@@ -372,6 +374,7 @@ export class Desk {
     this.#move = null;
     this.#slide = null;
     this.#text = this.ask("text", (bench) => bench.text(), "");
+    this.opened = this.#text;
     this.#engine?.remember(this.#text);
     const masts = this.#mastCount();
     this.view = { ...this.view, mast: 0, hoist: Array(masts).fill(0), zoom: 1, pan_x: 0, pan_y: 0, active: "", pointed: "", named: "", line: "", sheet_deg: 0, hands: !this.#lookOnly };

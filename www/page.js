@@ -48,7 +48,10 @@ export function layOut(desk, drawing, part) {
   /** @type {(() => void) | undefined} */
   let glossary;
   const tour = (asked = true) => later(import("./views/tour.js").then(({ startTour }) => () => startTour(desk, asked)));
+  /** @type {(() => void) | undefined} */
+  let compare;
   const workshop = makeWorkshop([
+    { id: "open-compare", word: "page.compare", says: "page.compare.brief", run: () => later(import("./views/compare.js").then(({ makeCompare }) => (compare ??= makeCompare(desk)))) },
     { id: "share-link", word: "page.link.share", says: "page.link.brief", run: () => void share.open() },
     { id: "print-papers", word: "page.print", says: "page.print.brief", run: () => void print() },
     { id: "open-glossary", word: "page.glossary", says: "page.glossary.brief", run: () => later(import("./views/glossary.js").then(({ makeGlossary }) => (glossary ??= makeGlossary(desk)))) },

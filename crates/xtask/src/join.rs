@@ -21,7 +21,10 @@ const SERVED: [(&str, &[&str]); 4] = [
     ("main.js", &["main.js"]),
     ("page.js", &["page.js"]),
     ("photo.js", &["views/underlay.js", "photos.js"]),
-    ("workshop.js", &["views/glossary.js", "views/tour.js"]),
+    (
+        "workshop.js",
+        &["views/compare.js", "views/glossary.js", "views/tour.js"],
+    ),
 ];
 
 /// Exported by the first file for the journeys, which ask it where things are drawn.
