@@ -33,6 +33,7 @@ import { carriedWords, languageOf, loadWords, say } from "./words.js";
  * @property {string} language as chosen here; empty: as the browser has it
  * @property {boolean} offlineTold
  * @property {boolean} keepTold
+ * @property {boolean} tourTold
  * @property {boolean} [attentionOpen] as the user left it
  */
 
@@ -64,6 +65,7 @@ function settingsFrom(stored) {
     language: typeof stored.language === "string" ? stored.language : "",
     offlineTold: stored.offlineTold === true,
     keepTold: stored.keepTold === true,
+    tourTold: stored.tourTold === true,
     attentionOpen: typeof stored.attentionOpen === "boolean" ? stored.attentionOpen : undefined,
   };
 }
@@ -119,10 +121,13 @@ export class Desk {
       hands: true,
       wind_kn: 14,
       pointed: "",
+      named: "",
       line: "",
       lines: false,
     };
     this.ownership = new Ownership(() => this.#lost());
+    /** The text as it was opened, before any change. */
+    this.opened = "";
     /** Told of a line that was tapped on a drawing. @type {(line: string) => void} */
     this.onLine = () => {};
     /** Told when no document can lie on the desk: the reason in words and the id of the project, if any. @type {(reason: string, id: string) => void} */
@@ -369,9 +374,10 @@ export class Desk {
     this.#move = null;
     this.#slide = null;
     this.#text = this.ask("text", (bench) => bench.text(), "");
+    this.opened = this.#text;
     this.#engine?.remember(this.#text);
     const masts = this.#mastCount();
-    this.view = { ...this.view, mast: 0, hoist: Array(masts).fill(0), zoom: 1, pan_x: 0, pan_y: 0, active: "", pointed: "", line: "", sheet_deg: 0, hands: !this.#lookOnly };
+    this.view = { ...this.view, mast: 0, hoist: Array(masts).fill(0), zoom: 1, pan_x: 0, pan_y: 0, active: "", pointed: "", named: "", line: "", sheet_deg: 0, hands: !this.#lookOnly };
     this.setSettings({ project: this.#project?.id ?? "" });
     if (!this.#guest) this.store.writeOpen(this.settings.project);
     this.#passView();

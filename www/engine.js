@@ -118,6 +118,16 @@ export class Engine {
     }
   }
 
+  /**
+   * A second document on a workbench of its own, to be held against the open one; whoever asks lets go of it by `free`.
+   * @param {string} text
+   * @returns {Workbench}
+   * @throws {Refused | Trapped}
+   */
+  beside(text) {
+    return this.#start(text, "beside");
+  }
+
   close() {
     try {
       this.#bench?.free();

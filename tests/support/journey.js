@@ -114,7 +114,7 @@ export const test = /** @type {import("@playwright/test").TestType<import("@play
     context: async ({ context, watch, baseURL, language, told, serviceWorkers }, use) => {
       await watch.over(context, baseURL ?? "");
       if (serviceWorkers === "block") watch.expect(/Service Worker registration blocked by Playwright/);
-      await settle(context, { language, offlineTold: told, keepTold: told });
+      await settle(context, { language, offlineTold: told, keepTold: told, tourTold: told });
       speak(language === LONGER ? longerWords : language === "de" ? german : catalogue);
       if (language === LONGER) await context.route(`**/texts/${LONGER}.bin`, (route) => route.fulfill({ contentType: "application/json", body: JSON.stringify(longerWords) }));
       await use(context);

@@ -7,7 +7,7 @@ import { fileName, icon, make, offerFile, picture, setAttribute, setText } from 
 import { region, say, spoken } from "../words.js";
 import { figureLine, makePlot, renew } from "./balance.js";
 import { FieldSection, listAt, makeMastChooser, mastNames } from "./fields.js";
-import { detailTable, headWords } from "./reefs.js";
+import { detailTable, headCell } from "./reefs.js";
 
 /** @typedef {import("../desk.js").Desk} Desk */
 /** @typedef {import("../engine.js").Detail} Detail */
@@ -62,7 +62,7 @@ function waysTable({ columns: [, ...columns], rows }, caption) {
     { class: "ways-table" },
     make("caption", { text: caption }),
     make("thead", {}, make("tr", {}, ...rows.map(([name = ""]) => make("th", { scope: "col", text: name })))),
-    ...columns.map((column, at) => make("tbody", {}, make("tr", {}, make("th", { scope: "rowgroup", colspan: String(rows.length) }, ...headWords(column))), make("tr", {}, ...rows.map((cells) => make("td", { text: cells[at + 1] ?? "" }))))),
+    ...columns.map((column, at) => make("tbody", {}, make("tr", {}, headCell(column, { scope: "rowgroup", colspan: String(rows.length) })), make("tr", {}, ...rows.map((cells) => make("td", { text: cells[at + 1] ?? "" }))))),
   );
   return [
     table,

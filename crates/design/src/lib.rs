@@ -17,6 +17,8 @@ pub mod reading;
 
 pub mod document;
 
+mod differing;
+
 pub mod edits;
 
 pub mod demos;
@@ -67,6 +69,7 @@ pub use account::{
 };
 pub use demos::{Demo, blank, demos};
 pub use design::{Boat, Cut, Design, Family, HAULING, MastDesign, SailDesign, WindDesign};
+pub use differing::differing;
 pub use document::Document;
 pub use in_use::in_use;
 pub use lines::{Strength, comes_down};

@@ -82,6 +82,50 @@ fn a_derived_result_says_so() {
     }
 }
 
+/// Where a number or its usual value is somebody's, DEVELOPERS.md lists what it was taken from.
+#[test]
+fn published_sources_are_listed() {
+    let file = concat!(env!("CARGO_MANIFEST_DIR"), "/../../DEVELOPERS.md");
+    let written = std::fs::read_to_string(file).unwrap();
+    let listed = written.split("## Sources").nth(1).unwrap();
+    let listed = listed.split("\n## ").next().unwrap().to_lowercase();
+    let mut sources = 0;
+    for quantity in ALL {
+        if let Basis::Published(source) = quantity.basis {
+            sources += 1;
+            let name = source.split(',').next().unwrap().to_lowercase();
+            assert!(listed.contains(&name), "{}: {source}", quantity.key());
+        }
+    }
+    assert!(sources > 3);
+}
+
+/// A first look round: six sentences at the most, of 25 words at the most, in every language.
+#[test]
+fn the_tour_is_short_in_every_language() {
+    let folder = concat!(env!("CARGO_MANIFEST_DIR"), "/../../www/texts");
+    let mut languages = 0;
+    for entry in std::fs::read_dir(folder).unwrap() {
+        let path = entry.unwrap().path();
+        if path.extension().is_none_or(|end| end != "json") {
+            continue;
+        }
+        languages += 1;
+        let words = Catalogue::read(&std::fs::read_to_string(&path).unwrap()).unwrap();
+        let own = ["step", "next", "skip", "done", "brief"].map(|name| format!("page.tour.{name}"));
+        let steps: Vec<_> = words
+            .entries()
+            .filter(|(key, _)| key.starts_with("page.tour.") && !own.iter().any(|own| own == key))
+            .collect();
+        assert!((1..=6).contains(&steps.len()), "{}", path.display());
+        for (key, text) in steps {
+            let count = text.split_whitespace().count();
+            assert!(count <= 25, "{}: {key} has {count} words", path.display());
+        }
+    }
+    assert!(languages > 0);
+}
+
 #[test]
 fn bases_have_words() {
     let words = Catalogue::english();

@@ -134,6 +134,7 @@ impl Bench {
             pan_y: given.pan_y,
             active: given.active,
             pointed: crate::attention::part_of(&given.pointed),
+            named: given.named,
             line: crate::lines::line_of(&given.line),
             lines: given.lines,
             hands: given.hands,

@@ -48,6 +48,10 @@ mod csv;
 
 mod reading;
 
+mod guide;
+
+mod compare;
+
 mod hoist_scale;
 
 mod hand;

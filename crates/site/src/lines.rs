@@ -157,7 +157,7 @@ impl Bench {
             && let Some(loads) = of.account.loads.get(state)
         {
             self.all_loads(of, state, loads, &mut |key: &str, words| {
-                rows.push(vec![self.word(key), words]);
+                rows.push(vec![self.word(key), words, self.help_of(key)]);
             });
             rows.append(&mut self.end_rows(of, loads));
         }
@@ -1093,20 +1093,23 @@ impl Bench {
         if !key.is_empty() {
             column.key = "";
             column.label = self.word(key);
-            let help = match key.strip_prefix("line.") {
-                Some(name) => ["line.help.", name].concat(),
-                None => ["help.", key].concat(),
-            };
-            column.help = self.word(&help);
-            if column.help == help {
-                column.help = String::new();
-            }
+            column.help = self.help_of(key);
         }
         if *quantity == Some(&q::ROPE_DIAMETER) {
             // Its cells have words with their unit.
             column.unit = String::new();
         }
         column
+    }
+
+    /// Meaning, equation and source of what is called by a key; empty where there is none.
+    pub(crate) fn help_of(&self, key: &str) -> String {
+        let help = match key.strip_prefix("line.") {
+            Some(name) => ["line.help.", name].concat(),
+            None => ["help.", key].concat(),
+        };
+        let words = self.word(&help);
+        if words == help { String::new() } else { words }
     }
 
     pub(crate) fn lines_of(&self, mast: usize) -> Option<Rigged<'_>> {

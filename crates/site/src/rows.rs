@@ -32,6 +32,8 @@ pub struct ViewGiven {
     pub wind_kn: f64,
     /// Part of the drawing that is pointed at, or empty.
     pub pointed: String,
+    /// Parts named on the drawing, with blanks between, or empty.
+    pub named: String,
     /// The line in hand, of the mast being worked on, or empty.
     pub line: String,
     /// All lines are drawn: while they are worked on.
@@ -54,6 +56,7 @@ impl Default for ViewGiven {
             hands: true,
             wind_kn: 14.0,
             pointed: String::new(),
+            named: String::new(),
             line: String::new(),
             lines: false,
         }

@@ -23,6 +23,8 @@ export interface View {
   wind_kn: number;
   /** Part of the drawing that is pointed at, or "". */
   pointed: string;
+  /** Keys of `named_parts` that are named on the drawing, with blanks between, or "". */
+  named: string;
   /** The line in hand, of the mast being worked on, or "". */
   line: string;
   /** All lines are drawn: while they are worked on. */

@@ -333,6 +333,24 @@ impl Workbench {
         self.bench.reading()
     }
 
+    /// Words of the trade: key, name, meaning, and something where the drawing can point at it now.
+    #[wasm_bindgen(unchecked_return_type = "string[][]")]
+    pub fn named_parts(&mut self) -> Result<JsValue, JsValue> {
+        row(&self.bench.named_parts())
+    }
+
+    /// This design against another, as it stands in either's view: results, then inputs that differ; label, this one's, the other's,
+    /// the difference, what it means. The second's title says what else there is.
+    #[wasm_bindgen(unchecked_return_type = "Paper[]")]
+    pub fn compare(&mut self, other: &mut Workbench) -> Result<JsValue, JsValue> {
+        row(&self.bench.compare(&mut other.bench))
+    }
+
+    /// By one scale: this design (`one`), the `other`, or the other laid `over` this one.
+    pub fn compare_svg(&self, other: &Workbench, which: &str, width: f64, height: f64) -> String {
+        self.bench.compare_svg(&other.bench, which, width, height)
+    }
+
     /// Scales of the hoist control.
     #[wasm_bindgen(unchecked_return_type = "HoistScale[]")]
     pub fn hoist_scale(&self) -> Result<JsValue, JsValue> {
@@ -442,6 +460,7 @@ fn read_view(view: &JsValue) -> Result<ViewGiven, JsValue> {
         hands: read(view, "hands", &JsValue::as_bool, usual.hands)?,
         wind_kn: read(view, "wind_kn", &JsValue::as_f64, usual.wind_kn)?,
         pointed: read(view, "pointed", &JsValue::as_string, usual.pointed)?,
+        named: read(view, "named", &JsValue::as_string, usual.named)?,
         line: read(view, "line", &JsValue::as_string, usual.line)?,
         lines: read(view, "lines", &JsValue::as_bool, usual.lines)?,
     })
