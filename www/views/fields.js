@@ -504,7 +504,7 @@ export class FieldSection {
         edits.push(...taken);
       }
       if (edits.length > 0 && !desk.commit(JSON.stringify(edits))) left = lines.flat().length;
-      if (left > 0) desk.notices.show("pasted", { tone: "plain", text: say("page.rows.not_taken", { n: left }) });
+      if (left > 0) desk.notices.show("pasted", { tone: "plain", text: () => say("page.rows.not_taken", { n: left }) });
     });
     /** Takes a row out; the focus goes to its neighbour. @param {number} at */
     const takeOut = (at) => {

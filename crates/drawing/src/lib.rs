@@ -19,6 +19,8 @@ pub mod handles;
 
 pub mod naming;
 
+pub mod compare;
+
 mod points;
 
 pub mod ropes;

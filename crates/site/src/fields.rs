@@ -279,8 +279,7 @@ fn kind_word(kind: Kind) -> &'static str {
 
 /// The phone keyboard that has every sign a value may need.
 fn keyboard(row: &Row, units: Units) -> &'static str {
-    let marks =
-        units == Units::Imperial && matches!(row.quantity.kind, UnitKind::Length | UnitKind::Fine);
+    let marks = units.imperial() && matches!(row.quantity.kind, UnitKind::Length | UnitKind::Fine);
     match row.kind {
         Kind::Whole => "numeric",
         // Some phones have no minus sign and no marks of feet and inches on their number keys.

@@ -52,6 +52,8 @@ mod reading;
 
 mod guide;
 
+mod compare;
+
 mod hoist_scale;
 
 mod hand;

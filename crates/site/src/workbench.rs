@@ -65,7 +65,11 @@ impl Workbench {
     pub fn new(text: &str, words: &str) -> Result<Workbench, Error> {
         match Bench::open(text, read_words(words)?) {
             Ok(bench) => Ok(Self { bench }),
-            Err((problem, words)) => Err(error(&problem, &words, Units::Metric)),
+            Err((problem, words)) => Err(error(
+                &problem,
+                &words,
+                crate::bench::spoken(&words, Units::METRIC),
+            )),
         }
     }
 
@@ -352,6 +356,18 @@ impl Workbench {
         row(&self.bench.named_parts())
     }
 
+    /// This design against another, as it stands in either's view: results, then inputs that differ; label, this one's, the other's,
+    /// the difference, what it means. The second's title says what else there is.
+    #[wasm_bindgen(unchecked_return_type = "Paper[]")]
+    pub fn compare(&mut self, other: &mut Workbench) -> Result<JsValue, JsValue> {
+        row(&self.bench.compare(&mut other.bench))
+    }
+
+    /// By one scale: this design (`one`), the `other`, or the other laid `over` this one.
+    pub fn compare_svg(&self, other: &Workbench, which: &str, width: f64, height: f64) -> String {
+        self.bench.compare_svg(&other.bench, which, width, height)
+    }
+
     /// Scales of the hoist control.
     #[wasm_bindgen(unchecked_return_type = "HoistScale[]")]
     pub fn hoist_scale(&self) -> Result<JsValue, JsValue> {
@@ -424,7 +440,7 @@ impl Workbench {
 }
 
 fn read_words(json: &str) -> Result<Catalogue, Error> {
-    Catalogue::read(json).map_err(|problem| error(&problem, &Catalogue::default(), Units::Metric))
+    Catalogue::read(json).map_err(|problem| error(&problem, &Catalogue::default(), Units::METRIC))
 }
 
 /// A problem as the page gets it: an Error whose `path` names the field.
