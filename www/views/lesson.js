@@ -3,7 +3,7 @@
  * @module
  */
 import { icon, make, setAttribute, setText } from "../elements.js";
-import { say } from "../words.js";
+import { say, spoken } from "../words.js";
 import { renew } from "./balance.js";
 import { FieldSection, listAt } from "./fields.js";
 
@@ -97,7 +97,7 @@ export function makeLesson(desk) {
   const section = new FieldSection(desk, fields, () => {
     const { path = "" } = lesson() ?? {};
     return {
-      key: `${path} ${at} ${desk.lookOnly}`,
+      key: `${path} ${at} ${desk.lookOnly} ${spoken()}`,
       groups: [
         { key: "lesson-whole", title: "page.lesson.whole", open: true, items: [/** @type {Path} */ (`${path}.title`), { element: steps }] },
         { key: "lesson-step", title: "page.lesson.step", open: true, items: LEAVES.map((leaf) => /** @type {Path} */ (`${path}.steps.${at}.${leaf}`)) },
@@ -352,8 +352,8 @@ export function makeLesson(desk) {
     root.remove();
     column.prepend(...hoist);
     page.classList.remove("under-lesson");
-    const masts = desk.view.hoist.length;
-    desk.setView(before.hoist?.length === masts ? before : { ...before, hoist: desk.view.hoist });
+    // Another window may have taken the project meanwhile.
+    desk.setView({ ...before, hands: !desk.lookOnly, hoist: before.hoist?.length === desk.view.hoist.length ? before.hoist : desk.view.hoist });
     if (document.fullscreenElement) void document.exitFullscreen().catch(() => {});
     full = false;
     [sections.scrollTop = 0, document.documentElement.scrollTop = 0] = scrolled;
@@ -363,8 +363,9 @@ export function makeLesson(desk) {
   return () => {
     if (root.isConnected || !desk.open) return;
     desk.settle();
-    const { mast, hoist: lowered, sheet_deg, wind_kn, line, lines, named, pointed, hands, zoom, pan_x, pan_y, shown } = desk.view;
-    before = { mast, hoist: lowered, sheet_deg, wind_kn, line, lines, named, pointed, hands, zoom, pan_x, pan_y, shown };
+    before = { ...desk.view };
+    delete before.dark;
+    delete before.units;
     scrolled = [sections.scrollTop, document.documentElement.scrollTop];
     page.classList.add("under-lesson");
     byHand.replaceChildren(...hoist);
