@@ -323,7 +323,7 @@ impl Bench {
     fn ready(&self, lesson: &str, steps: &'static [Ready]) -> Vec<LessonStep> {
         let mut list = Vec::with_capacity(steps.len());
         // Without a sail there is nothing to show.
-        if self.pose.standing.is_none() {
+        if !self.pose.masts.iter().any(Option::is_some) {
             return list;
         }
         let last = self.account.rig.sequence.len().saturating_sub(1);
@@ -337,9 +337,11 @@ impl Bench {
             if reef > last {
                 continue;
             }
+            // Where the wind is first felt the sail still stands.
+            let stands = if plan.needs == Winds { 0 } else { reef };
             let mut shown = Leaves {
                 at: 0,
-                numbers: vec![("reef", reef as f64)],
+                numbers: vec![("reef", stands as f64)],
                 words: plan.words.to_vec(),
             };
             let line = shown.word("line");
@@ -348,10 +350,8 @@ impl Bench {
             }
             // A reef is shown in the wind in which it is due, full sail in less.
             if let Some(wind) = self.due(reef.max(1)) {
-                let share = if reef > 0 { 1.0 } else { 0.6 };
-                shown
-                    .numbers
-                    .push(("wind_kn", (share * wind / KNOT).floor() * KNOT));
+                let wind = if reef > 0 { wind } else { (0.6 * wind).floor() };
+                shown.numbers.push(("wind_kn", wind * KNOT));
             }
             let mast = self.mast_of(&shown);
             let squared = self
@@ -380,10 +380,6 @@ impl Bench {
                 },
                 _ => {}
             }
-            // The sail still stands where the wind is first felt.
-            if plan.needs == Winds {
-                shown.numbers[0].1 = 0.0;
-            }
             let said = |what: &str| self.word(&["lesson.", lesson, ".", plan.key, what].concat());
             list.push(LessonStep {
                 title: said(".title"),
@@ -394,11 +390,11 @@ impl Bench {
         list
     }
 
-    /// The wind in which a step of the reef order is due [m/s], in whole knots: just past what the step before it bears.
+    /// The wind in which a step of the reef order is due, in whole knots: just past what the step before it bears.
     fn due(&self, reef: usize) -> Option<f64> {
         let before = self.account.boat.steps.get(reef.checked_sub(1)?)?;
         let limit = before.on?.forecast.value;
-        (limit > 0.0).then(|| ((limit / KNOT).floor() + 1.0).min(99.0) * KNOT)
+        (limit > 0.0).then(|| ((limit / KNOT).floor() + 1.0).min(99.0))
     }
 
     fn shown(&self, steps: &[LessonStep]) -> Vec<LessonStepRow> {

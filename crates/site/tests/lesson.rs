@@ -45,6 +45,12 @@ fn both_ready_lessons_run_over_every_demo_in_words_of_the_catalogue() {
         let mut bench = demo(known.key);
         let lessons = bench.lessons();
         assert_eq!(lessons.len(), 2);
+        // Whatever is looked at meanwhile.
+        bench.set_view(ViewGiven {
+            hoist: vec![12.0; 3],
+            ..ViewGiven::default()
+        });
+        assert_eq!(bench.lessons(), lessons);
         for lesson in &lessons {
             let n = lesson.steps.len();
             assert!((8..=14).contains(&n), "{} {} {n}", known.key, lesson.title);
