@@ -46,11 +46,14 @@ export function layOut(desk, drawing, part) {
     () => notices.show("errand", { tone: "danger", text: () => say("page.fault.errand") }),
   );
   /** @type {(() => void) | undefined} */
+  let lesson;
+  /** @type {(() => void) | undefined} */
   let glossary;
   const tour = (asked = true) => later(import("./views/tour.js").then(({ startTour }) => () => startTour(desk, asked)));
   /** @type {(() => void) | undefined} */
   let compare;
   const workshop = makeWorkshop(desk, [
+    { id: "open-lesson", word: "page.lesson", says: "page.lesson.brief", run: () => later(import("./views/lesson.js").then(({ makeLesson }) => (lesson ??= makeLesson(desk)))) },
     { id: "open-compare", word: "page.compare", says: "page.compare.brief", run: () => later(import("./views/compare.js").then(({ makeCompare }) => (compare ??= makeCompare(desk)))) },
     { id: "share-link", word: "page.link.share", says: "page.link.brief", run: () => void share.open() },
     { id: "print-papers", word: "page.print", says: "page.print.brief", run: () => void print() },

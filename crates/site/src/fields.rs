@@ -228,7 +228,9 @@ impl Bench {
         }
         // `halyard_rope` and `sheet_rope` are of one set of words.
         let leaf = path.rsplit(['.', '_']).next().unwrap_or(path);
-        self.word(&["choice.", leaf, ".", word].concat())
+        // A part is called what the drawing calls it.
+        let family = if leaf == "part" { "" } else { "choice." };
+        self.word(&[family, leaf, ".", word].concat())
     }
 
     /// Everything wrong with a field, in one text.

@@ -169,7 +169,12 @@ impl Bench {
 
     /// The steps from so many panels lowered to as many: line, its name, what is done, how much.
     pub fn drill(&self, from: usize, to: usize) -> Vec<Vec<String>> {
-        self.lines_of(self.view.mast)
+        self.drill_of(self.view.mast, from, to)
+    }
+
+    /// The same of any mast.
+    pub(crate) fn drill_of(&self, mast: usize, from: usize, to: usize) -> Vec<Vec<String>> {
+        self.lines_of(mast)
             .map_or_else(Vec::new, |of| self.steps(of, from, to))
     }
 

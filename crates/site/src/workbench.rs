@@ -215,6 +215,23 @@ impl Workbench {
         self.bench.papers_csv(self.bench.line_papers())
     }
 
+    /// The ready lessons, then the teacher's own.
+    #[wasm_bindgen(unchecked_return_type = "LessonRow[]")]
+    pub fn lessons(&self) -> Result<JsValue, JsValue> {
+        row(&self.bench.lessons())
+    }
+
+    /// The numbers of the moment that a lesson may tell, each with the key it is told by.
+    #[wasm_bindgen(unchecked_return_type = "Figure[]")]
+    pub fn lesson_figures(&self) -> Result<JsValue, JsValue> {
+        row(&self.bench.lesson_figures())
+    }
+
+    /// A lesson by its place among `lessons` as the last of the teacher's own: edits for `edit`.
+    pub fn lesson_copy(&self, at: usize) -> String {
+        self.bench.lesson_copy(at)
+    }
+
     /// One table of section Spars, of the mast being worked on. Cells past the heads are more about their row.
     #[wasm_bindgen(unchecked_return_type = "Detail")]
     pub fn spars(&self, part: &str) -> Result<JsValue, JsValue> {
