@@ -546,7 +546,7 @@ fn document_of(step: &LessonStep) -> Value {
     put(&mut entries, "title", step.title.clone());
     put(&mut entries, "words", step.words.clone());
     for (key, number) in &step.shown.numbers {
-        if let Some(row) = bounds::row(&["lesson.0.steps.0.", key].concat()) {
+        if let Some(row) = bounds::row(&["lesson", ".0.steps.0.", key].concat()) {
             let number = row.rounded(row.quantity.document_from_si(*number));
             if row.usual != Usual::Value(number) {
                 entries.insert((*key).to_owned(), design::tree::number(number));
