@@ -27,3 +27,9 @@ pub fn hauled(load: f64, parts: usize, leads: usize, loss: f64) -> f64 {
 pub fn held(load: f64, parts: usize, leads: usize, loss: f64) -> f64 {
     hauled(load, parts, leads, 1.0 - 1.0 / passed(loss))
 }
+
+/// Rope in a tackle [m]: its parts over the greatest reach from block to block, then the leads to where it is belayed. Geometry; what
+/// lies round the sheaves is left out, as everywhere.
+pub fn rope(parts: usize, reach: f64, leads: f64) -> f64 {
+    parts.min(100) as f64 * reach + leads
+}
