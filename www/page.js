@@ -40,7 +40,15 @@ export function layOut(desk, drawing, part) {
   const projects = makeProjects(desk, share);
   const print = makePaper(part("paper"), desk, share);
 
+  /** Runs what is fetched only when it is wanted. @param {Promise<() => void>} fetched */
+  const later = (fetched) => void fetched.then(
+    (run) => run(),
+    () => notices.show("errand", { tone: "danger", text: say("page.fault.errand") }),
+  );
+  /** @type {(() => void) | undefined} */
+  let quick;
   const workshop = makeWorkshop([
+    { id: "open-quick", word: "page.quick", says: "page.quick.brief", run: () => later(import("./views/quick.js").then(({ makeQuick }) => (quick ??= makeQuick(desk)))) },
     { id: "share-link", word: "page.link.share", says: "page.link.brief", run: () => void share.open() },
     { id: "print-papers", word: "page.print", says: "page.print.brief", run: () => void print() },
   ]);
