@@ -70,20 +70,22 @@ export function makeQuick(desk) {
     make(
       "div",
       { class: "sheet-head" },
-      make("h2", { id: "quick-title", word: "page.quick" }),
+      make("h2", { id: "quick-title", class: "unseen", word: "page.quick" }),
+      make("label", { for: "quick-which", class: "unseen", word: "page.quick.which" }),
+      make("div", { class: "entry choice" }, choose, icon("down")),
       make("button", { type: "button", class: "icon-button", label: "page.close", onclick: () => dialog.close() }, icon("close")),
     ),
-    make("div", { class: "quick-top" }, make("label", { for: "quick-which", class: "unseen", word: "page.quick.which" }), make("div", { class: "entry choice wide" }, choose, icon("down")), masts.root),
+    masts.root,
     make("div", { class: "quick-result" }, answer, answerName),
     rows,
     fields,
     problems,
-    more,
     told,
+    caution,
+    more,
     writes,
     done,
     make("div", { class: "group-buttons" }, undo, make("button", { type: "button", class: "button", id: "quick-clear", word: "page.quick.clear", onclick: () => clear() })),
-    caution,
   );
   closeOnBackdrop(dialog);
   document.body.append(dialog);
@@ -162,11 +164,17 @@ export function makeQuick(desk) {
         now = row;
         select.value = row.text;
       });
-      return make("div", { class: "quick-field", "data-path": row.path }, name, make("div", { class: "entry choice" }, select, icon("down")));
+      return make("div", { class: "quick-field", "data-path": row.path }, name, make("div", { class: "entry choice" }, select, icon("down")), hint);
     }
     const input = make("input", { id, type: "text", autocomplete: "off", autocapitalize: "off", spellcheck: "false", maxlength: "60", enterkeyhint: "next", "aria-describedby": `${id}-hint ${id}-problem`, oninput: () => type(row.path, input.value.trim()) });
     const unit = make("span", { class: "unit", "aria-hidden": "true" });
     input.value = here().get(row.path) ?? "";
+    // The key for done leads on, as on paper from line to line.
+    input.addEventListener("keydown", ({ key, isComposing }) => {
+      if (key !== "Enter" || isComposing) return;
+      const all = Array.from(fields.querySelectorAll("input"));
+      all[(all.indexOf(input) + 1) % all.length]?.focus();
+    });
     const problem = make("p", { class: "problem", id: `${id}-problem`, hidden: true });
     problems.append(problem);
     updates.set(row.path, (row) => {
@@ -194,7 +202,7 @@ export function makeQuick(desk) {
       const chip = (/** @type {number} */ number) => make("button", { type: "button", class: "chip", text: String(number + 1), "aria-label": say(key, { number: number + 1 }), onclick: () => turn(number) });
       const focused = Array.from(rows.children).indexOf(/** @type {Element} */ (document.activeElement));
       rows.replaceChildren(...Array.from({ length: shown }, (_, number) => chip(number)));
-      if (shown < most && shown === count) rows.append(make("button", { type: "button", class: "chip", id: "quick-row-add", word: "page.quick.more", onclick: () => turn(shown) }));
+      if (shown < most && shown === count) rows.append(make("button", { type: "button", class: "chip", id: "quick-row-add", label: "page.quick.more", onclick: () => turn(shown) }, icon("plus")));
       if (focused >= 0) /** @type {HTMLElement} */ (rows.children[at])?.focus();
     }
     Array.from(rows.children).forEach((button, number) => setAttribute(button, "aria-pressed", button.id ? null : String(number === at)));
