@@ -62,6 +62,7 @@ export function makeQuick(desk) {
     desk.undo();
     written("");
     update();
+    writes.querySelector("button")?.focus();
   } });
   const caution = make("p", { class: "quiet", id: "quick-caution" });
   const dialog = make(
@@ -121,6 +122,8 @@ export function makeQuick(desk) {
   function written(text) {
     done.hidden = text === "";
     undo.hidden = text === "";
+    // What is written is not offered again until something else is typed.
+    writes.hidden = text !== "" || desk.lookOnly;
     done.textContent = text;
   }
 
@@ -248,13 +251,15 @@ export function makeQuick(desk) {
     }
     told.replaceChildren(...quick.told.map((text) => make("li", { text })));
     const offers = JSON.stringify(quick.writes);
-    writes.hidden = desk.lookOnly;
+    writes.hidden = desk.lookOnly || !done.hidden;
     if (writes.dataset.known === offers) return;
     writes.dataset.known = offers;
     writes.replaceChildren(...quick.writes.map(([word = "", names = "", edits = ""], number) =>
       make("div", { class: "quick-write" },
         make("button", { type: "button", class: "button", text: word, "aria-describedby": `quick-would-${number}`, onclick: () => {
-          if (desk.commit(edits)) written(say("page.quick.writes", { fields: names }));
+          if (!desk.commit(edits)) return;
+          written(say("page.quick.writes", { fields: names }));
+          undo.focus();
         } }),
         make("p", { class: "quiet", id: `quick-would-${number}`, text: say("page.quick.would", { fields: names }) }))));
   }

@@ -64,12 +64,11 @@ pub fn mast_factors(design: &Design) -> Factors {
 
 /// The wind for strength.
 pub fn strength_wind(design: &Design) -> Blow {
-    let [coefficient, gust, floor, cap] =
-        ["coefficient", "gust", "floor_kn", "cap_kn"].map(|key| design.spars.rules.usual(key));
+    let rules = &design.spars.rules;
     Blow {
-        coefficient,
-        gust,
-        winds: (floor, cap),
+        coefficient: rules.usual("coefficient"),
+        gust: rules.usual("gust"),
+        winds: (rules.usual("floor_kn"), rules.usual("cap_kn")),
     }
 }
 

@@ -46,6 +46,16 @@ const SAIL: [&str; 9] = [
 /// How a number is typed: its kind and units, and what one of it is in document units.
 type Typed = (UnitKind, Units, f64);
 
+/// What is to stand at a leaf.
+enum New<'a> {
+    Number(f64),
+    Word(&'a str),
+    List(Vec<Value>),
+    Gone,
+    /// Part of the list that is written beside it.
+    Told,
+}
+
 /// A check being worked out.
 struct Work<'a> {
     bench: &'a Bench,
@@ -275,15 +285,27 @@ impl Work<'_> {
     }
 
     /// What can be written: what the button says, which fields, and the edits.
-    fn write(&mut self, word: &str, patterns: &[&str], edits: &[Edit]) {
-        let mut fields = Vec::new();
-        for pattern in patterns {
+    fn write(&mut self, word: &str, leaves: &[(&str, New)]) {
+        let (mut fields, mut edits) = (Vec::new(), Vec::new());
+        for (pattern, new) in leaves {
             if let Some(row) = quick_row(pattern) {
                 fields.push(self.label(row.quantity));
             }
+            let path = self.path(pattern);
+            edits.push(match new {
+                New::Number(value) => Edit::number(path, *value),
+                New::Word(word) => Edit::value(path, Value::String((*word).to_owned())),
+                New::List(list) => Edit::value(path, Value::Array(list.clone())),
+                New::Gone => Edit::remove(path),
+                New::Told => continue,
+            });
         }
+        self.offer(word, &fields, &edits);
+    }
+
+    fn offer(&mut self, word: &str, fields: &[String], edits: &[Edit]) {
         let word = self.bench.word(word);
-        let row = vec![word, joined(&fields, ", "), Edit::write_list(edits)];
+        let row = vec![word, joined(fields, ", "), Edit::write_list(edits)];
         self.quick.writes.push(row);
     }
 
@@ -362,16 +384,12 @@ impl Work<'_> {
             && one.weight * one.distance != 0.0
         {
             // The pendulum's mark with nothing moved is a reading too.
-            readings.insert(
-                0,
-                Reading {
-                    weight: 0.0,
-                    distance: 0.0,
-                    tangent: 0.0,
-                },
-            );
-            list.insert(0, [0.0; 3]);
-            places.insert(0, 0);
+            readings.push(Reading {
+                weight: 0.0,
+                distance: 0.0,
+                tangent: 0.0,
+            });
+            list.push([0.0; 3]);
         }
         if readings.is_empty() {
             let row = rows.get(self.at);
@@ -420,14 +438,17 @@ impl Work<'_> {
             }
             written.push(Value::Object(list_row(&leaves)));
         }
-        let length = pendulum.unwrap_or(0.0);
-        let edits = [
-            Edit::number("boat.test.pendulum_m", length),
-            Edit::value("boat.test.readings", Value::Array(written)),
-        ];
         let [weight, arm, deflection] = READING;
-        let fields = ["boat.test.pendulum_m", weight, arm, deflection];
-        self.write("page.quick.write", &fields, &edits);
+        self.write(
+            "page.quick.write",
+            &[
+                ("boat.test.pendulum_m", New::Number(pendulum.unwrap_or(0.0))),
+                ("boat.test.readings", New::List(written)),
+                (weight, New::Told),
+                (arm, New::Told),
+                (deflection, New::Told),
+            ],
+        );
     }
 
     fn area(&mut self) {
@@ -509,21 +530,22 @@ impl Work<'_> {
             return;
         }
         if !sails.is_empty() {
-            let known = self.bench.document.value("boat.sails");
-            let mut list = known.and_then(Value::as_array).cloned().unwrap_or_default();
-            for sail in sails {
-                if !list.contains(&sail) && list.len() < MOST_SAILS {
-                    list.push(sail);
-                }
-            }
-            let edits = [Edit::value("boat.sails", Value::Array(list))];
-            let fields = ["boat.sails[].points[].x_m", "boat.sails[].points[].z_m"];
-            self.write("page.quick.write_rig", &fields, &edits);
+            let mut list = self.bench.list("boat.sails");
+            list.extend(sails);
+            list.truncate(MOST_SAILS);
+            self.write(
+                "page.quick.write_rig",
+                &[
+                    ("boat.sails", New::List(list)),
+                    ("boat.sails[].points[].x_m", New::Told),
+                    ("boat.sails[].points[].z_m", New::Told),
+                ],
+            );
         }
         let mast = self.bench.view.mast;
         if let Ok(edits) = self.bench.document.fit_area(mast, sum) {
-            let fields = ["masts[].sail.chord_m", "masts[].sail.panel_width_m"];
-            self.write("page.quick.write_area", &fields, &edits);
+            let label = self.label(&q::AREA);
+            self.offer("page.quick.write_area", &[label], &edits);
         }
     }
 
@@ -612,23 +634,18 @@ impl Work<'_> {
             (_, Some(_)) => "hollow",
             (_, None) => "solid",
         };
-        let leaves = [
-            "masts[].diameter_m",
-            "masts[].spars.mast_kind",
-            "masts[].spars.mast_material",
-            "masts[].spars.mast_wall_m",
-        ];
-        let [d, k, w, t] = leaves.map(|leaf| self.path(leaf));
-        let edits = [
-            Edit::number(d, diameter),
-            Edit::value(k, Value::String(kind.to_owned())),
-            Edit::value(w, Value::String(word.to_owned())),
-            match wall {
-                Some(wall) => Edit::number(t, wall),
-                None => Edit::remove(t),
-            },
-        ];
-        self.write("page.quick.write", &leaves, &edits);
+        self.write(
+            "page.quick.write",
+            &[
+                ("masts[].diameter_m", New::Number(diameter)),
+                ("masts[].spars.mast_kind", New::Word(kind)),
+                ("masts[].spars.mast_material", New::Word(word)),
+                (
+                    "masts[].spars.mast_wall_m",
+                    wall.map_or(New::Gone, New::Number),
+                ),
+            ],
+        );
     }
 
     fn line(&mut self) {
@@ -652,23 +669,21 @@ impl Work<'_> {
             let taut = batten_parrel_length(ahead, abaft, room + 0.5 * batten, 0.5 * d);
             self.figure(&q::LINE_CUT, taut + 2.0 * knot);
             self.figure(&q::PARREL_LENGTH, taut);
-            let leaves = [
-                "masts[].lines.parrels.ahead_m",
-                "masts[].lines.parrels.abaft_m",
-                "lines.tail_fixed_m",
-            ];
-            self.write_line(&leaves, [ahead, abaft, knot]);
+            self.write_line(&[
+                ("masts[].lines.parrels.ahead_m", New::Number(ahead)),
+                ("masts[].lines.parrels.abaft_m", New::Number(abaft)),
+                ("lines.tail_fixed_m", New::Number(knot)),
+            ]);
         } else {
-            let leaves = if run == "halyard" {
+            let [parts_of, tail_of] = if run == "halyard" {
                 ["masts[].lines.halyard.parts", "lines.tail_halyard_m"]
             } else {
                 ["masts[].lines.sheet.parts", "lines.tail_sheet_m"]
             };
-            let [parts, tail] = leaves;
-            let parts = self.number(parts);
+            let parts = self.number(parts_of);
             let reach = self.number("quick.reach");
             let lead = self.number("quick.lead");
-            let tail = self.number(tail);
+            let tail = self.number(tail_of);
             let (Some(parts), Some(reach), Some(lead), Some(tail)) = (parts, reach, lead, tail)
             else {
                 return;
@@ -676,17 +691,13 @@ impl Work<'_> {
             let within = rope(parts as usize, reach, lead);
             self.figure(&q::LINE_CUT, within + tail);
             self.figure(&q::LINE_LENGTH, within);
-            self.write_line(&leaves, [parts, tail, 0.0]);
+            self.write_line(&[(parts_of, New::Number(parts)), (tail_of, New::Number(tail))]);
         }
     }
 
-    fn write_line(&mut self, leaves: &[&str], values: [f64; 3]) {
-        let mut edits = Vec::new();
-        for (leaf, value) in leaves.iter().zip(values) {
-            edits.push(Edit::number(self.path(leaf), value));
-        }
+    fn write_line(&mut self, leaves: &[(&str, New)]) {
         self.tell(Text::new("page.quick.no_field"));
-        self.write("page.quick.write", leaves, &edits);
+        self.write("page.quick.write", leaves);
     }
 
     fn cloth(&mut self) {
@@ -723,8 +734,7 @@ impl Work<'_> {
             self.figure(&q::CLOTH_BARE, bare);
             self.figure(&q::SAIL_MADE_UP, MADE_UP * bare);
         }
-        let edits = [Edit::number(self.path(pattern), grams)];
-        self.write("page.quick.write", &[pattern], &edits);
+        self.write("page.quick.write", &[(pattern, New::Number(grams))]);
     }
 }
 
