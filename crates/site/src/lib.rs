@@ -38,6 +38,8 @@ mod balance;
 
 mod lines;
 
+mod lesson;
+
 mod spars;
 
 mod cloth;
@@ -49,6 +51,10 @@ mod reef_table;
 mod csv;
 
 mod reading;
+
+mod guide;
+
+mod compare;
 
 mod hoist_scale;
 

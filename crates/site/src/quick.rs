@@ -13,6 +13,7 @@ use geometry::unit;
 use quantities::bounds::{MOST_SAILS, Row, quick_row};
 use quantities::listed::joined;
 use quantities::quantity as q;
+use quantities::units::Measures;
 use quantities::{Arg, Kind, Quantity, Text, UnitKind, Units, Usual, units};
 use rigging::tackle::rope;
 use serde_json::Value;
@@ -702,14 +703,13 @@ impl Work<'_> {
 
     fn cloth(&mut self) {
         let user = self.bench.view.units;
-        let usual = match user {
-            Units::Metric => "gsm",
-            Units::Imperial => "us",
-        };
+        let usual = if user.imperial() { "us" } else { "gsm" };
+        let in_measures = |measures| Units { measures, ..user };
+        let metric = in_measures(Measures::Metric);
         let typed_as = match self.choice("quick.sold", usual) {
             "us" => (UnitKind::Ratio, user, 1000.0 * US_OUNCE),
-            "uk" => (UnitKind::Cloth, Units::Imperial, 1.0),
-            _ => (UnitKind::Cloth, Units::Metric, 1.0),
+            "uk" => (UnitKind::Cloth, in_measures(Measures::Imperial), 1.0),
+            _ => (UnitKind::Cloth, metric, 1.0),
         };
         let pattern = "masts[].weights.cloth_gsm";
         let mut found = None;
@@ -722,10 +722,9 @@ impl Work<'_> {
         let Some(grams) = found else {
             return;
         };
-        let metric = units::spell(UnitKind::Cloth, 0, grams, Units::Metric);
         let mut figure = self.bench.figure(&q::CLOTH_WEIGHT, Some(grams));
-        figure.value = metric;
-        figure.unit = units::label(UnitKind::Cloth, Units::Metric).to_owned();
+        figure.value = units::spell(UnitKind::Cloth, 0, grams, metric);
+        figure.unit = units::label(UnitKind::Cloth, metric).to_owned();
         self.quick.figures.push(figure);
         self.figure(&q::CLOTH_US, grams / (1000.0 * US_OUNCE));
         self.figure(&q::CLOTH_UK, grams / (1000.0 * UK_OUNCE));

@@ -23,6 +23,8 @@ export interface View {
   wind_kn: number;
   /** Part of the drawing that is pointed at, or "". */
   pointed: string;
+  /** Keys of `named_parts` that are named on the drawing, with blanks between, or "". */
+  named: string;
   /** The line in hand, of the mast being worked on, or "". */
   line: string;
   /** All lines are drawn: while they are worked on. */
@@ -144,6 +146,35 @@ export interface LineInHand {
   rove: string;
   facts: Figure[];
   lengths: Detail;
+}
+
+/** A lesson, ready or the teacher's own. */
+export interface LessonRow {
+  title: string;
+  /** Path of the teacher's own in the document; "" of a ready one. */
+  path: string;
+  steps: LessonStepRow[];
+}
+
+/** A step of a lesson: what the view takes to show it, and what is told. */
+export interface LessonStepRow {
+  title: string;
+  words: string;
+  /** Plot, or "" for the sail plan. */
+  plot: string;
+  /** From 0. */
+  mast: number;
+  hoist: number[];
+  sheet_deg: number;
+  wind_kn: number;
+  /** Part named, or "". */
+  part: string;
+  /** Line in hand, or "". */
+  line: string;
+  /** How that line is handled. */
+  handled?: Figure;
+  /** Keys of the numbers told, and `shown` or `asked`. */
+  told: [string, "shown" | "asked"][];
 }
 
 /** A list for the locker or the cockpit. */
