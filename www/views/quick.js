@@ -199,7 +199,7 @@ export function makeQuick(desk) {
     const key = check === "area" ? "page.quick.sail" : "page.quick.reading";
     const shown = Math.min(most, Math.max(count, at + 1));
     setAttribute(rows, "aria-label", say(key, { number: at + 1 }));
-    const known = `${check} ${shown} ${count}`;
+    const known = `${say(key, { number: shown })} ${count}`;
     if (rows.dataset.known !== known) {
       rows.dataset.known = known;
       const chip = (/** @type {number} */ number) => make("button", { type: "button", class: "chip", text: String(number + 1), "aria-label": say(key, { number: number + 1 }), onclick: () => turn(number) });

@@ -33,3 +33,15 @@ pub fn held(load: f64, parts: usize, leads: usize, loss: f64) -> f64 {
 pub fn rope(parts: usize, reach: f64, leads: f64) -> f64 {
     parts.min(100) as f64 * reach + leads
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// Three parts over 7 m and 9 m of leads: 30 m (by hand).
+    #[test]
+    fn rope_in_a_tackle() {
+        assert_eq!(rope(3, 7.0, 9.0), 30.0);
+        assert_eq!(rope(0, 7.0, 9.0), 9.0);
+    }
+}

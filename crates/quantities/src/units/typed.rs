@@ -411,6 +411,7 @@ fn other(kind: UnitKind, pieces: &[Piece], units: Units) -> Result<f64, Fault> {
         match piece {
             Piece::Word(word) => unit.push_str(word),
             Piece::Slash if kind == UnitKind::Speed => unit.push('/'),
+            Piece::Feet if kind == UnitKind::Moment => unit.push_str("ft"),
             _ => return Err(Fault::NotUnderstood),
         }
     }
