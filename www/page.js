@@ -183,7 +183,7 @@ export function layOut(desk, drawing, part) {
       notices.show("look-only", {
         tone: "plain",
         fixed: true,
-        text: say("page.link.came", { name: project.name.slice(0, 60) }),
+        text: () => say("page.link.came", { name: project.name.slice(0, 60) }),
         actions: [{ word: "page.link.save", keep: true, run: () => void projects.startNew(desk.text, project.name) }],
       });
       return;
