@@ -52,9 +52,12 @@ export function layOut(desk, drawing, part) {
   const tour = (asked = true) => later(import("./views/tour.js").then(({ startTour }) => () => startTour(desk, asked)));
   /** @type {(() => void) | undefined} */
   let compare;
+  /** @type {(() => void) | undefined} */
+  let quick;
   const workshop = makeWorkshop(desk, [
     { id: "open-lesson", word: "page.lesson", says: "page.lesson.brief", run: () => later(import("./views/lesson.js").then(({ makeLesson }) => (lesson ??= makeLesson(desk)))) },
     { id: "open-compare", word: "page.compare", says: "page.compare.brief", run: () => later(import("./views/compare.js").then(({ makeCompare }) => (compare ??= makeCompare(desk)))) },
+    { id: "open-quick", word: "page.quick", says: "page.quick.brief", run: () => later(import("./views/quick.js").then(({ makeQuick }) => (quick ??= makeQuick(desk)))) },
     { id: "share-link", word: "page.link.share", says: "page.link.brief", run: () => void share.open() },
     { id: "print-papers", word: "page.print", says: "page.print.brief", run: () => void print() },
     { id: "open-glossary", word: "page.glossary", says: "page.glossary.brief", run: () => later(import("./views/glossary.js").then(({ makeGlossary }) => (glossary ??= makeGlossary(desk)))) },

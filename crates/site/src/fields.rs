@@ -132,7 +132,7 @@ impl Bench {
         field
     }
 
-    fn empty_field(&self, path: &str, row: &Row) -> FieldRow {
+    pub(crate) fn empty_field(&self, path: &str, row: &Row) -> FieldRow {
         let quantity = row.quantity;
         let units = self.view.units;
         let numeric = matches!(row.kind, Kind::Number | Kind::Whole);
@@ -215,12 +215,12 @@ impl Bench {
     }
 
     /// Of a word for a material of the user's own: its name, where it is listed.
-    fn own_material(&self, word: &str) -> Option<Option<&String>> {
+    pub(crate) fn own_material(&self, word: &str) -> Option<Option<&String>> {
         let number = word.strip_prefix("own-")?.parse::<usize>().ok()?;
         Some(self.design().spars.names.get(number.wrapping_sub(1)))
     }
 
-    fn choice_word(&self, path: &str, word: &str) -> String {
+    pub(crate) fn choice_word(&self, path: &str, word: &str) -> String {
         if let Some(Some(name)) = self.own_material(word)
             && !name.is_empty()
         {

@@ -44,6 +44,8 @@ mod spars;
 
 mod cloth;
 
+mod quick;
+
 mod reef_table;
 
 mod csv;

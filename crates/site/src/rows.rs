@@ -375,6 +375,23 @@ pub struct HandleRow {
     pub axis: &'static str,
 }
 
+/// A quick check.
+#[derive(Clone, Debug, Default, PartialEq, Serialize)]
+pub struct Quick {
+    /// What it asks for, of a list the row in sight.
+    pub fields: Vec<FieldRow>,
+    /// Rows of its list that hold something, and the most there may be; nought without a list.
+    pub rows: u32,
+    /// See `rows`.
+    pub most: u32,
+    /// What comes out, the answer first.
+    pub figures: Vec<Figure>,
+    /// What is wanted or worth knowing.
+    pub told: Vec<String>,
+    /// What can be written: word of the button, fields, edits as text.
+    pub writes: Vec<Vec<String>>,
+}
+
 /// What became of something typed: a list of edits, or the reason why not.
 #[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct TypedIn {

@@ -207,5 +207,20 @@ export interface Handle {
   axis: "x" | "y" | "turn";
 }
 
+/** A quick check. */
+export interface Quick {
+  /** What it asks for, of a list the row in sight. */
+  fields: FieldRow[];
+  /** Rows of its list that hold something, and the most there may be; nought without a list. */
+  rows: number;
+  most: number;
+  /** What comes out, the answer first. */
+  figures: Figure[];
+  /** What is wanted or worth knowing. */
+  told: string[];
+  /** What can be written: word of the button, fields, edits as text. */
+  writes: string[][];
+}
+
 /** What became of something typed. */
 export type TypedIn = { edits: string } | { problem: string };

@@ -335,6 +335,19 @@ impl Workbench {
         self.bench.spar_csv()
     }
 
+    /// A quick check, `inclining`, `area`, `mast`, `line` or `cloth`, by names of fields and what was typed into them, in turn. Of a list
+    /// the row `at` is in sight. `own`: first values come from the design, and it can be written into.
+    #[wasm_bindgen(unchecked_return_type = "Quick")]
+    pub fn quick(
+        &self,
+        which: &str,
+        typed: Vec<String>,
+        at: usize,
+        own: bool,
+    ) -> Result<JsValue, JsValue> {
+        row(&self.bench.quick(which, &typed, at, own))
+    }
+
     /// The reef table as comma-separated values.
     pub fn csv(&self) -> String {
         self.bench.csv()
