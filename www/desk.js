@@ -34,6 +34,8 @@ import { say } from "./words.js";
  * @property {boolean} offlineTold
  * @property {boolean} keepTold
  * @property {boolean} [attentionOpen] as the user left it
+ * @property {string[]} [papers] parts of the dossier; all where nothing was chosen
+ * @property {"a4" | "letter"} paper
  */
 
 const ANNOUNCE_MS = 200;
@@ -65,6 +67,8 @@ function settingsFrom(stored) {
     offlineTold: stored.offlineTold === true,
     keepTold: stored.keepTold === true,
     attentionOpen: typeof stored.attentionOpen === "boolean" ? stored.attentionOpen : undefined,
+    papers: Array.isArray(stored.papers) ? stored.papers.filter((part) => typeof part === "string") : undefined,
+    paper: stored.paper === "letter" ? "letter" : "a4",
   };
 }
 

@@ -38,11 +38,19 @@ export function layOut(desk, drawing, part) {
   const { notices, store } = desk;
   const share = makeShare(desk);
   const projects = makeProjects(desk, share);
-  const print = makePaper(part("paper"), desk, share);
+  const paper = makePaper(part("paper"), desk, share);
+  /** @param {string[]} parts */
+  const printing = (...parts) => () => paper.print(cloth.aside, parts);
+  /** Comes when it is wanted. */
+  async function papers() {
+    const found = await import("./views/papers.js").catch(() => null);
+    if (found) found.openPapers(desk, cloth.aside, paper, share);
+    else notices.show("workshop", { tone: "plain", text: say("page.workshop.missing") });
+  }
 
   const workshop = makeWorkshop([
+    { id: "papers-open", word: "page.papers", says: "page.papers.brief", run: () => void papers() },
     { id: "share-link", word: "page.link.share", says: "page.link.brief", run: () => void share.open() },
-    { id: "print-papers", word: "page.print", says: "page.print.brief", run: () => void print() },
   ]);
   const header = makeHeader(part("header"), desk, () => projects.open(), workshop);
   const column = part("hoist-column");
@@ -100,11 +108,11 @@ export function layOut(desk, drawing, part) {
   const panelOf = (name) => /** @type {HTMLElement} */ (panels.get(name));
   const boat = makeBoat(panelOf("boat"), desk);
   const sail = makeSail(panelOf("sail"), desk);
-  const reefs = makeReefs(panelOf("reefs"), desk, print);
+  const reefs = makeReefs(panelOf("reefs"), desk, printing("plan", "reefs"));
   const balance = makeBalance(panelOf("balance"), desk, goTo);
-  const lines = makeLines(panelOf("lines"), desk, print);
-  const spars = makeSpars(panelOf("spars"), desk, print);
-  const cloth = makeCloth(panelOf("cloth"), desk, print, goTo);
+  const lines = makeLines(panelOf("lines"), desk, printing("lines"));
+  const spars = makeSpars(panelOf("spars"), desk, printing("spars"));
+  const cloth = makeCloth(panelOf("cloth"), desk, printing("cloth"), goTo);
 
   /** Leads to the field of a path. @param {string} path */
   function goTo(path) {

@@ -175,6 +175,39 @@ impl Bench {
         }
     }
 
+    /// Label and value of a leaf of the document, typed or in use; nothing of one that is off or says nothing.
+    pub(crate) fn leaf(&self, path: &str) -> Option<[String; 2]> {
+        let row = bounds::row(path)?;
+        let typed = self.document.value(path).filter(|value| !value.is_null());
+        let quantity = row.quantity;
+        let told = match row.kind {
+            Kind::Number | Kind::Whole => {
+                let counted = self.table_count(Place::of(path));
+                match counted.or_else(|| typed.and_then(|_| self.document.number(path))) {
+                    Some(value) => quantity.say_given(value, self.view.units),
+                    None => quantity.say(self.ruled(path, row)?, self.view.units),
+                }
+            }
+            Kind::Words => typed.and_then(Value::as_str)?.to_owned(),
+            Kind::Choice(words) => {
+                let usual = match row.usual {
+                    Usual::Word(word) => word,
+                    _ => self.material(path),
+                };
+                let word = typed.and_then(Value::as_str);
+                let word = word.and_then(|word| words.iter().find(|known| **known == word));
+                let word = word.map_or(usual, |word| *word);
+                if word.is_empty() {
+                    return None;
+                }
+                self.choice_word(path, word)
+            }
+            Kind::Flag => return None,
+        };
+        let told = told.trim_end();
+        (!told.is_empty()).then(|| [self.word(quantity.label), told.to_owned()])
+    }
+
     /// What a rule or the usual value comes to where nothing is typed.
     fn ruled(&self, path: &str, row: &Row) -> Option<f64> {
         match row.usual {

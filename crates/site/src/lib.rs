@@ -46,6 +46,10 @@ mod reef_table;
 
 mod csv;
 
+mod dossier;
+
+pub mod sources;
+
 mod reading;
 
 mod hoist_scale;

@@ -17,10 +17,11 @@ use crate::site::Files;
 
 /// The files served and the modules they are for. Each holds what these import and no file before it
 /// has, and keeps their exports.
-const SERVED: [(&str, &[&str]); 3] = [
+const SERVED: [(&str, &[&str]); 4] = [
     ("main.js", &["main.js"]),
     ("page.js", &["page.js"]),
     ("photo.js", &["views/underlay.js", "photos.js"]),
+    ("workshop.js", &["views/papers.js"]),
 ];
 
 /// Exported by the first file for the journeys, which ask it where things are drawn.
