@@ -96,11 +96,12 @@ function makeSheet(desk, aside, paper, share) {
   const named = () => fileName(desk.project?.name ?? "");
   /** Drawings of the parts, with the names of their sheets. @type {{ title: string, svg: string }[]} */
   let drawings = [];
-  /** What is told belongs to the question asked last. */
+  /** What is told belongs to the file asked for last, drawings to the parts chosen last. */
   let asked = 0;
+  let chosen = 0;
 
   const ticks = PAPER_PARTS.map((part) => {
-    const tick = make("input", { type: "checkbox", id: `papers-${part}` });
+    const tick = make("input", { type: "checkbox", id: `paper-${part}` });
     tick.addEventListener("change", () => {
       desk.setSettings({ papers: PAPER_PARTS.filter((_, at) => ticks[at]?.checked) });
       refreshPapers();
@@ -172,12 +173,12 @@ function makeSheet(desk, aside, paper, share) {
 
   /** The drawing chosen. @param {(svg: string) => Promise<Blob>} made */
   async function one(made) {
-    const chosen = drawings[drawing.selectedIndex];
-    if (!chosen) return;
+    const shown = drawings[drawing.selectedIndex];
+    if (!shown) return;
     tell(say("page.cloth.making"));
     try {
-      const content = await made(chosen.svg);
-      await give({ name: `${named()}-${fileName(chosen.title)}.${content.type === "image/png" ? "png" : "svg"}`, content });
+      const content = await made(shown.svg);
+      await give({ name: `${named()}-${fileName(shown.title)}.${content.type === "image/png" ? "png" : "svg"}`, content });
     } catch {
       tell(say("page.papers.broke"));
     }
@@ -195,13 +196,13 @@ function makeSheet(desk, aside, paper, share) {
     tell(parts.length > 0 ? "" : say("page.papers.none"));
     for (const element of wholes) element.disabled = parts.length === 0;
     for (const element of [drawing, ...singles]) element.disabled = true;
-    const question = asked;
+    const question = (chosen += 1);
     aside.ask({
       asks: ["dossier", parts],
       answered: (/** @type {PaperSheet[]} */ sheets) => {
-        if (question !== asked) return;
+        if (question !== chosen) return;
         const held = drawing.value;
-        drawings = sheets.flatMap(({ title, blocks }) => blocks.flatMap(({ kind, title: shown, svg = "" }) => (kind === "drawing" ? [{ title: `${title}: ${shown}`, svg }] : [])));
+        drawings = sheets.flatMap(({ title, blocks }) => blocks.flatMap(({ kind, title: shown, svg = "" }) => (kind === "drawing" ? [{ title: shown ? `${title}: ${shown}` : title, svg }] : [])));
         drawing.replaceChildren(...drawings.map(({ title }) => make("option", { value: title, text: title })));
         if (drawings.some(({ title }) => title === held)) drawing.value = held;
         for (const element of [drawing, ...singles]) element.disabled = drawings.length === 0;

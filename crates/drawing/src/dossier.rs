@@ -41,7 +41,7 @@ pub enum Kind {
 pub struct Block {
     /// What it is.
     pub kind: Kind,
-    /// What stands over it; of a drawing, what it shows.
+    /// What stands over it; of a drawing, what it shows besides the sheet's heading.
     pub title: String,
     /// Label and unit of each column.
     pub heads: Vec<[String; 2]>,
@@ -163,10 +163,10 @@ impl Block {
     }
 
     /// A drawing.
-    pub fn drawing(scene: Scene) -> Self {
+    pub fn drawing(title: String, scene: Scene) -> Self {
         Self {
             kind: Kind::Drawing,
-            title: scene.title.clone(),
+            title,
             scene,
             ..Self::default()
         }

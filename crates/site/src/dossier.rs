@@ -84,7 +84,7 @@ impl Bench {
                     self.add(&mut sheets, part, "page.paper.particulars", blocks, &[]);
                 }
                 "plan" => {
-                    let blocks = vec![self.drawn("plan", 0)];
+                    let blocks = vec![self.drawn("plan", 0, "")];
                     self.add(&mut sheets, part, "page.paper.plan", blocks, &[]);
                 }
                 "reefs" => {
@@ -148,8 +148,13 @@ impl Bench {
         });
     }
 
-    fn drawn(&mut self, which: &str, mast: usize) -> Block {
-        Block::drawing(self.paper_scene(which, mast))
+    fn drawn(&mut self, which: &str, mast: usize, title: &str) -> Block {
+        let scene = self.paper_scene(which, mast);
+        let title = match title {
+            "" => String::new(),
+            _ => self.word(title),
+        };
+        Block::drawing(title, scene)
     }
 
     /// Name, notes, the numbers that matter, what is in the dossier.
@@ -279,7 +284,10 @@ impl Bench {
         if papers.is_empty() {
             return;
         }
-        let mut blocks = vec![self.drawn("profile", 0), self.drawn("above", 0)];
+        let mut blocks = vec![
+            self.drawn("profile", 0, "page.paper.profile"),
+            self.drawn("above", 0, "plot.above"),
+        ];
         for Paper { title, detail } in papers {
             blocks.push(listed(title, detail));
         }
@@ -298,7 +306,9 @@ impl Bench {
             if i == 0 && !blocks.is_empty() {
                 blocks.push(self.leaves(self.word("page.spars.rules"), "spars.", None));
                 for mast in 0..self.n_masts() {
-                    blocks.push(self.drawn("curves", mast));
+                    let mut block = self.drawn("curves", mast, "page.paper.curves");
+                    block.title = self.of_mast(block.title, mast);
+                    blocks.push(block);
                 }
             }
             self.add(sheets, "spars", title, blocks, &["page.spars.caution"]);
@@ -327,12 +337,14 @@ impl Bench {
             return;
         }
         blocks.push(self.leaves(self.word("page.cloth.sewing"), "cloth.", None));
-        blocks.push(self.drawn("cloth-roll", mast));
+        blocks.push(self.drawn("cloth-roll", mast, "pattern.on_roll"));
         for cut in cuts {
             let which = ["cloth-section", &fixed(cut as f64, 0)].concat();
-            blocks.push(self.drawn(&which, mast));
+            let mut block = self.drawn(&which, mast, "");
+            block.title = self.say(&Text::new("plot.cloth.half").with("n", cut as u32));
+            blocks.push(block);
         }
-        blocks.push(self.drawn("cloth-ways", mast));
+        blocks.push(self.drawn("cloth-ways", mast, "plot.cloth.ways"));
         let own = ["page.cloth.practice", "page.cloth.caution"];
         let from = sheets.len();
         self.add(sheets, "cloth", "page.paper.cloth", blocks, &own);
@@ -442,7 +454,7 @@ impl Bench {
         if let Some(last) = sheets.last_mut()
             && let Some(scene) = self.code(code)
         {
-            last.blocks.push(Block::drawing(scene));
+            last.blocks.push(Block::drawing(String::new(), scene));
         }
         let size = if paper == "letter" {
             Size::LETTER
