@@ -46,8 +46,8 @@ impl Lines {
 fn is_formula(cell: &str) -> bool {
     let mut letters = cell.chars();
     match letters.next() {
-        Some('+' | '-') => !letters.all(|letter| matches!(letter, '0'..='9' | '.' | ',')),
-        Some(first) => matches!(first, '=' | '@' | '\t' | '\r' | '\n'),
+        Some('-') => !letters.all(|letter| matches!(letter, '0'..='9' | '.' | ',')),
+        Some(first) => matches!(first, '=' | '+' | '@' | '\t' | '\r' | '\n'),
         None => false,
     }
 }
@@ -66,7 +66,6 @@ mod tests {
             "-1+cmd|' /C calc'!A0",
             "+1+1",
             "-0.35",
-            "+12",
             "-3' 4\"",
             "\t=1",
             "a=b",
@@ -74,7 +73,7 @@ mod tests {
         lines.push(&cells.map(str::to_owned));
         assert_eq!(
             lines.text,
-            "'=1+1,'@sum,'-1+cmd|' /C calc'!A0,'+1+1,-0.35,+12,\"'-3' 4\"\"\",'\t=1,a=b\r\n"
+            "'=1+1,'@sum,'-1+cmd|' /C calc'!A0,'+1+1,-0.35,\"'-3' 4\"\"\",'\t=1,a=b\r\n"
         );
     }
 }

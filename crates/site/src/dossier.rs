@@ -185,7 +185,7 @@ impl Bench {
     }
 
     /// Every leaf that begins so and is in no list, told; of a mast by its number.
-    fn leaves(&self, title: String, begin: &str, mast: Option<usize>) -> Block {
+    fn leaves(&mut self, title: String, begin: &str, mast: Option<usize>) -> Block {
         let mut rows = Vec::new();
         for row in bounds::ROWS {
             let Some(rest) = row.path.strip_prefix(begin) else {
@@ -205,12 +205,14 @@ impl Bench {
     }
 
     /// What everything is worked out from.
-    fn particulars(&self) -> Vec<Block> {
-        let mut blocks = vec![self.leaves(self.word("page.section.boat"), "boat.", None)];
+    fn particulars(&mut self) -> Vec<Block> {
+        let title = self.word("page.section.boat");
+        let mut blocks = vec![self.leaves(title, "boat.", None)];
         for (path, title, leaves) in LISTS {
             let list = self.document.value(path).and_then(Value::as_array);
+            let count = list.map_or(0, |list| list.len().min(bounds::MOST_ROWS));
             let mut block = Block::table(self.word(title), Vec::new(), Vec::new());
-            for i in 0..list.map_or(0, |list| list.len().min(bounds::MOST_ROWS)) {
+            for i in 0..count {
                 let mut cells = Vec::new();
                 for leaf in leaves {
                     let path = [path, ".", &fixed(i as f64, 0), ".", leaf].concat();
@@ -229,7 +231,8 @@ impl Bench {
             let title = self.of_mast(self.word("page.paper.rig"), mast);
             blocks.push(self.leaves(title, "masts[].", Some(mast)));
         }
-        blocks.push(self.leaves(self.word("page.paper.wind"), "wind.", None));
+        let title = self.word("page.paper.wind");
+        blocks.push(self.leaves(title, "wind.", None));
         blocks
     }
 
@@ -291,7 +294,8 @@ impl Bench {
         for Paper { title, detail } in papers {
             blocks.push(listed(title, detail));
         }
-        blocks.push(self.leaves(self.word("page.paper.rules"), "lines.", None));
+        let title = self.word("page.paper.rules");
+        blocks.push(self.leaves(title, "lines.", None));
         let own = ["page.lines.caution", "page.lines.free_first"];
         self.add(sheets, "lines", "page.paper.lines", blocks, &own);
     }
@@ -304,7 +308,8 @@ impl Bench {
             }
             // The spars with their curves, mast by mast, and by what rules they were proved.
             if i == 0 && !blocks.is_empty() {
-                blocks.push(self.leaves(self.word("page.spars.rules"), "spars.", None));
+                let title = self.word("page.spars.rules");
+                blocks.push(self.leaves(title, "spars.", None));
                 for mast in 0..self.n_masts() {
                     let mut block = self.drawn("curves", mast, "page.paper.curves");
                     block.title = self.of_mast(block.title, mast);
@@ -336,7 +341,8 @@ impl Bench {
         if blocks.is_empty() {
             return;
         }
-        blocks.push(self.leaves(self.word("page.cloth.sewing"), "cloth.", None));
+        let title = self.word("page.cloth.sewing");
+        blocks.push(self.leaves(title, "cloth.", None));
         blocks.push(self.drawn("cloth-roll", mast, "pattern.on_roll"));
         for cut in cuts {
             let which = ["cloth-section", &fixed(cut as f64, 0)].concat();

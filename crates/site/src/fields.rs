@@ -16,6 +16,8 @@ use crate::rows::{Choice, FieldRow};
 pub(crate) struct Usuals {
     known: Vec<(String, Option<f64>)>,
     stale: bool,
+    /// Nobody wants them.
+    unasked: bool,
 }
 
 impl Usuals {
@@ -66,6 +68,7 @@ impl Bench {
                 field.usual = match row.usual {
                     Usual::Value(value) => row.spell(value, self.view.units),
                     Usual::Rule(_) if by_rule => field.text.clone(),
+                    Usual::Rule(_) if self.usuals.unasked => String::new(),
                     Usual::Rule(_) => self.spelled_usual(path, row),
                     Usual::Word(_) | Usual::Nothing => String::new(),
                 };
@@ -175,37 +178,30 @@ impl Bench {
         }
     }
 
-    /// Label and value of a leaf of the document, typed or in use; nothing of one that is off or says nothing.
-    pub(crate) fn leaf(&self, path: &str) -> Option<[String; 2]> {
-        let row = bounds::row(path)?;
-        let typed = self.document.value(path).filter(|value| !value.is_null());
-        let quantity = row.quantity;
-        let told = match row.kind {
-            Kind::Number | Kind::Whole => {
-                let counted = self.table_count(Place::of(path));
-                match counted.or_else(|| typed.and_then(|_| self.document.number(path))) {
-                    Some(value) => quantity.say_given(value, self.view.units),
-                    None => quantity.say(self.ruled(path, row)?, self.view.units),
-                }
-            }
-            Kind::Words => typed.and_then(Value::as_str)?.to_owned(),
-            Kind::Choice(words) => {
-                let usual = match row.usual {
-                    Usual::Word(word) => word,
-                    _ => self.material(path),
-                };
-                let word = typed.and_then(Value::as_str);
-                let word = word.and_then(|word| words.iter().find(|known| **known == word));
-                let word = word.map_or(usual, |word| *word);
-                if word.is_empty() {
-                    return None;
-                }
-                self.choice_word(path, word)
-            }
-            Kind::Flag => return None,
+    /// Label and value of a leaf of the document, typed or in use; nothing of one that is a flag or says nothing.
+    pub(crate) fn leaf(&mut self, path: &str) -> Option<[String; 2]> {
+        self.usuals.unasked = true;
+        let field = self.field(path);
+        self.usuals.unasked = false;
+        let FieldRow {
+            label,
+            text,
+            unit,
+            kind,
+            ..
+        } = field?;
+        let told = match kind {
+            _ if text.is_empty() => return None,
+            "flag" => return None,
+            "choice" => self.choice_word(path, &text),
+            _ => text,
         };
-        let told = told.trim_end();
-        (!told.is_empty()).then(|| [self.word(quantity.label), told.to_owned()])
+        let between = if matches!(&*unit, "" | "°" | "%") {
+            ""
+        } else {
+            "\u{a0}"
+        };
+        Some([label, [&told, between, &unit].concat()])
     }
 
     /// What a rule or the usual value comes to where nothing is typed.
