@@ -1235,6 +1235,10 @@ fn rows_have_the_fields_that_their_types_say() {
     assert_eq!(keys(&table.rows[0].detail), ["columns", "rows"]);
     assert_eq!(keys(&bench.lines()), fields_of("Lines"));
     assert_eq!(keys(&bench.line_papers()[0]), fields_of("Paper"));
+    let lesson = &bench.lessons()[0];
+    assert_eq!(keys(lesson), fields_of("LessonRow"));
+    let handled = lesson.steps.iter().find(|step| step.handled.is_some());
+    assert_eq!(keys(handled.unwrap()), fields_of("LessonStepRow"));
     bench.set_view(view(|v| v.line = "halyard".to_owned()));
     let hand = bench.line_in_hand().unwrap();
     assert_eq!(keys(&hand), fields_of("LineInHand"));
