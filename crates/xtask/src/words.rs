@@ -155,7 +155,8 @@ fn compare_languages(name: &str, english: &Catalogue, other: &Catalogue) -> Vec<
 /// The texts with an English word in them, the names of places left out.
 fn english_left(name: &str, other: &Catalogue) -> Vec<String> {
     let mut left = Vec::new();
-    for (key, said) in other {
+    // Books keep their titles.
+    for (key, said) in other.iter().filter(|(key, _)| !key.starts_with("source.")) {
         let plain = said
             .split('{')
             .map(|part| part.rsplit('}').next().unwrap_or_default());
