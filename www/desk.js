@@ -4,10 +4,10 @@
  * @module
  */
 import { Refused, Trapped } from "./engine.js";
-import { setText } from "./elements.js";
+import { sayAgain, setText } from "./elements.js";
 import { Unread, isLink, shortOf } from "./link.js";
 import { History, Ownership, newId, joinSteps, peek, readSteps, writeSteps } from "./store.js";
-import { say } from "./words.js";
+import { carriedWords, languageOf, loadWords, say } from "./words.js";
 
 /** @typedef {import("./engine.js").Engine} Engine */
 /** @typedef {import("./engine.js").View} View */
@@ -30,7 +30,7 @@ import { say } from "./words.js";
  * @property {View["shown"]} shown
  * @property {string} section
  * @property {string} project
- * @property {string} language
+ * @property {string} language as chosen here; empty: as the browser has it
  * @property {boolean} offlineTold
  * @property {boolean} keepTold
  * @property {boolean} tourTold
@@ -62,7 +62,7 @@ function settingsFrom(stored) {
     },
     section: typeof stored.section === "string" ? stored.section : "sail",
     project: typeof stored.project === "string" ? stored.project : "",
-    language: typeof stored.language === "string" ? stored.language : "en",
+    language: typeof stored.language === "string" ? stored.language : "",
     offlineTold: stored.offlineTold === true,
     keepTold: stored.keepTold === true,
     tourTold: stored.tourTold === true,
@@ -452,7 +452,7 @@ export class Desk {
   #offerReport(report) {
     this.notices.show("trap", {
       tone: "danger",
-      text: say("page.fault.trap"),
+      text: () => say("page.fault.trap"),
       copy: { word: "page.fault.copy_report", text: report },
     });
   }
@@ -671,6 +671,18 @@ export class Desk {
     if (patch.scheme) this.#applyScheme();
   }
 
+  /** Speaks another language from now on. @param {string} language */
+  async speak(language) {
+    this.settle();
+    this.setSettings({ language });
+    await loadWords(languageOf(language));
+    sayAgain();
+    this.notices.sayAgain();
+    this.ask("set_language", (bench) => bench.set_language(carriedWords()), undefined);
+    this.announce();
+    this.refresh();
+  }
+
   #applyScheme() {
     const { scheme } = this.settings;
     const dark = scheme === "dark" || (scheme === "auto" && matchMedia("(prefers-color-scheme: dark)").matches);
@@ -770,7 +782,7 @@ export class Desk {
     if (this.store.blocked) return;
     this.notices.show("unsaved", {
       tone: "danger",
-      text: say("page.fault.full"),
+      text: () => say("page.fault.full"),
       actions: [{ word: "page.export", run: () => this.exportOpen() }],
     });
   }
@@ -780,7 +792,7 @@ export class Desk {
     if (await this.store.persist()) return;
     if (this.settings.keepTold) return;
     this.setSettings({ keepTold: true });
-    this.notices.show("keep", { tone: "plain", text: say("page.storage.may_clear") });
+    this.notices.show("keep", { tone: "plain", text: () => say("page.storage.may_clear") });
   }
 
   /** Set by the projects view, which knows how files are named. */

@@ -43,14 +43,17 @@ export function layOut(desk, drawing, part) {
   /** Runs what is fetched only when it is wanted. @param {Promise<() => void>} fetched */
   const later = (fetched) => void fetched.then(
     (run) => run(),
-    () => notices.show("errand", { tone: "danger", text: say("page.fault.errand") }),
+    () => notices.show("errand", { tone: "danger", text: () => say("page.fault.errand") }),
   );
+  /** @type {(() => void) | undefined} */
+  let lesson;
   /** @type {(() => void) | undefined} */
   let glossary;
   const tour = (asked = true) => later(import("./views/tour.js").then(({ startTour }) => () => startTour(desk, asked)));
   /** @type {(() => void) | undefined} */
   let compare;
-  const workshop = makeWorkshop([
+  const workshop = makeWorkshop(desk, [
+    { id: "open-lesson", word: "page.lesson", says: "page.lesson.brief", run: () => later(import("./views/lesson.js").then(({ makeLesson }) => (lesson ??= makeLesson(desk)))) },
     { id: "open-compare", word: "page.compare", says: "page.compare.brief", run: () => later(import("./views/compare.js").then(({ makeCompare }) => (compare ??= makeCompare(desk)))) },
     { id: "share-link", word: "page.link.share", says: "page.link.brief", run: () => void share.open() },
     { id: "print-papers", word: "page.print", says: "page.print.brief", run: () => void print() },
@@ -190,7 +193,7 @@ export function layOut(desk, drawing, part) {
     notices.show("look-only", {
       tone: "plain",
       fixed: true,
-      text: say("page.fault.other_window"),
+      text: () => say("page.fault.other_window"),
       actions: [
         { word: "page.take_over", keep: true, run: () => void desk.openStored(id, true) },
         {
@@ -260,7 +263,7 @@ export function layOut(desk, drawing, part) {
   });
   choose(section);
   header();
-  if (store.blocked) notices.show("blocked", { tone: "danger", text: say("page.fault.blocked"), actions: [{ word: "page.export", keep: true, run: () => desk.exportOpen() }] });
+  if (store.blocked) notices.show("blocked", { tone: "danger", text: () => say("page.fault.blocked"), actions: [{ word: "page.export", keep: true, run: () => desk.exportOpen() }] });
   desk.refresh();
   void startOffline(desk);
 

@@ -79,7 +79,7 @@ export const overlaps = (page) =>
 
 /**
  * Goes through what lies over or behind the sections: the table of spars, a help, what the drawing shows, the
- * projects, with the menu of one of them left open.
+ * workshop and the link, the projects, with the menu of one of them left open.
  * @param {import("./desk.js").Desk} desk
  * @param {(where: string) => Promise<void>} look
  */
@@ -93,6 +93,11 @@ export async function everySheet(desk, look) {
   await page.keyboard.press("Escape");
   await desk.tap(page.getByRole("button", { name: say("page.display") }));
   await look("what the drawing shows");
+  await page.keyboard.press("Escape");
+  await desk.tap(page.locator("#workshop-button"));
+  await look("workshop");
+  await desk.tap(page.locator("#share-link"));
+  await look("share by link");
   await page.keyboard.press("Escape");
   await desk.openProjects();
   const line = await desk.more("Grey Heron");

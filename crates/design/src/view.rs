@@ -57,7 +57,7 @@ pub struct Shown {
 impl Default for View {
     fn default() -> Self {
         Self {
-            units: Units::Metric,
+            units: Units::METRIC,
             mast: 0,
             hoist: Vec::new(),
             sheeting: 0.0,

@@ -73,6 +73,7 @@ fn full() -> Document {
                 "masts.0.cloth.shapes",
                 r#"[{"panel":1,"camber_pct":6},{"panel":2,"place_pct":40}]"#,
             ),
+            ("lesson", r#"[{"steps":[{},{"title":"Full sail"}]}]"#),
             ("spars.materials", r#"[{"kind":"clear","density":500}]"#),
             ("spars.stock", r#"[{"diameter_m":0.06,"wall_m":0.003}]"#),
             ("masts.0.lines.lifts.catches_pct", "[20, 50, 80]"),

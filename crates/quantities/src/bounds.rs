@@ -32,6 +32,10 @@ pub const MOST_MATERIALS: usize = 4;
 pub const MOST_ORDINATES: usize = 40;
 /// Most sails she carries now.
 pub const MOST_SAILS: usize = 12;
+/// Most lessons of one design.
+pub const MOST_LESSONS: usize = 8;
+/// Most steps of one lesson.
+pub const MOST_STEPS: usize = 60;
 /// Aspect ratio of a sail that still sets and stands: least (common practice).
 pub const ASPECT_LEAST: f64 = 1.2;
 /// Aspect ratio: most (common practice).
@@ -162,12 +166,12 @@ impl Row {
         match self.kind {
             Kind::Choice(words) if words.contains(&word) => None,
             Kind::Words => {
-                let length = word.chars().count();
-                (length > MOST_CHARACTERS).then(|| {
+                let (length, most) = (word.chars().count(), self.hard_most as usize);
+                (length > most).then(|| {
                     let text = Text::new("bounds.long")
                         .with_key("label", self.quantity.label)
                         .with("length", length as u32)
-                        .with("most", MOST_CHARACTERS as u32);
+                        .with("most", most as u32);
                     Problem::refused(path, text)
                 })
             }
@@ -540,6 +544,20 @@ const fn choice(
     other(path, quantity, Kind::Choice(words), usual)
 }
 
+/// Words of at most so many characters.
+const fn words(path: &'static str, quantity: &'static Quantity, most: f64) -> Row {
+    Row {
+        most,
+        hard_most: most,
+        ..other(path, quantity, Kind::Words, Nothing)
+    }
+}
+
+/// Whether a lesson shows a number: not at all, at once, or once it is asked for.
+const fn told(path: &'static str, quantity: &'static Quantity) -> Row {
+    choice(path, quantity, &["none", "shown", "asked"], Word("none"))
+}
+
 /// What an absent point of a line stands for.
 const LEADS: Usual = Rule("rule.usual_leads");
 
@@ -565,6 +583,46 @@ const fn z(path: &'static str, quantity: &'static Quantity) -> Row {
 
 /// What ropes are made of.
 const ROPES: &[&str] = &["polyester", "polyamide", "polypropylene", "braid", "hmpe"];
+/// Parts that a lesson names on the drawing.
+const PARTS: &[&str] = &[
+    "sail",
+    "yard",
+    "battens",
+    "boom",
+    "panel",
+    "head-panels",
+    "luff",
+    "leech",
+    "head",
+    "foot",
+    "peak",
+    "throat",
+    "clew",
+    "tack",
+    "sling",
+    "bundle",
+    "mast",
+    "masthead",
+    "partners",
+    "step",
+    "halyard",
+    "sheet",
+    "span",
+    "deck-block",
+    "lifts",
+    "batten-parrel",
+    "yard-parrel",
+    "luff-parrel",
+    "throat-parrel",
+    "tack-line",
+    "downhaul",
+    "balance",
+    "chord",
+    "ce",
+    "clr",
+    "lead",
+    "waterline",
+];
 /// How a line is rigged.
 const USES: &[&str] = &["running", "standing", "none"];
 
@@ -1324,6 +1382,81 @@ pub static ROWS: &[Row] = &[
         (0.01, 0.1),
         Value(3.0),
     ),
+    // Lessons.
+    told("lesson[].steps[].advice_told", &q::LESSON_ADVICE),
+    told("lesson[].steps[].amount_told", &q::LINE_MOVEMENT),
+    told("lesson[].steps[].area_told", &q::AREA),
+    told("lesson[].steps[].balance_told", &q::CHORD_BALANCE),
+    told("lesson[].steps[].centre_told", &q::LESSON_CENTRE),
+    choice(
+        "lesson[].steps[].drawing",
+        &q::LESSON_DRAWING,
+        &["profile", "above", "sections", "stern", "travel"],
+        Word("profile"),
+    ),
+    whole(
+        "lesson[].steps[].from",
+        &q::LESSON_FROM,
+        (0.0, 36.0),
+        Nothing,
+    ),
+    told("lesson[].steps[].heel_told", &q::HEEL),
+    told("lesson[].steps[].lead_told", &q::LEAD),
+    choice(
+        "lesson[].steps[].line",
+        &q::LESSON_LINE,
+        &[
+            "halyard",
+            "sheet",
+            "second-sheet",
+            "lifts",
+            "yard",
+            "luff",
+            "throat",
+            "tack",
+            "down",
+            "restraint",
+        ],
+        Nothing,
+    ),
+    whole(
+        "lesson[].steps[].mast",
+        &q::LESSON_MAST,
+        (1.0, 3.0),
+        Nothing,
+    ),
+    choice("lesson[].steps[].part", &q::LESSON_PART, PARTS, Nothing),
+    whole(
+        "lesson[].steps[].reef",
+        &q::LESSON_REEF,
+        (0.0, 36.0),
+        Value(0.0),
+    ),
+    number(
+        "lesson[].steps[].sheet_deg",
+        &q::SHEETING_ANGLE,
+        (-110.0, 110.0),
+        (-180.0, 180.0),
+        (0.1, 1.0),
+        Value(0.0),
+    ),
+    choice(
+        "lesson[].steps[].stage",
+        &q::LESSON_STAGE,
+        &["before", "after"],
+        Word("after"),
+    ),
+    words("lesson[].steps[].title", &q::LESSON_TITLE, 80.0),
+    number(
+        "lesson[].steps[].wind_kn",
+        &q::TRUE_WIND,
+        (0.0, 60.0),
+        (0.0, 100.0),
+        (0.1, 1.0),
+        Value(14.0),
+    ),
+    words("lesson[].steps[].words", &q::LESSON_WORDS, 500.0),
+    words("lesson[].title", &q::LESSON_TITLE, 80.0),
     // Lines: one set of rules for the boat.
     number(
         "lines.block_to_block_m",

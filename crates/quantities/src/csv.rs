@@ -1,13 +1,24 @@
-//! Comma-separated values (RFC 4180): quoted where the cell holds a comma, so a decimal comma would do no harm.
+//! Comma-separated values (RFC 4180). Where decimals stand behind a comma a semicolon parts the cells: so
+//! spreadsheets of that language write such files, and read them without asking.
+
+use crate::Units;
 
 /// Rows of cells, a line each.
-#[derive(Default)]
 pub struct Lines {
     /// The file so far.
     pub text: String,
+    mark: char,
 }
 
 impl Lines {
+    /// An empty file whose numbers are spelled in these units.
+    pub const fn new(units: Units) -> Lines {
+        Lines {
+            text: String::new(),
+            mark: if units.comma { ';' } else { ',' },
+        }
+    }
+
     /// Cells with words in them: those that a spreadsheet would take for a formula are made plain.
     pub fn push_words(&mut self, cells: &mut [String]) {
         self.push_named(cells, &[]);
@@ -34,9 +45,9 @@ impl Lines {
     fn cells(&mut self, cells: &[String], more: bool) {
         for (i, cell) in cells.iter().enumerate() {
             if more || i > 0 {
-                self.text.push(',');
+                self.text.push(self.mark);
             }
-            let quoted = cell.contains(['"', ',', '\r']);
+            let quoted = cell.contains(['"', self.mark, '\r']);
             if quoted {
                 self.text.push('"');
             }

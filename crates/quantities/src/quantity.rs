@@ -119,6 +119,30 @@ quantities! {
     /// Notes to the project.
     NOTE "note" "" Count 0 CommonPractice;
 
+    // Inputs: lessons.
+    /// Title of a lesson or of a step.
+    LESSON_TITLE "lesson_title" "" Count 0 CommonPractice;
+    /// Words of a step.
+    LESSON_WORDS "lesson_words" "" Count 0 CommonPractice;
+    /// What a step draws.
+    LESSON_DRAWING "lesson_drawing" "" Count 0 CommonPractice;
+    /// Part named on the drawing.
+    LESSON_PART "lesson_part" "" Count 0 CommonPractice;
+    /// Line in hand.
+    LESSON_LINE "lesson_line" "" Count 0 CommonPractice;
+    /// Step of the reef order that stands or is gone to.
+    LESSON_REEF "lesson_reef" "" Count 0 CommonPractice;
+    /// Step of the reef order it is gone from.
+    LESSON_FROM "lesson_from" "" Count 0 CommonPractice;
+    /// Before or after the halyard.
+    LESSON_STAGE "lesson_stage" "" Count 0 CommonPractice;
+    /// Mast that is looked at.
+    LESSON_MAST "lesson_mast" "" Count 0 CommonPractice;
+    /// Reef advice on the wind and running.
+    LESSON_ADVICE "lesson_advice" "" Count 0 CommonPractice;
+    /// Centre of effort, aft and up.
+    LESSON_CENTRE "lesson_centre" "" Count 0 CommonPractice;
+
     // Inputs: the boat.
     /// Length over all.
     LOA "loa" "LOA" Length 2 CommonPractice;

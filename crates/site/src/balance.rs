@@ -101,15 +101,15 @@ impl Bench {
     }
 
     /// A true wind in knots, on the Beaufort scale and in metres a second.
-    fn wind_text(&self, speed: f64) -> Text {
+    pub(crate) fn wind_text(&self, speed: f64) -> Text {
         Text::new("balance.wind")
             .with("wind", (speed / KNOT, &q::TRUE_WIND))
             .with("force", u32::from(beaufort::number(speed)))
-            .with("metres", quantities::units::fixed(speed, 1))
+            .with("metres", self.view.units.fixed(speed, 1))
     }
 
     /// What to lower on the wind and running, and how she heels as she stands now.
-    fn advice(&self, on: Option<Advice>) -> Vec<Vec<String>> {
+    pub(crate) fn advice(&self, on: Option<Advice>) -> Vec<Vec<String>> {
         let boat = &self.account.boat;
         let wind = self.view.wind;
         let Some(on) = on else {

@@ -4,7 +4,7 @@ use quantities::csv::Lines;
 use quantities::quantity::{
     AREA, AREA_SHARE, CE_AFT, CE_AFT_WATERLINE, CE_UP, PANELS_LOWERED, PARREL_HEIGHT,
 };
-use quantities::{Quantity, Text, UnitKind, Units};
+use quantities::{Quantity, Text, UnitKind};
 
 use crate::bench::Bench;
 use crate::reef_table::state_name;
@@ -36,7 +36,7 @@ impl Bench {
                 heads.push(self.heading(self.of_mast(label, mast), &PARREL_HEIGHT));
             }
         }
-        let mut lines = Lines::default();
+        let mut lines = Lines::new(self.view.units);
         lines.push_words(&mut heads);
         for state in self.states() {
             let mut cells = vec![
@@ -63,7 +63,7 @@ impl Bench {
 
     /// Lists one under another, each under its title.
     pub fn papers_csv(&self, papers: Vec<Paper>) -> String {
-        let mut lines = Lines::default();
+        let mut lines = Lines::new(self.view.units);
         for Paper { title, detail } in papers {
             if !lines.text.is_empty() {
                 lines.text.push_str("\r\n");
@@ -88,7 +88,7 @@ impl Bench {
     }
 
     fn heading(&self, label: String, quantity: &Quantity) -> String {
-        let imperial = self.view.units == Units::Imperial;
+        let imperial = self.view.units.imperial();
         let unit = match quantity.kind {
             UnitKind::Length if imperial => self.word("csv.feet_and_inches"),
             UnitKind::Fine if imperial => self.word("csv.inches"),

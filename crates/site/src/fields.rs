@@ -228,7 +228,9 @@ impl Bench {
         }
         // `halyard_rope` and `sheet_rope` are of one set of words.
         let leaf = path.rsplit(['.', '_']).next().unwrap_or(path);
-        self.word(&["choice.", leaf, ".", word].concat())
+        // A part is called what the drawing calls it.
+        let family = if leaf == "part" { "" } else { "choice." };
+        self.word(&[family, leaf, ".", word].concat())
     }
 
     /// Everything wrong with a field, in one text.
@@ -277,8 +279,7 @@ fn kind_word(kind: Kind) -> &'static str {
 
 /// The phone keyboard that has every sign a value may need.
 fn keyboard(row: &Row, units: Units) -> &'static str {
-    let marks =
-        units == Units::Imperial && matches!(row.quantity.kind, UnitKind::Length | UnitKind::Fine);
+    let marks = units.imperial() && matches!(row.quantity.kind, UnitKind::Length | UnitKind::Fine);
     match row.kind {
         Kind::Whole => "numeric",
         // Some phones have no minus sign and no marks of feet and inches on their number keys.

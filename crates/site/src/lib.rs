@@ -38,6 +38,8 @@ mod balance;
 
 mod lines;
 
+mod lesson;
+
 mod spars;
 
 mod cloth;

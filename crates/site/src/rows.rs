@@ -285,6 +285,45 @@ pub struct LineInHand {
     pub lengths: Detail,
 }
 
+/// A lesson, ready or the teacher's own.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct LessonRow {
+    /// What it is called.
+    pub title: String,
+    /// Path of the teacher's own in the document; empty of a ready one.
+    pub path: String,
+    /// What is shown, one after the other.
+    pub steps: Vec<LessonStepRow>,
+}
+
+/// A step of a lesson: what the view takes to show it, and what is told.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct LessonStepRow {
+    /// What it is called.
+    pub title: String,
+    /// What is said.
+    pub words: String,
+    /// Plot, or empty for the sail plan.
+    pub plot: &'static str,
+    /// Mast that is looked at, from 0.
+    pub mast: u32,
+    /// Panels lowered per mast.
+    pub hoist: Vec<f64>,
+    /// Sheeting angle.
+    pub sheet_deg: f64,
+    /// True wind.
+    pub wind_kn: f64,
+    /// Part named, or empty.
+    pub part: &'static str,
+    /// Line in hand, or empty.
+    pub line: String,
+    /// How that line is handled.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub handled: Option<Figure>,
+    /// Keys of the numbers told, and `shown` or `asked`.
+    pub told: Vec<[&'static str; 2]>,
+}
+
 /// A list for the locker or the cockpit.
 #[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct Paper {

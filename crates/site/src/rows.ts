@@ -148,6 +148,35 @@ export interface LineInHand {
   lengths: Detail;
 }
 
+/** A lesson, ready or the teacher's own. */
+export interface LessonRow {
+  title: string;
+  /** Path of the teacher's own in the document; "" of a ready one. */
+  path: string;
+  steps: LessonStepRow[];
+}
+
+/** A step of a lesson: what the view takes to show it, and what is told. */
+export interface LessonStepRow {
+  title: string;
+  words: string;
+  /** Plot, or "" for the sail plan. */
+  plot: string;
+  /** From 0. */
+  mast: number;
+  hoist: number[];
+  sheet_deg: number;
+  wind_kn: number;
+  /** Part named, or "". */
+  part: string;
+  /** Line in hand, or "". */
+  line: string;
+  /** How that line is handled. */
+  handled?: Figure;
+  /** Keys of the numbers told, and `shown` or `asked`. */
+  told: [string, "shown" | "asked"][];
+}
+
 /** A list for the locker or the cockpit. */
 export interface Paper {
   title: string;

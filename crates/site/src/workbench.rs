@@ -65,7 +65,11 @@ impl Workbench {
     pub fn new(text: &str, words: &str) -> Result<Workbench, Error> {
         match Bench::open(text, read_words(words)?) {
             Ok(bench) => Ok(Self { bench }),
-            Err((problem, words)) => Err(error(&problem, &words, Units::Metric)),
+            Err((problem, words)) => Err(error(
+                &problem,
+                &words,
+                crate::bench::spoken(&words, Units::METRIC),
+            )),
         }
     }
 
@@ -209,6 +213,23 @@ impl Workbench {
     /// The same as comma-separated values.
     pub fn line_csv(&self) -> String {
         self.bench.papers_csv(self.bench.line_papers())
+    }
+
+    /// The ready lessons, then the teacher's own.
+    #[wasm_bindgen(unchecked_return_type = "LessonRow[]")]
+    pub fn lessons(&self) -> Result<JsValue, JsValue> {
+        row(&self.bench.lessons())
+    }
+
+    /// The numbers of the moment that a lesson may tell, each with the key it is told by.
+    #[wasm_bindgen(unchecked_return_type = "Figure[]")]
+    pub fn lesson_figures(&self) -> Result<JsValue, JsValue> {
+        row(&self.bench.lesson_figures())
+    }
+
+    /// A lesson by its place among `lessons` as the last of the teacher's own: edits for `edit`.
+    pub fn lesson_copy(&self, at: usize) -> String {
+        self.bench.lesson_copy(at)
     }
 
     /// One table of section Spars, of the mast being worked on. Cells past the heads are more about their row.
@@ -419,7 +440,7 @@ impl Workbench {
 }
 
 fn read_words(json: &str) -> Result<Catalogue, Error> {
-    Catalogue::read(json).map_err(|problem| error(&problem, &Catalogue::default(), Units::Metric))
+    Catalogue::read(json).map_err(|problem| error(&problem, &Catalogue::default(), Units::METRIC))
 }
 
 /// A problem as the page gets it: an Error whose `path` names the field.

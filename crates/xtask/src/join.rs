@@ -23,7 +23,12 @@ const SERVED: [(&str, &[&str]); 4] = [
     ("photo.js", &["views/underlay.js", "photos.js"]),
     (
         "workshop.js",
-        &["views/compare.js", "views/glossary.js", "views/tour.js"],
+        &[
+            "views/compare.js",
+            "views/glossary.js",
+            "views/lesson.js",
+            "views/tour.js",
+        ],
     ),
 ];
 
