@@ -195,7 +195,7 @@ test("papers-made while the section is open-keep every measure", async ({ desk, 
   const drawn = async (section) => {
     await desk.section(section);
     await page.evaluate(() => dispatchEvent(new Event("beforeprint")));
-    const words = await page.locator("#paper section:first-child svg").first().textContent();
+    const words = await page.locator("#paper .paper-plan svg").first().textContent();
     await page.evaluate(() => dispatchEvent(new Event("afterprint")));
     return words;
   };

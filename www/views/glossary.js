@@ -3,7 +3,7 @@
  * @module
  */
 import { icon, make, setAttribute } from "../elements.js";
-import { say } from "../words.js";
+import { say, spoken } from "../words.js";
 
 /** @typedef {import("../desk.js").Desk} Desk */
 
@@ -11,7 +11,7 @@ import { say } from "../words.js";
 export function makeGlossary(desk) {
   const page = /** @type {HTMLElement} */ (document.getElementById("page"));
   const sections = /** @type {HTMLElement} */ (document.getElementById("sections"));
-  const seek = make("input", { type: "search", id: "glossary-seek", label: "page.glossary.seek", placeholder: say("page.glossary.seek"), autocomplete: "off", spellcheck: "false" });
+  const seek = make("input", { type: "search", id: "glossary-seek", label: "page.glossary.seek", autocomplete: "off", spellcheck: "false" });
   const none = make("p", { class: "quiet", role: "status" });
   const list = make("ul", { class: "errands glossary-list" });
   const root = make(
@@ -30,6 +30,8 @@ export function makeGlossary(desk) {
   /** @type {Map<string, { button: HTMLButtonElement, found: string }>} */
   const words = new Map();
   let told = "";
+  /** In which language the words stand there. */
+  let tongue = "";
   /** What was looked at before. @type {Partial<import("../engine.js").View>} */
   let before = {};
   let from = 0;
@@ -46,6 +48,11 @@ export function makeGlossary(desk) {
     const known = JSON.stringify(rows);
     if (known === told) return;
     told = known;
+    if (tongue !== spoken()) {
+      tongue = spoken();
+      words.clear();
+      list.replaceChildren();
+    }
     rows.sort(([, one = ""], [, other = ""]) => one.localeCompare(other));
     for (const [key = "", name = "", says = "", here = ""] of rows) {
       const entry = words.get(key);
@@ -109,6 +116,7 @@ export function makeGlossary(desk) {
     sections.append(root);
     desk.setView({ pointed: "", line: "" });
     renew();
+    seek.placeholder = say("page.glossary.seek");
     seek.value = "";
     sift();
     sections.scrollTop = document.documentElement.scrollTop = 0;

@@ -37,7 +37,7 @@ export function startTour(desk, asked) {
     notices.show("tour", {
       tone: "plain",
       fixed: true,
-      text: say("page.tour.step", { at: at + 1, most: stops.length, text: say(word) }),
+      text: () => say("page.tour.step", { at: at + 1, most: stops.length, text: say(word) }),
       actions: [
         ...(last ? [] : [{ word: "page.tour.skip", keep: true, run: () => show(stops.length, true) }]),
         { word: last ? "page.tour.done" : "page.tour.next", keep: true, run: () => show(at + 1, true) },
