@@ -381,8 +381,10 @@ impl Bench {
                 _ => {}
             }
             // The sail still stands where the wind is first felt.
-            if plan.needs == Winds {
-                shown.numbers[0].1 = 0.0;
+            if plan.needs == Winds
+                && let Some(reef) = shown.numbers.first_mut()
+            {
+                reef.1 = 0.0;
             }
             let said = |what: &str| self.word(&["lesson.", lesson, ".", plan.key, what].concat());
             list.push(LessonStep {

@@ -1091,7 +1091,7 @@ fn numbers_follow_the_language_and_the_document_does_not() {
             );
         }
         // Words of the drawing have commas, its lines stay what they were.
-        let svg = bench.svg("");
+        let svg = bench.svg("plan", 0);
         let words: Vec<&str> = svg
             .split("</text>")
             .filter_map(|part| part.rsplit('>').next())
