@@ -735,6 +735,130 @@ const fn plain(
     )
 }
 
+/// A length measured on sail or rope.
+const fn taped(path: &'static str, quantity: &'static Quantity) -> Row {
+    number(
+        path,
+        quantity,
+        (0.3, 25.0),
+        (0.005, 200.0),
+        (MM, CM),
+        Nothing,
+    )
+}
+
+/// What the quick checks ask for beyond the leaves of the document; never part of it.
+pub static QUICK: &[Row] = &[
+    taped("quick.luff", &q::LUFF_LENGTH),
+    taped("quick.leech", &q::LEECH_LENGTH),
+    taped("quick.foot", &q::FOOT_EDGE),
+    taped("quick.head", &q::HEAD_EDGE),
+    taped("quick.throat_clew", &q::THROAT_CLEW),
+    taped("quick.tack_peak", &q::TACK_PEAK),
+    x("quick.tack_x", &q::TACK_X),
+    z("quick.tack_z", &q::TACK_Z),
+    number(
+        "quick.lean",
+        &q::LUFF_LEAN,
+        (-10.0, 50.0),
+        (-80.0, 80.0),
+        (0.1, 1.0),
+        Nothing,
+    ),
+    choice(
+        "quick.load",
+        &q::LOAD_BY,
+        &["righting", "wind", "moment"],
+        Nothing,
+    ),
+    plain(
+        "quick.moment",
+        &q::BENDING_MOMENT,
+        (100.0, 1e5),
+        (1.0, 1e7),
+        1.0,
+        Nothing,
+    ),
+    plain(
+        "quick.righting",
+        &q::GREATEST_MOMENT,
+        (100.0, 3e5),
+        (1.0, 1e7),
+        1.0,
+        Nothing,
+    ),
+    number(
+        "quick.lever",
+        &q::CE_LEVER,
+        (0.5, 12.0),
+        (0.05, 60.0),
+        (MM, CM),
+        Nothing,
+    ),
+    plain(
+        "quick.wind",
+        &q::WIND_CARRIED,
+        (10.0, 45.0),
+        (0.0, 150.0),
+        0.1,
+        Nothing,
+    ),
+    choice(
+        "quick.run",
+        &q::LINE_RUN,
+        &["parrel", "halyard", "sheet"],
+        Nothing,
+    ),
+    number(
+        "quick.diameter",
+        &q::DIAMETER_AT,
+        (0.03, 0.4),
+        (0.005, 1.5),
+        (MM, MM),
+        Nothing,
+    ),
+    number(
+        "quick.batten",
+        &q::BATTEN_THICKNESS,
+        (0.01, 0.1),
+        (0.0, 0.5),
+        (MM, MM),
+        Nothing,
+    ),
+    number(
+        "quick.room",
+        &q::PARREL_ROOM,
+        (0.0, 0.1),
+        (0.0, 1.0),
+        (MM, MM),
+        Value(0.005),
+    ),
+    number(
+        "quick.reach",
+        &q::REACH,
+        (0.5, 20.0),
+        (0.0, 100.0),
+        (MM, CM),
+        Nothing,
+    ),
+    number(
+        "quick.lead",
+        &q::LEAD_LENGTH,
+        (0.0, 25.0),
+        (0.0, 200.0),
+        (MM, CM),
+        Nothing,
+    ),
+    choice("quick.sold", &q::CLOTH_SOLD, &["gsm", "us", "uk"], Nothing),
+];
+
+/// The row of a field of the quick checks, by its pattern.
+pub fn quick_row(pattern: &str) -> Option<&'static Row> {
+    let own = QUICK.iter().find(|row| row.path == pattern);
+    let area = (pattern == TARGET_AREA.path).then_some(&TARGET_AREA);
+    own.or(area).or_else(|| row(pattern))
+}
+
 /// Every leaf of the document, sorted by path.
 pub static ROWS: &[Row] = &[
     // Boat. The ranges of lengths are those of boats this rig is put on: 2 to 25 m of waterline.

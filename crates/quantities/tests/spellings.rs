@@ -734,3 +734,16 @@ fn where_a_comma_parts_decimals_a_point_may_part_thousands() {
         }
     }
 }
+
+/// A bare moment is of the unit that stands beside it: kN m or lbf ft (1.35582 N m, NIST SP 811).
+#[test]
+fn moments_are_typed_as_they_are_told() {
+    let read = |typed: &str, units| units::parse(UnitKind::Moment, typed, units);
+    assert_eq!(read("2.5", Units::METRIC), Ok(2500.0));
+    assert_eq!(read("2.5 kN m", Units::IMPERIAL), Ok(2500.0));
+    assert_eq!(read("300 Nm", Units::METRIC), Ok(300.0));
+    for (typed, units) in [("1000", Units::IMPERIAL), ("1000 lbf ft", Units::METRIC)] {
+        let found = read(typed, units).unwrap();
+        assert!((found - 1355.82).abs() < 0.01, "{found}");
+    }
+}

@@ -111,6 +111,23 @@ const OF_MAST: [Found; 17] = [
     }),
 ];
 
+/// A key of the document, and what it is called as a line and as a spar.
+const PLACES: [(&str, &str, &str); 13] = [
+    ("mast", "", "part.mast"),
+    ("battens", "", "part.battens"),
+    ("boom", "", "part.boom"),
+    ("yard", "part.yard-parrel", "part.yard"),
+    ("halyard", "part.halyard", ""),
+    ("lifts", "part.lifts", ""),
+    ("sheet", "part.sheet", ""),
+    ("parrels", "part.batten-parrel", ""),
+    ("luff", "part.luff-parrel", ""),
+    ("throat", "part.throat-parrel", ""),
+    ("tack", "part.tack-line", ""),
+    ("restraint", "part.restraint", ""),
+    ("down", "part.downhaul", ""),
+];
+
 /// Weight of parts of a mast's rig [kg]; none without them.
 fn weighed(bench: &Bench, mast: usize, of: &dyn Fn(RigPart) -> bool) -> Option<f64> {
     let mut sum = 0.0;
@@ -124,25 +141,8 @@ fn weighed(bench: &Bench, mast: usize, of: &dyn Fn(RigPart) -> bool) -> Option<f
 
 impl Bench {
     /// What this design comes to against another, then what was typed differently: label, this one's, the other's, the difference,
-    /// and what it means. The title of the second tells how many more there are, of which there is no more to say.
+    /// and what it means, without heads. The title of the second tells how many more there are, of which there is no more to say.
     pub fn compare(&mut self, other: &mut Bench) -> Vec<Paper> {
-        let heads = |bench: &Bench| {
-            let mut columns = Vec::with_capacity(4);
-            let names = [
-                String::new(),
-                bench.design().name.clone(),
-                other.design().name.clone(),
-                bench.word("compare.difference"),
-            ];
-            for label in names {
-                let mut column = bench.column(&q::NAME);
-                column.label = label;
-                column.help = String::new();
-                columns.push(column);
-            }
-            columns
-        };
-        let columns = heads(self);
         let mut results = Vec::with_capacity(48);
         for row in &OF_BOAT {
             self.result(other, row, None, &mut results);
@@ -155,7 +155,13 @@ impl Bench {
         let (paths, found) = differing(&self.document, &other.document, MOST);
         let mut inputs = Vec::with_capacity(paths.len());
         for path in &paths {
-            if let Some(row) = self.input(other, path) {
+            // Two that a reader cannot tell apart are no use to him.
+            let known = |row: &Vec<String>| {
+                inputs
+                    .iter()
+                    .any(|other: &Vec<String>| other.first() == row.first())
+            };
+            if let Some(row) = self.input(other, path).filter(|row| !known(row)) {
                 inputs.push(row);
             }
         }
@@ -167,22 +173,14 @@ impl Bench {
         } else {
             String::new()
         };
-        vec![
-            Paper {
-                title: String::new(),
-                detail: Detail {
-                    columns: columns.clone(),
-                    rows: results,
-                },
+        let paper = |title, rows| Paper {
+            title,
+            detail: Detail {
+                columns: Vec::new(),
+                rows,
             },
-            Paper {
-                title: more,
-                detail: Detail {
-                    columns,
-                    rows: inputs,
-                },
-            },
-        ]
+        };
+        vec![paper(String::new(), results), paper(more, inputs)]
     }
 
     fn result(
@@ -280,6 +278,9 @@ impl Bench {
         let paths = [path.to_owned()];
         let (one, two) = (self.fields(&paths).pop()?, other.fields(&paths).pop()?);
         let mut label = self.of_spar(one.label.clone(), path);
+        if label == one.label {
+            self.place_in(path, if mast.is_some() { 2 } else { 0 }, &mut label);
+        }
         if let Some(mast) = mast {
             label = self.of_either(other, label, mast);
         }
@@ -306,6 +307,35 @@ impl Bench {
             String::new(),
             self.word(&row.quantity.help()),
         ])
+    }
+
+    /// What of several alike an input is of: the line or spar, and which entry of a list.
+    fn place_in(&self, path: &str, past: usize, label: &mut String) {
+        let mut within = "";
+        for (i, part) in path.split('.').skip(past).enumerate() {
+            if let Ok(number) = part.parse::<usize>() {
+                label.push(' ');
+                label.push_str(&quantities::units::fixed(number as f64 + 1.0, 0));
+            }
+            // `masts.0.lines.halyard.lead_x_m`, `masts.0.spars.boom_wall_m`.
+            if i == 0 {
+                within = part;
+            } else if i == 1 {
+                for (word, line, spar) in &PLACES {
+                    let key = if within == "lines" && part == *word {
+                        line
+                    } else if within == "spars" && part.split('_').next() == Some(word) {
+                        spar
+                    } else {
+                        continue;
+                    };
+                    if !key.is_empty() {
+                        label.push_str(", ");
+                        label.push_str(&self.word(key));
+                    }
+                }
+            }
+        }
     }
 
     /// This design (`one`), the other (`other`) or the other laid over this one (`over`), by one scale.

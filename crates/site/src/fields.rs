@@ -16,6 +16,8 @@ use crate::rows::{Choice, FieldRow};
 pub(crate) struct Usuals {
     known: Vec<(String, Option<f64>)>,
     stale: bool,
+    /// Nobody wants them.
+    unasked: bool,
 }
 
 impl Usuals {
@@ -66,6 +68,7 @@ impl Bench {
                 field.usual = match row.usual {
                     Usual::Value(value) => row.spell(value, self.view.units),
                     Usual::Rule(_) if by_rule => field.text.clone(),
+                    Usual::Rule(_) if self.usuals.unasked => String::new(),
                     Usual::Rule(_) => self.spelled_usual(path, row),
                     Usual::Word(_) | Usual::Nothing => String::new(),
                 };
@@ -132,7 +135,7 @@ impl Bench {
         field
     }
 
-    fn empty_field(&self, path: &str, row: &Row) -> FieldRow {
+    pub(crate) fn empty_field(&self, path: &str, row: &Row) -> FieldRow {
         let quantity = row.quantity;
         let units = self.view.units;
         let numeric = matches!(row.kind, Kind::Number | Kind::Whole);
@@ -175,6 +178,32 @@ impl Bench {
         }
     }
 
+    /// Label and value of a leaf of the document, typed or in use; nothing of one that is a flag or says nothing.
+    pub(crate) fn leaf(&mut self, path: &str) -> Option<[String; 2]> {
+        self.usuals.unasked = true;
+        let field = self.field(path);
+        self.usuals.unasked = false;
+        let FieldRow {
+            label,
+            text,
+            unit,
+            kind,
+            ..
+        } = field?;
+        let told = match kind {
+            _ if text.is_empty() => return None,
+            "flag" => return None,
+            "choice" => self.choice_word(path, &text),
+            _ => text,
+        };
+        let between = if matches!(&*unit, "" | "°" | "%") {
+            ""
+        } else {
+            "\u{a0}"
+        };
+        Some([label, [&told, between, &unit].concat()])
+    }
+
     /// What a rule or the usual value comes to where nothing is typed.
     fn ruled(&self, path: &str, row: &Row) -> Option<f64> {
         match row.usual {
@@ -215,12 +244,12 @@ impl Bench {
     }
 
     /// Of a word for a material of the user's own: its name, where it is listed.
-    fn own_material(&self, word: &str) -> Option<Option<&String>> {
+    pub(crate) fn own_material(&self, word: &str) -> Option<Option<&String>> {
         let number = word.strip_prefix("own-")?.parse::<usize>().ok()?;
         Some(self.design().spars.names.get(number.wrapping_sub(1)))
     }
 
-    fn choice_word(&self, path: &str, word: &str) -> String {
+    pub(crate) fn choice_word(&self, path: &str, word: &str) -> String {
         if let Some(Some(name)) = self.own_material(word)
             && !name.is_empty()
         {

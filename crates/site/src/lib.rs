@@ -44,9 +44,15 @@ mod spars;
 
 mod cloth;
 
+mod quick;
+
 mod reef_table;
 
 mod csv;
+
+mod dossier;
+
+pub mod sources;
 
 mod reading;
 

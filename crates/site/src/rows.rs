@@ -333,6 +333,33 @@ pub struct Paper {
     pub detail: Detail,
 }
 
+/// A sheet of the dossier.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct PaperSheet {
+    /// The part it is of.
+    pub part: &'static str,
+    /// Its heading.
+    pub title: String,
+    /// What stands on it, from the top down.
+    pub blocks: Vec<PaperBlock>,
+}
+
+/// One thing on a sheet.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct PaperBlock {
+    /// `table`, `notes` (a paragraph a row) or `drawing`.
+    pub kind: &'static str,
+    /// What stands over it, or what it shows.
+    pub title: String,
+    /// Label and unit of each column; none where the first cell of a row names the others.
+    pub heads: Vec<[String; 2]>,
+    /// Finished words.
+    pub rows: Vec<Vec<String>>,
+    /// The drawing.
+    #[serde(skip_serializing_if = "String::is_empty")]
+    pub svg: String,
+}
+
 /// One scale of the hoist control.
 #[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct HoistScale {
@@ -373,6 +400,23 @@ pub struct HandleRow {
     pub step: f64,
     /// `x`, `y` or `turn`.
     pub axis: &'static str,
+}
+
+/// A quick check.
+#[derive(Clone, Debug, Default, PartialEq, Serialize)]
+pub struct Quick {
+    /// What it asks for, of a list the row in sight.
+    pub fields: Vec<FieldRow>,
+    /// Rows of its list that hold something, and the most there may be; nought without a list.
+    pub rows: u32,
+    /// See `rows`.
+    pub most: u32,
+    /// What comes out, the answer first.
+    pub figures: Vec<Figure>,
+    /// What is wanted or worth knowing.
+    pub told: Vec<String>,
+    /// What can be written: word of the button, fields, edits as text.
+    pub writes: Vec<Vec<String>>,
 }
 
 /// What became of something typed: a list of edits, or the reason why not.

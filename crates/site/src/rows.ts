@@ -177,6 +177,23 @@ export interface LessonStepRow {
   told: [string, "shown" | "asked"][];
 }
 
+/** A sheet of the dossier. */
+export interface PaperSheet {
+  part: string;
+  title: string;
+  blocks: PaperBlock[];
+}
+
+/** One thing on a sheet. */
+export interface PaperBlock {
+  kind: "table" | "notes" | "drawing";
+  title: string;
+  /** Label and unit of each column; none where the first cell of a row names the others. */
+  heads: [string, string][];
+  rows: string[][];
+  svg?: string;
+}
+
 /** A list for the locker or the cockpit. */
 export interface Paper {
   title: string;
@@ -205,6 +222,21 @@ export interface Handle {
   now: number;
   step: number;
   axis: "x" | "y" | "turn";
+}
+
+/** A quick check. */
+export interface Quick {
+  /** What it asks for, of a list the row in sight. */
+  fields: FieldRow[];
+  /** Rows of its list that hold something, and the most there may be; nought without a list. */
+  rows: number;
+  most: number;
+  /** What comes out, the answer first. */
+  figures: Figure[];
+  /** What is wanted or worth knowing. */
+  told: string[];
+  /** What can be written: word of the button, fields, edits as text. */
+  writes: string[][];
 }
 
 /** What became of something typed. */

@@ -202,3 +202,15 @@ fn any_pair_at_any_reef_in_either_unit_is_told_without_a_number_that_is_none() {
         }
     }
 }
+
+/// Rows of inputs can be told apart: no two of the same name, entries of lists by their number.
+#[test]
+fn no_two_inputs_are_called_alike() {
+    for (i, j) in [(0, 1), (1, 2), (2, 0)] {
+        let papers = demo(i).compare(&mut demo(j));
+        let names: Vec<_> = papers[1].detail.rows.iter().map(|row| &row[0]).collect();
+        for (at, name) in names.iter().enumerate() {
+            assert!(!names[at + 1..].contains(name), "{i} {j}: {name}");
+        }
+    }
+}

@@ -146,3 +146,24 @@ fn every_number_of_every_section_has_a_meaning_one_tap_away() {
         listed.join("\n")
     );
 }
+
+/// For glossary and lesson: every word with its name and meaning; what she has on the drawing now is marked.
+#[test]
+fn words_of_the_trade_come_with_name_meaning_and_whether_they_can_be_pointed_at() {
+    let mut bench = Bench::open(&demos()[2].text(), Catalogue::english()).unwrap();
+    let mut here = |hoist: f64, key: &str| {
+        bench.set_view(ViewGiven {
+            hoist: vec![hoist; 2],
+            ..ViewGiven::default()
+        });
+        let rows = bench.named_parts();
+        for row in &rows {
+            assert_eq!(row.len(), 4);
+            assert!(!row[1].starts_with("part.") && meant(&row[2]), "{row:?}");
+        }
+        let row = rows.iter().find(|row| row[0] == key).unwrap();
+        row[3] == "yes"
+    };
+    assert!(!here(0.0, "bundle") && here(2.0, "bundle"));
+    assert!(here(0.0, "yard") && here(0.0, "ce") && !here(0.0, "gybe"));
+}

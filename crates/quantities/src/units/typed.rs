@@ -411,6 +411,7 @@ fn other(kind: UnitKind, pieces: &[Piece], units: Units) -> Result<f64, Fault> {
         match piece {
             Piece::Word(word) => unit.push_str(word),
             Piece::Slash if kind == UnitKind::Speed => unit.push('/'),
+            Piece::Feet if kind == UnitKind::Moment => unit.push_str("ft"),
             _ => return Err(Fault::NotUnderstood),
         }
     }
@@ -425,9 +426,13 @@ fn other(kind: UnitKind, pieces: &[Piece], units: Units) -> Result<f64, Fault> {
         (UnitKind::Mass, "lb" | "lbs" | "pound" | "pounds") => Ok(value * POUND),
         (UnitKind::Angle, "" | "°" | "deg" | "degree" | "degrees") => Ok(value),
         (UnitKind::Percent, "" | "%" | "percent") => Ok(value),
-        (UnitKind::Ratio | UnitKind::SecondMoment | UnitKind::Moment | UnitKind::Work, "") => {
-            Ok(value)
-        }
+        (UnitKind::Ratio | UnitKind::SecondMoment | UnitKind::Work, "") => Ok(value),
+        // As it is shown: document N m.
+        (UnitKind::Moment, "knm") => Ok(value * 1000.0),
+        (UnitKind::Moment, "nm") => Ok(value),
+        (UnitKind::Moment, "lbft" | "ftlb" | "lbfft") => Ok(value * imperial(kind).0),
+        (UnitKind::Moment, "") if units.imperial() => Ok(value * imperial(kind).0),
+        (UnitKind::Moment, "") => Ok(value * 1000.0),
         (UnitKind::Force, "n" | "newton" | "newtons") => Ok(value),
         (UnitKind::Force, "lb" | "lbs" | "lbf") => Ok(value * POUND_FORCE),
         (UnitKind::Cloth, "g" | "gsm") => Ok(value),
