@@ -4,10 +4,10 @@
  * @module
  */
 import { Refused, Trapped } from "./engine.js";
-import { setText } from "./elements.js";
+import { sayAgain, setText } from "./elements.js";
 import { Unread, isLink, shortOf } from "./link.js";
 import { History, Ownership, newId, joinSteps, peek, readSteps, writeSteps } from "./store.js";
-import { say } from "./words.js";
+import { carriedWords, languageOf, loadWords, say } from "./words.js";
 
 /** @typedef {import("./engine.js").Engine} Engine */
 /** @typedef {import("./engine.js").View} View */
@@ -30,9 +30,10 @@ import { say } from "./words.js";
  * @property {View["shown"]} shown
  * @property {string} section
  * @property {string} project
- * @property {string} language
+ * @property {string} language as chosen here; empty: as the browser has it
  * @property {boolean} offlineTold
  * @property {boolean} keepTold
+ * @property {boolean} tourTold
  * @property {boolean} [attentionOpen] as the user left it
  * @property {string[]} [papers] parts of the dossier; all where nothing was chosen
  * @property {"a4" | "letter"} paper
@@ -63,9 +64,10 @@ function settingsFrom(stored) {
     },
     section: typeof stored.section === "string" ? stored.section : "sail",
     project: typeof stored.project === "string" ? stored.project : "",
-    language: typeof stored.language === "string" ? stored.language : "en",
+    language: typeof stored.language === "string" ? stored.language : "",
     offlineTold: stored.offlineTold === true,
     keepTold: stored.keepTold === true,
+    tourTold: stored.tourTold === true,
     attentionOpen: typeof stored.attentionOpen === "boolean" ? stored.attentionOpen : undefined,
     papers: Array.isArray(stored.papers) ? stored.papers.filter((part) => typeof part === "string") : undefined,
     paper: stored.paper === "letter" ? "letter" : "a4",
@@ -123,10 +125,13 @@ export class Desk {
       hands: true,
       wind_kn: 14,
       pointed: "",
+      named: "",
       line: "",
       lines: false,
     };
     this.ownership = new Ownership(() => this.#lost());
+    /** The text as it was opened, before any change. */
+    this.opened = "";
     /** Told of a line that was tapped on a drawing. @type {(line: string) => void} */
     this.onLine = () => {};
     /** Told when no document can lie on the desk: the reason in words and the id of the project, if any. @type {(reason: string, id: string) => void} */
@@ -373,9 +378,10 @@ export class Desk {
     this.#move = null;
     this.#slide = null;
     this.#text = this.ask("text", (bench) => bench.text(), "");
+    this.opened = this.#text;
     this.#engine?.remember(this.#text);
     const masts = this.#mastCount();
-    this.view = { ...this.view, mast: 0, hoist: Array(masts).fill(0), zoom: 1, pan_x: 0, pan_y: 0, active: "", pointed: "", line: "", sheet_deg: 0, hands: !this.#lookOnly };
+    this.view = { ...this.view, mast: 0, hoist: Array(masts).fill(0), zoom: 1, pan_x: 0, pan_y: 0, active: "", pointed: "", named: "", line: "", sheet_deg: 0, hands: !this.#lookOnly };
     this.setSettings({ project: this.#project?.id ?? "" });
     if (!this.#guest) this.store.writeOpen(this.settings.project);
     this.#passView();
@@ -450,7 +456,7 @@ export class Desk {
   #offerReport(report) {
     this.notices.show("trap", {
       tone: "danger",
-      text: say("page.fault.trap"),
+      text: () => say("page.fault.trap"),
       copy: { word: "page.fault.copy_report", text: report },
     });
   }
@@ -669,6 +675,18 @@ export class Desk {
     if (patch.scheme) this.#applyScheme();
   }
 
+  /** Speaks another language from now on. @param {string} language */
+  async speak(language) {
+    this.settle();
+    this.setSettings({ language });
+    await loadWords(languageOf(language));
+    sayAgain();
+    this.notices.sayAgain();
+    this.ask("set_language", (bench) => bench.set_language(carriedWords()), undefined);
+    this.announce();
+    this.refresh();
+  }
+
   #applyScheme() {
     const { scheme } = this.settings;
     const dark = scheme === "dark" || (scheme === "auto" && matchMedia("(prefers-color-scheme: dark)").matches);
@@ -768,7 +786,7 @@ export class Desk {
     if (this.store.blocked) return;
     this.notices.show("unsaved", {
       tone: "danger",
-      text: say("page.fault.full"),
+      text: () => say("page.fault.full"),
       actions: [{ word: "page.export", run: () => this.exportOpen() }],
     });
   }
@@ -778,7 +796,7 @@ export class Desk {
     if (await this.store.persist()) return;
     if (this.settings.keepTold) return;
     this.setSettings({ keepTold: true });
-    this.notices.show("keep", { tone: "plain", text: say("page.storage.may_clear") });
+    this.notices.show("keep", { tone: "plain", text: () => say("page.storage.may_clear") });
   }
 
   /** Set by the projects view, which knows how files are named. */

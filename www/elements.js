@@ -4,6 +4,40 @@
  */
 import { say } from "./words.js";
 
+/** What was made with words of the catalogue, in the page or out of it. @type {WeakRef<Element>[]} */
+let worded = [];
+/** Its keys. @type {WeakMap<Element, { word?: string, label?: string }>} */
+const keys = new WeakMap();
+/** So many are kept before those that are gone are let go [pieces]. */
+let full = 2000;
+
+/** @param {Element} element @param {"word" | "label"} how @param {string} key */
+function putWords(element, how, key) {
+  const known = keys.get(element);
+  if (known) known[how] = key;
+  else {
+    if (worded.length >= full) {
+      worded = worded.filter((one) => one.deref());
+      full = 2 * worded.length + 2000;
+    }
+    worded.push(new WeakRef(element));
+    keys.set(element, { [how]: key });
+  }
+  if (how === "word") element.textContent = say(key);
+  else element.setAttribute("aria-label", say(key));
+}
+
+/** Says everything anew that was made with words, when the language has changed. */
+export function sayAgain() {
+  for (const held of worded) {
+    const element = held.deref();
+    const { word, label } = (element && keys.get(element)) ?? {};
+    if (element && word !== undefined) setText(element, say(word));
+    if (element && label !== undefined) setAttribute(element, "aria-label", say(label));
+  }
+  document.querySelectorAll("[data-word]").forEach((element) => setText(element, say(element.getAttribute("data-word") ?? "")));
+}
+
 /**
  * One element. `word` sets its text and `label` its aria-label from the catalogue, `text` its text as
  * given; functions named on… become listeners; true sets a bare attribute, false and undefined none.
@@ -17,9 +51,8 @@ export function make(tag, attributes = {}, ...children) {
   const element = document.createElement(tag);
   for (const [name, value] of Object.entries(attributes)) {
     if (value === undefined || value === false || value === null) continue;
-    if (name === "word") element.textContent = say(String(value));
+    if (name === "word" || name === "label") putWords(element, name, String(value));
     else if (name === "text") element.textContent = String(value);
-    else if (name === "label") element.setAttribute("aria-label", say(String(value)));
     else if (name.startsWith("on") && typeof value === "function")
       element.addEventListener(name.slice(2), /** @type {EventListener} */ (value));
     else element.setAttribute(name, value === true ? "" : String(value));

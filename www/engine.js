@@ -54,9 +54,11 @@ export class Engine {
   /** @type {View | null} */
   #view = null;
 
-  /** Fetches and starts the wasm; fails when its file is missing. */
-  static async load() {
-    await __wbg_init({ module_or_path: fetchWasm() });
+  /** Fetches and starts the wasm; fails when its file is missing. `came` hears when it need no longer be waited for on the line. */
+  static async load(came = () => {}) {
+    const wasm = fetchWasm();
+    wasm.then(came, came);
+    await __wbg_init({ module_or_path: wasm });
     return new Engine();
   }
 
@@ -116,6 +118,16 @@ export class Engine {
     } finally {
       bench.free();
     }
+  }
+
+  /**
+   * A second document on a workbench of its own, to be held against the open one; whoever asks lets go of it by `free`.
+   * @param {string} text
+   * @returns {Workbench}
+   * @throws {Refused | Trapped}
+   */
+  beside(text) {
+    return this.#start(text, "beside");
   }
 
   close() {

@@ -3,10 +3,11 @@
  * @module
  */
 import { Desk } from "./desk.js";
+import { sayAgain } from "./elements.js";
 import { Engine } from "./engine.js";
 import { isLink, shortOf } from "./link.js";
 import { Store } from "./store.js";
-import { loadWords, say } from "./words.js";
+import { languageOf, loadWords } from "./words.js";
 import { makeDrawing } from "./views/drawing.js";
 import { Notices } from "./views/notices.js";
 import { standBy } from "./worker.js";
@@ -36,18 +37,17 @@ async function byLink(desk, short, usual) {
 }
 
 async function start() {
-  // On a slow line it is fetched beside the wasm; from the cache it is there in a moment, after the drawing.
-  if (!navigator.serviceWorker?.controller) void around();
   const store = new Store();
   const stored = store.readView();
   // Both at once: neither waits for the other.
-  const loading = Engine.load().catch(() => null);
+  const loading = Engine.load(() => {
+    // What stands around comes over a slow line while the wasm is compiled; from the cache it is there in a moment, after the drawing.
+    if (!navigator.serviceWorker?.controller) void around();
+  }).catch(() => null);
   const short = isLink(location.hash) ? shortOf(location.hash) : null;
   short?.catch(() => {});
-  await loadWords(typeof stored.language === "string" ? stored.language : "en");
-  document.querySelectorAll("[data-word]").forEach((element) => {
-    element.textContent = say(element.getAttribute("data-word") ?? "");
-  });
+  await loadWords(languageOf(stored.language));
+  sayAgain();
 
   const desk = new Desk(store, new Notices(part("notices")));
   const drawing = makeDrawing(part("canvas-pane"), desk);

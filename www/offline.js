@@ -29,7 +29,7 @@ export async function startOffline(desk) {
     if (asked) location.reload();
     else if (!first) {
       notices.remove("update");
-      notices.show("updated", { tone: "plain", text: say("page.offline.updated_elsewhere"), actions: [{ word: "page.offline.reload", run: () => location.reload() }] });
+      notices.show("updated", { tone: "plain", text: () => say("page.offline.updated_elsewhere"), actions: [{ word: "page.offline.reload", run: () => location.reload() }] });
     }
   });
   /** @type {ServiceWorkerRegistration | undefined} */
@@ -44,7 +44,7 @@ export async function startOffline(desk) {
   function offerUpdate() {
     notices.show("update", {
       tone: "plain",
-      text: say("page.offline.new_version"),
+      text: () => say("page.offline.new_version"),
       actions: [
         {
           word: "page.offline.reload",
@@ -66,7 +66,7 @@ export async function startOffline(desk) {
       if (worker.state === "installed" && navigator.serviceWorker.controller) offerUpdate();
       if (worker.state === "activated" && first && !desk.settings.offlineTold) {
         desk.setSettings({ offlineTold: true });
-        notices.show("offline", { tone: "plain", text: say("page.offline.ready") });
+        notices.show("offline", { tone: "plain", text: () => say("page.offline.ready") });
       }
     };
     worker.addEventListener("statechange", look);

@@ -41,16 +41,28 @@ export function layOut(desk, drawing, part) {
   const paper = makePaper(part("paper"), desk, share);
   /** @param {string[]} parts */
   const printing = (...parts) => () => paper.print(cloth.aside, parts);
-  /** Comes when it is wanted. */
-  async function papers() {
-    const found = await import("./views/papers.js").catch(() => null);
-    if (found) found.openPapers(desk, cloth.aside, paper, share);
-    else notices.show("workshop", { tone: "plain", text: say("page.workshop.missing") });
-  }
-
-  const workshop = makeWorkshop([
-    { id: "papers-open", word: "page.papers", says: "page.papers.brief", run: () => void papers() },
+  /** Runs what is fetched only when it is wanted. @param {Promise<() => void>} fetched */
+  const later = (fetched) => void fetched.then(
+    (run) => run(),
+    () => notices.show("errand", { tone: "danger", text: () => say("page.fault.errand") }),
+  );
+  /** @type {(() => void) | undefined} */
+  let lesson;
+  /** @type {(() => void) | undefined} */
+  let glossary;
+  const tour = (asked = true) => later(import("./views/tour.js").then(({ startTour }) => () => startTour(desk, asked)));
+  /** @type {(() => void) | undefined} */
+  let compare;
+  /** @type {(() => void) | undefined} */
+  let quick;
+  const workshop = makeWorkshop(desk, [
+    { id: "open-lesson", word: "page.lesson", says: "page.lesson.brief", run: () => later(import("./views/lesson.js").then(({ makeLesson }) => (lesson ??= makeLesson(desk)))) },
+    { id: "open-compare", word: "page.compare", says: "page.compare.brief", run: () => later(import("./views/compare.js").then(({ makeCompare }) => (compare ??= makeCompare(desk)))) },
+    { id: "open-quick", word: "page.quick", says: "page.quick.brief", run: () => later(import("./views/quick.js").then(({ makeQuick }) => (quick ??= makeQuick(desk)))) },
+    { id: "papers-open", word: "page.papers", says: "page.papers.brief", run: () => later(import("./views/papers.js").then(({ openPapers }) => () => openPapers(desk, cloth.aside, paper, share))) },
     { id: "share-link", word: "page.link.share", says: "page.link.brief", run: () => void share.open() },
+    { id: "open-glossary", word: "page.glossary", says: "page.glossary.brief", run: () => later(import("./views/glossary.js").then(({ makeGlossary }) => (glossary ??= makeGlossary(desk)))) },
+    { id: "open-tour", word: "page.tour", says: "page.tour.brief", run: () => tour() },
   ]);
   const header = makeHeader(part("header"), desk, () => projects.open(), workshop);
   const column = part("hoist-column");
@@ -172,7 +184,7 @@ export function layOut(desk, drawing, part) {
       notices.show("look-only", {
         tone: "plain",
         fixed: true,
-        text: say("page.link.came", { name: project.name.slice(0, 60) }),
+        text: () => say("page.link.came", { name: project.name.slice(0, 60) }),
         actions: [{ word: "page.link.save", keep: true, run: () => void projects.startNew(desk.text, project.name) }],
       });
       return;
@@ -185,7 +197,7 @@ export function layOut(desk, drawing, part) {
     notices.show("look-only", {
       tone: "plain",
       fixed: true,
-      text: say("page.fault.other_window"),
+      text: () => say("page.fault.other_window"),
       actions: [
         { word: "page.take_over", keep: true, run: () => void desk.openStored(id, true) },
         {
@@ -248,9 +260,14 @@ export function layOut(desk, drawing, part) {
     // Without it all the rest goes on.
     () => {},
   );
+  void desk.whenStarted.then(() => {
+    if (desk.settings.tourTold || desk.lookOnly || !desk.open) return;
+    desk.setSettings({ tourTold: true });
+    tour(false);
+  });
   choose(section);
   header();
-  if (store.blocked) notices.show("blocked", { tone: "danger", text: say("page.fault.blocked"), actions: [{ word: "page.export", keep: true, run: () => desk.exportOpen() }] });
+  if (store.blocked) notices.show("blocked", { tone: "danger", text: () => say("page.fault.blocked"), actions: [{ word: "page.export", keep: true, run: () => desk.exportOpen() }] });
   desk.refresh();
   void startOffline(desk);
 

@@ -17,6 +17,8 @@
 
 export const PROJECT = "battenwright.project.";
 export const VIEW = "battenwright.view";
+/** What was typed in the quick checks: no design's, so it lies apart. */
+const CHECKS_TYPED = "battenwright.quick";
 /** In the window's own storage: which project it has open. */
 const OPEN = "battenwright.open";
 export const FORMAT = "battenwright-design";
@@ -160,6 +162,25 @@ export class Store {
       this.#storage?.setItem(VIEW, JSON.stringify(view));
     } catch {
       // Settings that are forgotten hurt nobody; the project's own fault is told.
+    }
+  }
+
+  /** What was typed in the quick checks. @returns {Record<string, unknown>} */
+  readTyped() {
+    try {
+      const typed = JSON.parse(this.#storage?.getItem(CHECKS_TYPED) ?? "{}");
+      return typeof typed === "object" && typed !== null ? typed : {};
+    } catch {
+      return {};
+    }
+  }
+
+  /** @param {Record<string, unknown>} typed */
+  writeTyped(typed) {
+    try {
+      this.#storage?.setItem(CHECKS_TYPED, JSON.stringify(typed));
+    } catch {
+      // Then it lasts as long as the page does.
     }
   }
 

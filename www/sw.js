@@ -6,7 +6,8 @@ importScripts("./precache.js", "./unpack.js");
 const sw = /** @type {ServiceWorkerGlobalScope} */ (/** @type {unknown} */ (self));
 /** @typedef {{ url: string, integrity: string }} Listed */
 /** @typedef {(packed: ReadableStream<Uint8Array> | null) => Promise<Uint8Array<ArrayBuffer>>} Unpack */
-const { precache: list, unpacked } = /** @type {{ precache: { version: string, files: Listed[] }, unpacked: Unpack }} */ (/** @type {unknown} */ (self));
+/** @typedef {(packed: Uint8Array) => string} Spell */
+const { precache: list, unpacked, spelled } = /** @type {{ precache: { version: string, files: Listed[] }, unpacked: Unpack, spelled: Spell }} */ (/** @type {unknown} */ (self));
 
 const PREFIX = "battenwright-";
 const NAME = PREFIX + list.version;
@@ -17,15 +18,21 @@ sw.addEventListener("install", (event) => {
   event.waitUntil(keep());
 });
 
-/** Fills the cache. The wasm is unpacked once for all: from here it is compiled while it is read. */
+/** Fills the cache. What is packed is unpacked once for all: from here the wasm is compiled while it is read. */
 async function keep() {
   const asked = new Map(list.files.map(({ url, integrity }) => [url, new Request(url, { integrity, cache: "no-cache" })]));
-  const packed = await fetch(/** @type {Request} */ (asked.get(WASM)));
-  const wasm = new Response(await unpacked(packed.body), { headers: { "content-type": "application/wasm" } });
-  asked.delete(WASM);
+  /** @type {[string, Response][]} */
+  const made = [];
+  for (const [url, request] of asked) {
+    if (!url.endsWith(".bin")) continue;
+    asked.delete(url);
+    const packed = await fetch(request);
+    const plain = url === WASM ? await unpacked(packed.body) : JSON.stringify(spelled(new Uint8Array(await packed.arrayBuffer())));
+    made.push([url, new Response(plain, { headers: { "content-type": url === WASM ? "application/wasm" : "application/json" } })]);
+  }
   const cache = await caches.open(NAME);
   await cache.addAll([...asked.values()]);
-  await cache.put(WASM, wasm);
+  for (const [url, answer] of made) await cache.put(url, answer);
 }
 
 sw.addEventListener("activate", (event) => {

@@ -1,5 +1,5 @@
 /* Unpacks the wasm as the build packs it (xtask's `pack`): LZMA, and beneath it the numbers inside the code laid
-   apart by their kind. A script of its own, for the service worker calls it classic and the page a module. */
+   apart by their kind; and words (xtask's `spell`). A script of its own, for the service worker calls it classic and the page a module. */
 (() => {
   /** No file says that it holds more [bytes]. */
   const MOST = 1 << 24;
@@ -333,5 +333,102 @@
       decoder.take(value);
     }
   };
-  Object.assign(self, { unpacked });
+
+  // As `spell` has it, where the why is told.
+  const CONTEXTS = 6;
+  const ROOM = 20;
+  /** No words are longer [bytes]. */
+  const MOST_WORDS = 1 << 20;
+
+  /** Words that come packed. @param {Uint8Array} packed */
+  const spelled = (packed) => {
+    let next = 0;
+    const byte = () => {
+      if (next >= packed.length) broken();
+      return packed[next++];
+    };
+    const four = () => ((byte() << 24) | (byte() << 16) | (byte() << 8) | byte()) >>> 0;
+    const size = four();
+    if (size > MOST_WORDS) broken();
+    const squash = new Float64Array(4096);
+    const stretch = new Float64Array(4096);
+    for (let x = 0, odds = 1; x < 2048; x += 1, odds *= 1 - 1 / 256) {
+      squash[2048 + x] = 1 / (1 + odds);
+      squash[2048 - x] = odds / (1 + odds);
+    }
+    for (let share = 0, x = 1; share < 4096; share += 1) {
+      while (x < 4095 && 4096 * squash[x] < share + 0.5) x += 1;
+      stretch[share] = (x - 2048) / 256;
+    }
+    const slots = new Uint16Array(CONTEXTS << ROOM).fill(0x8000);
+    const byBits = new Float64Array(256 * CONTEXTS).fill(0.3);
+    const byByte = byBits.slice();
+    const hashes = new Int32Array(CONTEXTS);
+    const bases = new Int32Array(CONTEXTS);
+    const stretched = new Float64Array(CONTEXTS);
+    const text = new Uint8Array(size);
+    let low = 0;
+    let high = 0xffffffff;
+    let code = four();
+    let near = 0;
+    let far = 0;
+    let word = 0;
+    for (let to = 0; to < size; to += 1) {
+      for (let at = 0; at < CONTEXTS; at += 1) {
+        let x = Math.imul(at > 4 ? word : at > 2 ? near : near & ((256 << (8 * at)) - 1), 0x2f0b4c47) + at + 1;
+        if (at === 4) x += Math.imul(far & 255, 0x6f4f2a35);
+        hashes[at] = Math.imul(x ^ ((x | 0) >>> 15), 0x3d4d51cb);
+      }
+      let bits = 1;
+      let half = 1;
+      for (let left = 8; left > 0; left -= 1) {
+        if (left % 4 === 0) {
+          half = 1;
+          for (let at = 0; at < CONTEXTS; at += 1) {
+            const x = Math.imul(hashes[at] + bits, 0x85ebca6b);
+            bases[at] = (at << ROOM) + ((Math.imul(x ^ (x >>> 14), 0xc2b2ae35) >>> (36 - ROOM)) << 4);
+          }
+        }
+        const bit = bits * CONTEXTS;
+        const before = (near & 255) * CONTEXTS;
+        let sum = 0;
+        for (let at = 0; at < CONTEXTS; at += 1) {
+          const slot = slots[bases[at] + half];
+          stretched[at] = (slot & 15) > 0 ? stretch[slot >> 4] : 0;
+          sum += (byBits[bit + at] + byByte[before + at]) * stretched[at];
+        }
+        const odds = squash[Math.min(4095, Math.max(1, Math.floor(sum * 128 + 2048.5)))];
+        const share = Math.min(65504, Math.max(32, Math.floor(odds * 65536 + 0.5)));
+        const between = low + Math.floor(((high - low) * share) / 65536);
+        const one = code <= between ? 1 : 0;
+        if (one) high = between;
+        else low = between + 1;
+        const by = (one - odds) * 0.01;
+        for (let at = 0; at < CONTEXTS; at += 1) {
+          const change = by * stretched[at];
+          byBits[bit + at] += change;
+          byByte[before + at] += change;
+          const slot = slots[bases[at] + half];
+          const seen = slot & 15;
+          const was = slot >> 4;
+          slots[bases[at] + half] = ((was + Math.floor((4095 * one - was) / (seen + 1.5) + 0.5)) << 4) | Math.min(seen + 1, 15);
+        }
+        bits = (bits << 1) | one;
+        half = (half << 1) | one;
+        while ((low ^ high) >>> 24 === 0) {
+          low = (low << 8) >>> 0;
+          high = ((high << 8) | 255) >>> 0;
+          code = ((code << 8) | byte()) >>> 0;
+        }
+      }
+      const letter = bits & 255;
+      text[to] = letter;
+      far = (far << 8) | (near >>> 24);
+      near = (near << 8) | letter;
+      word = letter > 127 || ((letter | 32) > 96 && (letter | 32) < 123) ? (Math.imul(word, 0x2f0b4c47) + letter + 1) | 0 : 0;
+    }
+    if (next !== packed.length) broken();
+    return new TextDecoder("utf-8", { fatal: true }).decode(text);
+  };
+  Object.assign(self, { unpacked, spelled });
 })();

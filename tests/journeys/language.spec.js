@@ -19,14 +19,14 @@ const foreign = (page) =>
       if (!element || element.closest(own)) continue;
       const texts = node instanceof Element ? ["aria-label", "aria-valuetext", "placeholder", "alt", "title"].map((name) => element.getAttribute(name)) : [node.textContent];
       for (const text of texts)
-        for (const word of text?.match(/\p{L}{3,}/gu) ?? [])
+        for (const word of text?.replace(/^An invented boat.*/, "").match(/\p{L}{3,}/gu) ?? [])
           if (/[aeiouy]/i.test(word) && !/[äëïöüÿ]/i.test(word)) found.add(`${word} in “${text?.trim()}”`);
     }
     return [...found];
   });
 
 /** Names that stand in a demo's document, and signs of units: no words of the page. */
-const NAMES = new RegExp([...Object.values(DEMOS).flatMap((name) => name.split(" ")), "fore", "main", "mizzen", "Battenwright", "MPa", "GPa"].map((name) => `^${name} in `).join("|"));
+const NAMES = new RegExp([...Object.values(DEMOS).flatMap((name) => name.split(" ")), "fore", "main", "mizzen", "Battenwright", "MPa", "GPa", "English", "Deutsch"].map((name) => `^${name} in `).join("|"));
 
 test("made-up language-is 40 % longer", () => {
   const long = Object.keys(catalogue).filter((key) => (catalogue[key] ?? "").replace(/\{[a-z_]+\}/g, "").length > 3);

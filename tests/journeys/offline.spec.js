@@ -79,7 +79,7 @@ test("first visit-network off-a reload works with all it shows", async ({ desk, 
   expect(faces, "faces of the page's own lettering").toBe(2);
   const missing = await page.evaluate(async () => {
     const list = await (await fetch("./manifest.webmanifest")).json();
-    const answers = await Promise.all([...list.icons.map((/** @type {{ src: string }} */ { src }) => src), "./texts/en.json"].map((src) => fetch(src).then((answer) => answer.ok, () => false)));
+    const answers = await Promise.all([...list.icons.map((/** @type {{ src: string }} */ { src }) => src), "./texts/en.bin"].map((src) => fetch(src).then((answer) => answer.ok, () => false)));
     return answers.filter((there) => !there).length;
   });
   expect(missing).toBe(0);

@@ -49,6 +49,31 @@ const tests = {
     assert(WebAssembly.validate(wasm));
     for (const piece of [site.length, 16_384, 1000]) await same(site, wasm, piece);
   },
+  "the words of every language come out letter for letter, and are refused when cut or longer": () => {
+    const written = (name) => JSON.parse(readFileSync(new URL(`../../www/texts/${name}.json`, import.meta.url), "utf8"));
+    const packed = (name) => new Uint8Array(readFileSync(join(SITE, `texts/${name}.bin`)));
+    const english = written("en");
+    const keys = Object.keys(english).sort();
+    for (const name of readdirSync(join(SITE, "texts"), { encoding: "utf8" }).map((file) => file.replace(".bin", ""))) {
+      const bytes = packed(name);
+      const words = globalThis.spelled(bytes);
+      const own = written(name);
+      if (name === "en") for (const key of keys) assert(words.includes(english[key]), key);
+      else assert.equal(words, keys.map((key) => (own[key] === english[key] ? "" : own[key])).join("\n"));
+      for (const length of [0, 3, 7, 8, bytes.length >> 1, bytes.length - 1]) assert.throws(() => globalThis.spelled(bytes.subarray(0, length)), /broken/);
+      assert.throws(() => globalThis.spelled(new Uint8Array([...bytes, 0])), /broken/);
+    }
+    assert(keys.length > 2000);
+  },
+  "hostile words come to an end": () => {
+    for (let number = 0; number < 40; number += 1) {
+      const bytes = new Uint8Array(2000).map((_, at) => (at < 4 ? [0, number % 17, 255, 255][at] : Math.imul(at + 7 * number, 0x9e3779b1) >>> 24));
+      const began = performance.now();
+      // As bits of chance read, they are no letters; what is longer than they reach is cut off.
+      assert.throws(() => globalThis.spelled(bytes));
+      assert(performance.now() - began < LONGEST, String(number));
+    }
+  },
   "others agree on what LZMA is": () => {
     const xz = (packed) => spawnSync("xz", ["-dc", "--format=lzma"], { input: packed, maxBuffer: 1 << 26 });
     if (xz(sample("one.bin")).error) {

@@ -6,7 +6,7 @@
  */
 import { test as base, expect } from "@playwright/test";
 import { Desk } from "./desk.js";
-import { LONGER, catalogue, keyFamilies, longerWords, speak } from "./words.js";
+import { LONGER, catalogue, german, keyFamilies, longerWords, speak } from "./words.js";
 
 /** @typedef {import("@playwright/test").BrowserContext} BrowserContext */
 /** @typedef {import("@playwright/test").Page} Page */
@@ -96,7 +96,7 @@ export function blemishes(page) {
  * @typedef {object} Company
  * @property {Watch} watch
  * @property {Desk} desk the page object of the first window
- * @property {"en" | typeof LONGER} language what the page speaks
+ * @property {"" | "en" | "de" | typeof LONGER} language what the page speaks; empty: what the browser asks for
  * @property {boolean} told whether the notices of a first visit have been seen: they come when they come, and move what is below them
  */
 
@@ -114,12 +114,9 @@ export const test = /** @type {import("@playwright/test").TestType<import("@play
     context: async ({ context, watch, baseURL, language, told, serviceWorkers }, use) => {
       await watch.over(context, baseURL ?? "");
       if (serviceWorkers === "block") watch.expect(/Service Worker registration blocked by Playwright/);
-      await settle(context, { language, offlineTold: told, keepTold: told });
-      speak(language === LONGER ? longerWords : catalogue);
-      if (language === LONGER) {
-        await context.route(`**/texts/${LONGER}.json`, (route) => route.fulfill({ contentType: "application/json", body: JSON.stringify(longerWords) }));
-        watch.expect(/texts\/en\.json was preloaded .* but not used/);
-      }
+      await settle(context, { language, offlineTold: told, keepTold: told, tourTold: told });
+      speak(language === LONGER ? longerWords : language === "de" ? german : catalogue);
+      if (language === LONGER) await context.route(`**/texts/${LONGER}.bin`, (route) => route.fulfill({ contentType: "application/json", body: JSON.stringify(longerWords) }));
       await use(context);
     },
     desk: async ({ page, hasTouch }, use) => {

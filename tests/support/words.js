@@ -7,6 +7,9 @@ import { readFileSync } from "node:fs";
 /** The English catalogue. @type {Record<string, string>} */
 export const catalogue = JSON.parse(readFileSync(new URL("../../www/texts/en.json", import.meta.url), "utf8"));
 
+/** The German catalogue. @type {Record<string, string>} */
+export const german = JSON.parse(readFileSync(new URL("../../www/texts/de.json", import.meta.url), "utf8"));
+
 /** The catalogue of the page under test. */
 let spoken = catalogue;
 

@@ -3,7 +3,7 @@
  * @module
  */
 import { icon, make, setAttribute, setText } from "../elements.js";
-import { say } from "../words.js";
+import { say, spoken } from "../words.js";
 import { showHelp } from "./help.js";
 import { detailTable, makeStateTable } from "./reefs.js";
 
@@ -52,7 +52,7 @@ export function makePlot(desk, name, high, word = `page.plot.${name}`) {
 
 /** Builds the children of an element anew when what they show has changed. @param {HTMLElement} element @param {unknown} shown @param {() => (Node | string)[]} build */
 export function renew(element, shown, build) {
-  const key = JSON.stringify(shown);
+  const key = JSON.stringify([spoken(), shown]);
   if (element.dataset.shown === key) return;
   const held = document.activeElement instanceof HTMLElement && element.contains(document.activeElement) ? [...element.querySelectorAll("button")].findIndex((button) => button === document.activeElement) : -1;
   element.dataset.shown = key;

@@ -4,10 +4,10 @@
  */
 import { Aside } from "../aside.js";
 import { fileName, icon, make, offerFile, picture, setAttribute, setText } from "../elements.js";
-import { say } from "../words.js";
+import { region, say, spoken } from "../words.js";
 import { figureLine, makePlot, renew } from "./balance.js";
 import { FieldSection, listAt, makeMastChooser, mastNames } from "./fields.js";
-import { detailTable, headWords } from "./reefs.js";
+import { detailTable, headCell } from "./reefs.js";
 
 /** @typedef {import("../desk.js").Desk} Desk */
 /** @typedef {import("../engine.js").Detail} Detail */
@@ -26,7 +26,7 @@ const [LOOK, ORDER] = [20, 1500];
 const SETTLED_MS = 200;
 /** From here on the tacks stand side by side, as `plots/cut.rs` has it [CSS px]. */
 const BROAD = 480;
-const PLOTTER_M = "0.914 m";
+const PLOTTER_M = 0.914;
 /** Where own ordinates begin and end. */
 const ENDS = [0, 100].map((along_pct) => ({ along_pct, off_pct: 0 }));
 
@@ -40,7 +40,7 @@ const ordered = new Map();
 let orderedPapers = { of: "", sheets: [] };
 
 /** What laying out hangs on. @param {Desk} desk */
-const designOf = (desk) => desk.view.units + desk.text;
+const designOf = (desk) => desk.view.units + spoken() + desk.text;
 
 /** Sheets of the cloth as it was laid out for the order; nothing where it was not. @param {Desk} desk */
 export const clothOrdered = (desk) => (orderedPapers.of === designOf(desk) ? orderedPapers.sheets : null);
@@ -58,7 +58,7 @@ function waysTable({ columns: [, ...columns], rows }, caption) {
     { class: "ways-table" },
     make("caption", { text: caption }),
     make("thead", {}, make("tr", {}, ...rows.map(([name = ""]) => make("th", { scope: "col", text: name })))),
-    ...columns.map((column, at) => make("tbody", {}, make("tr", {}, make("th", { scope: "rowgroup", colspan: String(rows.length) }, ...headWords(column))), make("tr", {}, ...rows.map((cells) => make("td", { text: cells[at + 1] ?? "" }))))),
+    ...columns.map((column, at) => make("tbody", {}, make("tr", {}, headCell(column, { scope: "rowgroup", colspan: String(rows.length) })), make("tr", {}, ...rows.map((cells) => make("td", { text: cells[at + 1] ?? "" }))))),
   );
   return [
     table,
@@ -162,7 +162,8 @@ export function makeCloth(root, desk, print, goTo) {
 
   // --- Papers --------------------------------------------------------------------------------------
   const paper = make("select", { id: "cloth-paper" }, ...["a4", "a3", "letter", "plotter"].map((value) => make("option", { value, word: `page.cloth.${value}` })));
-  const width = make("input", { id: "cloth-plotter", type: "text", inputmode: "text", autocomplete: "off", maxlength: "20", value: PLOTTER_M });
+  const width = make("input", { id: "cloth-plotter", type: "text", inputmode: "text", autocomplete: "off", maxlength: "20" });
+  let usualWidth = "";
   const widthBox = make("div", { class: "drill-of", hidden: true }, make("label", { for: width.id, word: "page.cloth.plotter_width" }), make("div", { class: "entry" }, width));
   /** Paper as it is asked for. */
   const sheetOf = () => (paper.value === "plotter" ? width.value : paper.value);
@@ -470,6 +471,11 @@ export function makeCloth(root, desk, print, goTo) {
     update(change) {
       section.update(change);
       if (change.dragging) return;
+      if (change.opened) {
+        const usual = `${PLOTTER_M.toLocaleString(region())} m`;
+        if (width.value === usualWidth) width.value = usual;
+        usualWidth = usual;
+      }
       chooser.update(mastNames(desk.text).names);
       const [sail, panels] = desk.ask("cloth", (bench) => bench.cloth(AT_ONCE), /** @type {Detail[]} */ ([]));
       const count = panels?.rows.length ?? 0;
@@ -479,7 +485,7 @@ export function makeCloth(root, desk, print, goTo) {
       if (!sail || !panels || count === 0) return;
       show("sewn.sail", sail);
       show("sewn.panels", panels);
-      renew(chips, count, () =>
+      renew(chips, panels.rows.map(([name]) => name), () =>
         panels.rows.map(([name = ""], at) => {
           const chip = make("button", { type: "button", class: "chip", text: String(at + 1), "aria-label": name });
           chip.addEventListener("click", () => {

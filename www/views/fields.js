@@ -102,13 +102,13 @@ class Field {
   /** @param {FieldRow | undefined} lock */
   #buildInput(lock) {
     const { row } = this;
-    const long = row.path === "note";
+    const long = row.path === "note" || row.path.endsWith(".words");
     const attributes = {
       id: this.id,
       autocomplete: "off",
       autocapitalize: row.kind === "words" ? "sentences" : "off",
       spellcheck: row.kind === "words" ? undefined : "false",
-      maxlength: row.kind === "words" ? "2000" : "60",
+      maxlength: row.kind !== "words" ? "60" : row.path.startsWith("lesson.") ? (long ? "500" : "80") : "2000",
       "aria-label": this.bare,
     };
     const input = long
@@ -504,7 +504,7 @@ export class FieldSection {
         edits.push(...taken);
       }
       if (edits.length > 0 && !desk.commit(JSON.stringify(edits))) left = lines.flat().length;
-      if (left > 0) desk.notices.show("pasted", { tone: "plain", text: say("page.rows.not_taken", { n: left }) });
+      if (left > 0) desk.notices.show("pasted", { tone: "plain", text: () => say("page.rows.not_taken", { n: left }) });
     });
     /** Takes a row out; the focus goes to its neighbour. @param {number} at */
     const takeOut = (at) => {

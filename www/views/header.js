@@ -19,8 +19,7 @@ export function makeSwitch(name, label, options, choose) {
   /** @type {Map<string, HTMLInputElement>} */
   const inputs = new Map();
   for (const { value, word, label: spoken } of options) {
-    const input = make("input", { type: "radio", name, value, class: "unseen", onchange: () => choose(value) });
-    if (spoken) input.setAttribute("aria-label", say(spoken));
+    const input = make("input", { type: "radio", name, value, class: "unseen", label: spoken, onchange: () => choose(value) });
     inputs.set(value, input);
     root.append(make("label", {}, input, make("span", { word })));
   }

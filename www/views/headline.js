@@ -3,7 +3,6 @@
  * @module
  */
 import { make, setText } from "../elements.js";
-import { say } from "../words.js";
 import { showHelp } from "./help.js";
 
 /** @typedef {import("../desk.js").Desk} Desk */
@@ -11,8 +10,7 @@ import { showHelp } from "./help.js";
 
 /** @param {Desk} desk */
 export function makeHeadline(desk) {
-  const root = make("div", { id: "headline", role: "group" });
-  root.setAttribute("aria-label", say("page.headline"));
+  const root = make("div", { id: "headline", role: "group", label: "page.headline" });
   /** @type {{ figure: Figure, value: HTMLElement, unit: HTMLElement, label: HTMLElement }[]} */
   const boxes = [];
 

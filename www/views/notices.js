@@ -9,14 +9,17 @@ import { say } from "../words.js";
 /**
  * @typedef {object} Notice
  * @property {"plain" | "danger"} tone
- * @property {string} text
+ * @property {string | (() => string)} text words, or how to say them in the language of the day
  * @property {Action[]} [actions]
  * @property {{ word: string, text: string }} [copy] something to copy, shown where copying is not allowed
  * @property {boolean} [fixed] cannot be put away: it says what state the page is in
  */
 
+/** @param {Notice} notice */
+const told = ({ text }) => (typeof text === "function" ? text() : text);
+
 export class Notices {
-  /** @type {Map<string, { bar: HTMLElement, notice: Notice }>} */
+  /** @type {Map<string, { bar: HTMLElement, notice: Notice, text: HTMLElement }>} */
   #bars = new Map();
 
   /** @param {HTMLElement} root */
@@ -31,8 +34,9 @@ export class Notices {
   /** @param {string} key @param {Notice} notice */
   show(key, notice) {
     const known = this.#bars.get(key);
-    if (known && known.notice.text === notice.text && !notice.copy) return;
-    const text = make("p", { text: notice.text });
+    const words = told(notice);
+    if (known && known.text.textContent === words && !notice.copy) return;
+    const text = make("p", { text: words });
     const buttons = make("div", { class: "notice-actions" });
     const bar = make("div", { class: `notice ${notice.tone}`, role: notice.tone === "danger" ? "alert" : "status", "data-notice": key }, text, buttons);
     for (const action of notice.actions ?? [])
@@ -62,7 +66,12 @@ export class Notices {
       );
     if (known) known.bar.replaceWith(bar);
     else this.root.append(bar);
-    this.#bars.set(key, { bar, notice });
+    this.#bars.set(key, { bar, notice, text });
+  }
+
+  /** Says what stands there in another language. */
+  sayAgain() {
+    for (const { notice, text } of this.#bars.values()) setText(text, told(notice));
   }
 
   /** @param {string} key */

@@ -260,7 +260,7 @@ export function makeProjects(desk, share) {
       return;
     }
     const kept = inner === text || (await photos().then(({ bringPhoto }) => bringPhoto(id, text)).then(() => true, () => false));
-    if (!kept) notices.show("photo", { tone: "danger", text: say("page.photo.not_kept") });
+    if (!kept) notices.show("photo", { tone: "danger", text: () => say("page.photo.not_kept") });
     if (desk.engine) await open(id);
     else draw();
   });

@@ -33,6 +33,12 @@ const headLabel = (column) => {
 /** @param {Column} column */
 export const headWords = (column) => [headLabel(column), column.unit ? " " : null, column.unit ? make("span", { class: "unit", text: column.unit }) : null];
 
+/** The head of a column, which tells what its numbers mean. @param {Column} column @param {Record<string, string>} [of] */
+export const headCell = (column, of = { scope: "col" }) => {
+  const { label, help } = column;
+  return make("th", of, ...(help ? [make("button", { type: "button", class: "column-button", "aria-haspopup": "dialog", onclick: () => showHelp({ label, help }) }, ...headWords(column))] : headWords(column)));
+};
+
 /**
  * A table with one row per state. Choosing a row sets the hoist; a button of its own unfolds what else is known.
  * @param {Desk} desk @param {string} id @param {string} caption @param {string} more words for what unfolds
@@ -55,9 +61,7 @@ export function makeStateTable(desk, id, caption, more, ask = ({ detail }) => de
         "tr",
         {},
         make("th", { scope: "col", class: "state", word: "page.reefs.lowered" }),
-        ...table_.columns.map((column) =>
-          make("th", { scope: "col" }, make("button", { type: "button", class: "column-button", "aria-haspopup": "dialog", onclick: () => showHelp({ label: column.label, help: column.help, basis: "" }) }, ...headWords(column))),
-        ),
+        ...table_.columns.map((column) => headCell(column)),
       ),
     );
     body.replaceChildren(
@@ -128,8 +132,13 @@ export const detailTable = ({ columns, rows }, caption) =>
     "table",
     { class: "detail-table" },
     make("caption", { text: caption }),
-    columns.length > 0 ? make("thead", {}, make("tr", {}, ...columns.map((column) => make("th", { scope: "col" }, ...headWords(column))))) : null,
-    make("tbody", {}, ...rows.map((cells) => make("tr", {}, ...cells.map((text, at) => (at === 0 ? make("th", { scope: "row", text }) : make("td", { text })))))),
+    columns.length > 0 ? make("thead", {}, make("tr", {}, ...columns.map((column) => headCell(column)))) : null,
+    make("tbody", {}, ...rows.map((cells) => {
+      const [label = "", ...rest] = cells;
+      // Without heads the rows themselves are told about: what lies past label and words.
+      const help = columns.length > 0 ? "" : rest.splice(1)[0];
+      return make("tr", {}, make("th", { scope: "row" }, help ? make("button", { type: "button", class: "told-button", "aria-haspopup": "dialog", text: label, onclick: () => showHelp({ label, help }) }) : label), ...rest.map((text) => make("td", { text })));
+    })),
   );
 
 /**

@@ -7,7 +7,7 @@ import { icon, make, setAttribute, setText } from "../elements.js";
 import { say } from "../words.js";
 import { figureLine, makePlot, renew } from "./balance.js";
 import { FieldSection, listAt, makeMastChooser, mastNames } from "./fields.js";
-import { detailTable, makeCsvButton, headWords } from "./reefs.js";
+import { detailTable, makeCsvButton, headCell } from "./reefs.js";
 
 /** @typedef {import("../desk.js").Desk} Desk */
 /** @typedef {import("../engine.js").Detail} Detail */
@@ -50,7 +50,7 @@ function openTable({ columns, rows }, caption, tapped) {
     });
     return [make("tr", {}, make("th", { scope: "row" }, more.length > 0 ? button : name), ...cells.map((text) => make("td", { text }))), open];
   });
-  return make("table", { class: "detail-table open-table" }, make("caption", { text: caption }), make("thead", {}, make("tr", {}, ...columns.map((column) => make("th", { scope: "col" }, ...headWords(column))))), make("tbody", {}, ...lines));
+  return make("table", { class: "detail-table open-table" }, make("caption", { text: caption }), make("thead", {}, make("tr", {}, ...columns.map((column) => headCell(column)))), make("tbody", {}, ...lines));
 }
 
 /**

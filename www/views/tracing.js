@@ -3,7 +3,7 @@
  * @module
  */
 import { make, setAttribute, setText, strokes } from "../elements.js";
-import { say } from "../words.js";
+import { region, say } from "../words.js";
 
 /** @typedef {import("../desk.js").Desk} Desk */
 /** Aft of the forward end of the waterline, and up from it [m]. @typedef {[number, number]} Point */
@@ -134,7 +134,7 @@ export function makeTracing(desk, { pane, placed }) {
   /** @param {number} number @param {Point} point */
   function spoken(number, [x, z]) {
     const feet = desk.settings.units === "ft";
-    const [aft = "", up = ""] = [x, z].map((metres) => `${(Math.round(metres / (feet ? 0.003048 : 0.01)) / 100 + 0).toFixed(2)} ${say(feet ? "page.units.ft" : "page.units.m")}`);
+    const [aft = "", up = ""] = [x, z].map((metres) => `${(Math.round(metres / (feet ? 0.003048 : 0.01)) / 100 + 0).toLocaleString(region(), { minimumFractionDigits: 2, useGrouping: false })} ${say(feet ? "page.units.ft" : "page.units.m")}`);
     return say("page.trace.point", { number, aft, up });
   }
 

@@ -4,7 +4,7 @@
  */
 import { icon, make, setAttribute } from "../elements.js";
 import { blobOf, readPhoto, takeIn, takePhoto, writePhoto } from "../photos.js";
-import { say } from "../words.js";
+import { say, spoken } from "../words.js";
 import { listAt, mastNames } from "./fields.js";
 import { makeTracing } from "./tracing.js";
 
@@ -23,7 +23,7 @@ export function makeUnderlay(root, desk, drawing) {
   const { pane } = drawing;
   const { notices } = desk;
   const tracing = makeTracing(desk, drawing);
-  const picture = make("img", { class: "underlay", alt: say("page.photo.alt"), hidden: true });
+  const picture = make("img", { class: "underlay", hidden: true });
   pane.prepend(picture);
 
   /** @type {Photo | undefined} */
@@ -55,7 +55,7 @@ export function makeUnderlay(root, desk, drawing) {
     const taken = await takeIn(chosen);
     if (id !== project) return;
     if (typeof taken === "string") {
-      notices.show("photo", { tone: "danger", text: say(taken) });
+      notices.show("photo", { tone: "danger", text: () => say(taken) });
       return;
     }
     // A project that nobody has changed is not kept yet, and its photo would be nobody's.
@@ -85,7 +85,7 @@ export function makeUnderlay(root, desk, drawing) {
     load.focus();
     notices.show("photo", {
       tone: "plain",
-      text: say("page.photo.removed"),
+      text: () => say("page.photo.removed"),
       actions: [{ word: "page.undo", run: () => {
         if (was && id === project) {
           lay(was);
@@ -100,7 +100,7 @@ export function makeUnderlay(root, desk, drawing) {
     if (!photo || desk.lookOnly) return;
     writePhoto(project, photo).then(
       () => notices.remove("photo"),
-      () => notices.show("photo", { tone: "danger", text: say("page.photo.not_kept") }),
+      () => notices.show("photo", { tone: "danger", text: () => say("page.photo.not_kept") }),
     );
   }
 
@@ -119,6 +119,7 @@ export function makeUnderlay(root, desk, drawing) {
       opacity.value = String(photo.opacity);
     }
     look.hidden = scale.hidden = level.hidden = away.hidden = !photo;
+    picture.alt = say("page.photo.alt");
     told.textContent = say(photo ? "page.photo.next" : "page.photo.about");
     told.hidden = photo?.scaled === true && photo.level;
     place();
@@ -222,7 +223,7 @@ export function makeUnderlay(root, desk, drawing) {
     const { boat } = mastNames(desk.text).tree;
     /** @type {any[]} */
     const sails = Array.isArray(boat?.sails) ? boat.sails : [];
-    const key = JSON.stringify([boat?.profile, boat?.deck, sails, desk.lookOnly]);
+    const key = JSON.stringify([boat?.profile, boat?.deck, sails, desk.lookOnly, spoken()]);
     if (key === listed) return;
     listed = key;
     const held = document.activeElement?.getAttribute("data-trace");

@@ -1,9 +1,12 @@
 /**
- * The workshop: what is done with a design besides drawing it, one button each.
+ * The workshop: what is done with a design besides drawing it, one button each; at its foot the language.
  * @module
  */
 import { icon, make } from "../elements.js";
+import { LANGUAGES, spoken } from "../words.js";
 import { closeOnBackdrop } from "./help.js";
+
+/** @typedef {import("../desk.js").Desk} Desk */
 
 /**
  * @typedef {object} Errand
@@ -13,8 +16,14 @@ import { closeOnBackdrop } from "./help.js";
  * @property {() => void} run
  */
 
-/** @param {Errand[]} errands */
-export function makeWorkshop(errands) {
+/** @param {Desk} desk @param {Errand[]} errands */
+export function makeWorkshop(desk, errands) {
+  const language = make("select", { id: "language" }, ...[...LANGUAGES].map(([value, text]) => make("option", { value, lang: value, text })));
+  const show = () => {
+    language.value = spoken();
+  };
+  // Where its words are not to be had, it shows what is spoken on.
+  language.addEventListener("change", () => void desk.speak(language.value).then(show));
   const dialog = make(
     "dialog",
     { class: "sheet", id: "workshop", "aria-labelledby": "workshop-title" },
@@ -31,8 +40,12 @@ export function makeWorkshop(errands) {
       } }, make("strong", { word }), make("span", { word: says }));
       return make("li", {}, button);
     })),
+    make("div", { class: "drill-of" }, make("label", { for: language.id, word: "page.language" }), make("div", { class: "entry choice" }, language, icon("down"))),
   );
   closeOnBackdrop(dialog);
   document.body.append(dialog);
-  return () => dialog.showModal();
+  return () => {
+    show();
+    dialog.showModal();
+  };
 }

@@ -19,6 +19,9 @@ pub const US_OUNCE: f64 = 0.028_349_523_125 / (28.5 * 36.0 * 0.0254 * 0.0254);
 /// 0.028349523125 / 0.83612736; check values U02.
 pub const UK_OUNCE: f64 = 0.028_349_523_125 / 0.836_127_36;
 
+/// A sail made up over its bare cloth: seams, tabling and pockets (common practice).
+pub const MADE_UP: f64 = 1.15;
+
 /// What to buy, and what it weighs.
 #[derive(Clone, Debug, Default, PartialEq)]
 #[cfg_attr(feature = "serde", derive(serde::Serialize))]

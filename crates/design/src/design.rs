@@ -34,6 +34,30 @@ pub struct Design {
     pub cloth: Rc<Leaves>,
     /// Panels lowered per mast, step by step; rule: least change of lead.
     pub sequence: Option<Vec<Vec<usize>>>,
+    /// Lessons given with her.
+    pub lessons: Rc<Vec<Lesson>>,
+}
+
+/// A lesson of the teacher's own.
+#[derive(Clone, Debug, Default, PartialEq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize))]
+pub struct Lesson {
+    /// What it is called; empty = by its number.
+    pub title: String,
+    /// What is shown, one after the other.
+    pub steps: Vec<LessonStep>,
+}
+
+/// A step of a lesson.
+#[derive(Clone, Debug, Default, PartialEq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize))]
+pub struct LessonStep {
+    /// What it is called.
+    pub title: String,
+    /// What is said.
+    pub words: String,
+    /// Drawing, part, line, reef, wind, and which numbers are told.
+    pub shown: Leaves,
 }
 
 /// The boat, and what her crew needs kept clear.

@@ -17,6 +17,8 @@ pub mod reading;
 
 pub mod document;
 
+mod differing;
+
 pub mod edits;
 
 pub mod demos;
@@ -66,7 +68,11 @@ pub use account::{
     StateRow, account, account_in_hand,
 };
 pub use demos::{Demo, blank, demos};
-pub use design::{Boat, Cut, Design, Family, HAULING, MastDesign, SailDesign, WindDesign};
+pub use design::{
+    Boat, Cut, Design, Family, HAULING, Leaves, Lesson, LessonStep, MastDesign, SailDesign,
+    WindDesign,
+};
+pub use differing::differing;
 pub use document::Document;
 pub use in_use::in_use;
 pub use lines::{Strength, comes_down};

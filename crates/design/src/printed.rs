@@ -36,7 +36,7 @@ pub(crate) fn problems<S: Serializer>(list: &[Problem], to: S) -> Result<S::Ok, 
     let words = Catalogue::english();
     to.collect_seq(list.iter().map(|problem| PrintedProblem {
         path: &problem.path,
-        text: words.say(&problem.text, Units::Metric),
+        text: words.say(&problem.text, Units::METRIC),
         refused: problem.refused,
     }))
 }
@@ -55,10 +55,10 @@ pub(crate) fn checks<S: Serializer>(list: &[Check], to: S) -> Result<S::Ok, S::E
         state: check.state,
         value: measure(check.value),
         limit: measure(check.limit),
-        basis: words.say(&check.basis.text(), Units::Metric),
+        basis: words.say(&check.basis.text(), Units::METRIC),
         severity: format!("{:?}", check.severity).to_lowercase(),
         part: format!("{:?}", check.part),
-        text: words.say(&check.text, Units::Metric),
-        advice: words.say(&check.advice, Units::Metric),
+        text: words.say(&check.text, Units::METRIC),
+        advice: words.say(&check.advice, Units::METRIC),
     }))
 }

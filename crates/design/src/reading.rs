@@ -9,16 +9,17 @@ use geometry::hull::{Coachroof, Cockpit, Hull, Keel};
 use geometry::mast::Side;
 use kurbo::Point;
 use quantities::bounds::{
-    self, MOST_LINE_ROWS, MOST_MASTS, MOST_MATERIALS, MOST_ORDINATES, MOST_PANELS, MOST_POINTS,
-    MOST_ROWS, MOST_SAILS, Row,
+    self, MOST_LESSONS, MOST_LINE_ROWS, MOST_MASTS, MOST_MATERIALS, MOST_ORDINATES, MOST_PANELS,
+    MOST_POINTS, MOST_ROWS, MOST_SAILS, MOST_STEPS, Row,
 };
 use quantities::listed::Listed as _;
 use quantities::{Kind, Problem, Text, Usual};
 use serde_json::{Map, Value};
 
 use crate::design::{
-    Boat, ClothDesign, Cut, Design, Family, HAULING, HoldRow, Leaves, LinesDesign, LinesRules,
-    MastDesign, SailDesign, SpanRow, SparsDesign, SparsRules, WeightsDesign, WindDesign,
+    Boat, ClothDesign, Cut, Design, Family, HAULING, HoldRow, Leaves, Lesson, LessonStep,
+    LinesDesign, LinesRules, MastDesign, SailDesign, SpanRow, SparsDesign, SparsRules,
+    WeightsDesign, WindDesign,
 };
 use crate::tree::{Tree, number_of};
 
@@ -78,6 +79,7 @@ pub fn read(tree: &Tree) -> Result<Reading, Problem> {
     }
     let reefs = reader.object(&root, "reefs", "reefs");
     let sequence = reader.sequence(&reefs);
+    let lessons = reader.lessons(&root);
     if let Some(refusal) = reader.refusal {
         return Err(refusal);
     }
@@ -92,6 +94,7 @@ pub fn read(tree: &Tree) -> Result<Reading, Problem> {
             spars: spars.into(),
             cloth: cloth.into(),
             sequence,
+            lessons: lessons.into(),
         },
         problems: reader.problems,
     })
@@ -985,6 +988,40 @@ impl Reader {
             }
         }
         values
+    }
+
+    /// Lessons; a step keeps its place even with nothing in it yet.
+    fn lessons(&mut self, root: &Node<'_>) -> Vec<Lesson> {
+        let items = self.list(root, "lesson", "lesson", MOST_LESSONS);
+        let mut lessons = Vec::with_capacity(items.len());
+        for (i, item) in items.iter().enumerate() {
+            let lesson = self.node(item, [i, 0], "lesson[]");
+            let steps = self.list(&lesson, "steps", "lesson[].steps", MOST_STEPS);
+            let mut read = Lesson {
+                title: self.words_checked(&lesson, "lesson[].title"),
+                steps: Vec::with_capacity(steps.len()),
+            };
+            for (at, step) in steps.iter().enumerate() {
+                let step = self.node(step, [i, at], "lesson[].steps[]");
+                read.steps.push(LessonStep {
+                    title: self.words_checked(&step, "lesson[].steps[].title"),
+                    words: self.words_checked(&step, "lesson[].steps[].words"),
+                    shown: self.leaves(&step, "lesson[].steps[]"),
+                });
+            }
+            lessons.push(read);
+        }
+        lessons
+    }
+
+    /// Words that are told of when there are too many; what was written stays.
+    fn words_checked(&mut self, node: &Node<'_>, pattern: &'static str) -> String {
+        let words = self.words(node, pattern);
+        if let Some(row) = bounds::row(pattern) {
+            let problem = row.check_word(&path_of(pattern, node.at), &words);
+            self.problems.extend(problem);
+        }
+        words
     }
 
     fn sequence(&mut self, reefs: &Node<'_>) -> Option<Vec<Vec<usize>>> {

@@ -27,7 +27,7 @@ pub fn schema() -> Value {
                 leaf["minimum"] = row.hard_least.into();
                 leaf["maximum"] = row.hard_most.into();
             }
-            Kind::Words => leaf["maxLength"] = bounds::MOST_CHARACTERS.into(),
+            Kind::Words => leaf["maxLength"] = (row.hard_most as usize).into(),
             _ => {}
         }
     });
@@ -81,6 +81,62 @@ struct DesignDocument {
     wind: Option<WindDocument>,
     /// Order of reefing.
     reefs: Option<ReefsDocument>,
+    /// Lessons given with her.
+    #[schemars(length(max = 8))]
+    lesson: Option<Vec<LessonDocument>>,
+}
+
+/// A lesson.
+#[derive(JsonSchema)]
+#[allow(dead_code, reason = "read by the schema generator alone")]
+struct LessonDocument {
+    /// What it is called.
+    title: Option<String>,
+    /// What is shown, one after the other.
+    #[schemars(length(max = 60))]
+    steps: Option<Vec<LessonStepDocument>>,
+}
+
+/// A step of a lesson.
+#[derive(JsonSchema)]
+#[allow(dead_code, reason = "read by the schema generator alone")]
+struct LessonStepDocument {
+    /// What it is called.
+    title: Option<String>,
+    /// What is said.
+    words: Option<String>,
+    /// What is drawn.
+    drawing: Option<DrawingWord>,
+    /// Part named on the drawing.
+    part: Option<PartWord>,
+    /// Line in hand.
+    line: Option<LessonLineWord>,
+    /// Step of the reef order that stands, or is gone to.
+    reef: Option<u32>,
+    /// Step of the reef order it is gone from.
+    from: Option<u32>,
+    /// Whether the line is handled before or after the halyard.
+    stage: Option<StageWord>,
+    /// Mast that is looked at, 1 the first.
+    mast: Option<u32>,
+    /// Boom off the centreline, to starboard positive.
+    sheet_deg: Option<f64>,
+    /// True wind at 10 m.
+    wind_kn: Option<f64>,
+    /// Whether the reef advice is told.
+    advice_told: Option<ToldWord>,
+    /// Whether it is told how much of the line is handled.
+    amount_told: Option<ToldWord>,
+    /// Whether the area is told.
+    area_told: Option<ToldWord>,
+    /// Whether the chord balance is told.
+    balance_told: Option<ToldWord>,
+    /// Whether the place of the CE is told.
+    centre_told: Option<ToldWord>,
+    /// Whether the heel is told.
+    heel_told: Option<ToldWord>,
+    /// Whether the lead is told.
+    lead_told: Option<ToldWord>,
 }
 
 /// The boat and what must be kept clear on her.
@@ -1035,6 +1091,33 @@ macro_rules! words {
         #[allow(dead_code, reason = "read by the schema generator alone")]
         enum $name { $($word),* }
     };
+}
+
+words! {
+    /// What a step draws.
+    DrawingWord: Profile, Above, Sections, Stern, Travel
+}
+
+words! {
+    /// A part named on the drawing.
+    PartWord: Sail, Yard, Battens, Boom, Panel, HeadPanels, Luff, Leech, Head, Foot, Peak, Throat, Clew, Tack, Sling, Bundle, Mast,
+        Masthead, Partners, Step, Halyard, Sheet, Span, DeckBlock, Lifts, BattenParrel, YardParrel, LuffParrel, ThroatParrel, TackLine,
+        Downhaul, Balance, Chord, Ce, Clr, Lead, Waterline
+}
+
+words! {
+    /// A line in hand.
+    LessonLineWord: Halyard, Sheet, SecondSheet, Lifts, Yard, Luff, Throat, Tack, Down, Restraint
+}
+
+words! {
+    /// Before or after the halyard.
+    StageWord: Before, After
+}
+
+words! {
+    /// Whether a number is told: at once, or once it is asked for.
+    ToldWord: None, Shown, Asked
 }
 
 words! {

@@ -5,6 +5,8 @@ use core::f64::consts::PI;
 
 use geometry::mast::{Mast, Place};
 use kurbo::Point;
+use spars::Factors;
+use spars::blow::Blow;
 use spars::cut::{Cutting, Stock, cut, joints};
 use spars::finder::{Aim, Candidate, Found, Rated, find_mast, find_spar};
 use spars::mast::MOST_WEAK;
@@ -16,7 +18,7 @@ use crate::account::{Account, MastAccount, account};
 use crate::afloat;
 use crate::design::{Design, Leaves, MastDesign};
 use crate::edits::mast_path;
-use crate::made::{Maker, laid, leaf, material, word_of};
+use crate::made::{Maker, factors, laid, leaf, material, word_of};
 use crate::proofs::SparsAccount;
 use crate::tree::Edit;
 
@@ -48,6 +50,26 @@ pub struct Tried {
     pub material: &'static str,
     /// What as much of it costs as is needed, where a price is typed.
     pub price: Option<f64>,
+}
+
+/// The material of a word, the user's own among them; none that is not listed or has no strength.
+pub fn material_of(design: &Design, word: &str) -> Option<Material> {
+    material(&design.spars, word, "")
+}
+
+/// Factors on strength, of masts.
+pub fn mast_factors(design: &Design) -> Factors {
+    factors(&design.spars.rules, "mast")
+}
+
+/// The wind for strength.
+pub fn strength_wind(design: &Design) -> Blow {
+    let rules = &design.spars.rules;
+    Blow {
+        coefficient: rules.usual("coefficient"),
+        gust: rules.usual("gust"),
+        winds: (rules.usual("floor_kn"), rules.usual("cap_kn")),
+    }
 }
 
 /// Grid of sections where no stock is typed: least and greatest diameter, step, least and greatest wall, step [mm]; of the mast

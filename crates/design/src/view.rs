@@ -29,6 +29,8 @@ pub struct View {
     pub active: String,
     /// What a check in hand is about, on the mast being worked on.
     pub pointed: Option<Part>,
+    /// Parts named on the drawing, on the mast being worked on: their keys with blanks between; empty = none.
+    pub named: String,
     /// The line in hand, of the mast being worked on.
     pub line: Option<rigging::Line>,
     /// All lines are drawn, not halyard, sheets and lifts alone: while they are worked on.
@@ -55,7 +57,7 @@ pub struct Shown {
 impl Default for View {
     fn default() -> Self {
         Self {
-            units: Units::Metric,
+            units: Units::METRIC,
             mast: 0,
             hoist: Vec::new(),
             sheeting: 0.0,
@@ -73,6 +75,7 @@ impl Default for View {
             pan_y: 0.0,
             active: String::new(),
             pointed: None,
+            named: String::new(),
             line: None,
             lines: false,
             hands: true,

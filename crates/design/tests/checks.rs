@@ -416,8 +416,8 @@ fn every_check_fails_where_it_should_and_says_what_was_found_and_what_to_do() {
     for (key, edits, sentence) in FAILING {
         let document = with(tried_on(key), edits);
         let check = failing_in(key, &document).unwrap_or_else(|| panic!("{key} did not fail"));
-        let said = words.say(&check.text, Units::Metric).replace('\u{a0}', " ");
-        let advice = words.say(&check.advice, Units::Metric);
+        let said = words.say(&check.text, Units::METRIC).replace('\u{a0}', " ");
+        let advice = words.say(&check.advice, Units::METRIC);
         assert!(said.contains(sentence), "{key}: {said}");
         for sentence in [&said, &advice] {
             assert!(
@@ -529,7 +529,7 @@ fn what_is_below_nothing_is_said_without_a_sign() {
         let check = failing_in(key, &document).unwrap_or_else(|| panic!("{key} did not fail"));
         let value = check.value.unwrap().0;
         assert!(value < 0.0, "{key} {value}");
-        let say = |text| words.say(text, Units::Metric).replace('\u{a0}', " ");
+        let say = |text| words.say(text, Units::METRIC).replace('\u{a0}', " ");
         assert_eq!(&say(&check.text), sentence);
         let advice = say(&check.advice);
         assert!(advice.contains(advised), "{key}: {advice}");
@@ -594,7 +594,7 @@ fn every_check_passes_where_it_should() {
     }
     let words = Catalogue::english();
     for check in &checks {
-        assert_ne!(words.say(&check.text, Units::Metric), check.text.key);
+        assert_ne!(words.say(&check.text, Units::METRIC), check.text.key);
     }
 }
 
@@ -742,7 +742,7 @@ fn each_of_three_masts_is_held_against_the_next_one_aft() {
             .map(|check| {
                 (
                     check.mast,
-                    words.say(&check.text, Units::Metric).replace('\u{a0}', " "),
+                    words.say(&check.text, Units::METRIC).replace('\u{a0}', " "),
                 )
             })
             .collect()

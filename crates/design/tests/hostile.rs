@@ -107,7 +107,7 @@ fn all_numbers_are_numbers(document: &Document, account: &Account, hoist: f64) {
     }
     let words = Catalogue::english();
     for problem in document.problems().iter().chain(&account.problems) {
-        let said = words.say(&problem.text, Units::Imperial);
+        let said = words.say(&problem.text, Units::IMPERIAL);
         assert!(!said.contains('{') && said != problem.text.key, "{said}");
     }
     for check in &account.checks {
@@ -119,7 +119,7 @@ fn look_through(text: &str, hoist: f64) {
     let document = match Document::open(text) {
         Ok(document) => document,
         Err(problem) => {
-            let said = Catalogue::english().say(&problem.text, Units::Metric);
+            let said = Catalogue::english().say(&problem.text, Units::METRIC);
             assert!(problem.refused && said != problem.text.key, "{said}");
             return;
         }

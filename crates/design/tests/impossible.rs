@@ -377,7 +377,7 @@ fn with_everything_held_both_fields_are_named() {
         ],
     );
     let problem = document.fit_area(0, 33.0).unwrap_err();
-    let said = Catalogue::english().say(&problem.text, Units::Metric);
+    let said = Catalogue::english().say(&problem.text, Units::METRIC);
     assert!(
         said.contains("Chord") && said.contains("Panel width"),
         "{said}"
@@ -469,7 +469,7 @@ fn what_the_boat_lacks_is_needed_and_what_cannot_be_is_a_problem() {
             .map(|problem| {
                 (
                     problem.path.clone(),
-                    words.say(&problem.text, Units::Metric),
+                    words.say(&problem.text, Units::METRIC),
                 )
             })
             .collect();

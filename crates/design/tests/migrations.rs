@@ -32,7 +32,7 @@ fn a_document_of_version_0_gives_the_numbers_of_the_same_design_today() {
 #[test]
 fn a_newer_version_is_refused_with_its_own_sentence() {
     let problem = Document::open(r#"{"format":"battenwright-design","version":7}"#).unwrap_err();
-    let said = quantities::Catalogue::english().say(&problem.text, quantities::Units::Metric);
+    let said = quantities::Catalogue::english().say(&problem.text, quantities::Units::METRIC);
     assert_eq!(problem.path, "version");
     assert!(
         said.contains("newer") && said.contains('7') && said.contains('1'),

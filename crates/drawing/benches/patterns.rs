@@ -37,7 +37,7 @@ fn main() {
             input: &input,
             patterns: &patterns,
             words: &words,
-            units: Units::Metric,
+            units: Units::METRIC,
             title: "Marsh Pippin",
         };
         for (paper, kind) in [

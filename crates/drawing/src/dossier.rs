@@ -579,7 +579,7 @@ impl Setter {
             let start = (SIZE, Weight::Regular, Anchor::Start);
             self.letter(foot.caution, Point::new(left, base - LEAD * SIZE), start);
             let text = Text::new("dossier.page").with("number", i as u32 + 1);
-            let page = foot.words.say(&text.with("count", count), Units::Metric);
+            let page = foot.words.say(&text.with("count", count), Units::METRIC);
             let long = pdf::width(&page, SIZE, Weight::Regular);
             let name = lines(foot.name, SIZE, Weight::Regular, right - left - long - PAD);
             let name = name.first().map_or("", String::as_str);

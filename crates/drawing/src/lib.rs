@@ -17,6 +17,10 @@ pub mod plots;
 
 pub mod handles;
 
+pub mod naming;
+
+pub mod compare;
+
 mod points;
 
 pub mod ropes;

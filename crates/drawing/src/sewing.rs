@@ -5,8 +5,8 @@
 use cloth::pattern::{STRAIN_COLUMNS, STRAIN_ROWS};
 use cloth::{Cutting, For, Laid, Of, Piece, Role as Part};
 use kurbo::{Affine, BezPath, Point, Rect, Vec2};
+use quantities::quantity;
 use quantities::units::{FOOT, fixed};
-use quantities::{Units, quantity};
 
 use crate::lettering;
 use crate::palette::{Role, Scheme};
@@ -149,7 +149,7 @@ impl Papers<'_> {
         if worst <= 5e-4 || up.len() != low.len() || step == 0 {
             return String::new();
         }
-        let share = fixed(100.0 * strain.worst, 1);
+        let share = self.units.fixed(100.0 * strain.worst, 1);
         let mut words = None;
         for (i, value) in strain.values.iter().enumerate() {
             let (row, column) = (i / STRAIN_COLUMNS, i % STRAIN_COLUMNS);
@@ -221,9 +221,10 @@ impl Papers<'_> {
             return false;
         }
         let inner = page.right - page.left;
-        let [short, long] = match self.units {
-            Units::Metric => [6.0, 10.0],
-            Units::Imperial => [20.0 * FOOT, 30.0 * FOOT],
+        let [short, long] = if self.units.imperial() {
+            [20.0 * FOOT, 30.0 * FOOT]
+        } else {
+            [6.0, 10.0]
         };
         let row = f64::min(if inner < BROAD { short } else { long }, layout.length);
         let scale = inner / row;
@@ -371,14 +372,12 @@ impl Papers<'_> {
 
     /// A length of cloth, in metres or whole feet, as it is bought.
     fn order(&self, metres: f64) -> String {
-        match self.units {
-            Units::Metric => quantity::CHORD.say(metres, self.units),
-            Units::Imperial => {
-                let mut feet = fixed((metres / FOOT - 1e-6).ceil(), 0);
-                feet.push('\'');
-                feet
-            }
+        if !self.units.imperial() {
+            return quantity::CHORD.say(metres, self.units);
         }
+        let mut feet = fixed((metres / FOOT - 1e-6).ceil(), 0);
+        feet.push('\'');
+        feet
     }
 
     /// What of a piece lies on a row.

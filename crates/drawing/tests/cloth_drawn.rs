@@ -50,7 +50,7 @@ fn view(units: Units) -> View {
 fn every_plot(mut look: impl FnMut(&str, &Scene)) {
     for boat in boats() {
         for mast in 0..boat.design.masts.len() {
-            for units in [Units::Metric, Units::Imperial] {
+            for units in [Units::METRIC, Units::IMPERIAL] {
                 let view = view(units);
                 let ways = design::ways(&boat.design, mast, &boat.account);
                 for pane in PANES {
@@ -146,7 +146,7 @@ fn depth_is_true_to_scale_on_both_tacks() {
         }
         for pane in PANES {
             let which = Plot::ClothSection(&made, 2);
-            let scene = boat.plot(which, &view(Units::Metric), 0, pane);
+            let scene = boat.plot(which, &view(Units::METRIC), 0, pane);
             let cloth = lines(&scene, Role::ClothEdge);
             let spars = lines(&scene, Role::Spar);
             let ([above, below], [upper, lower]) = (&cloth[..], &spars[..]) else {
@@ -169,7 +169,7 @@ fn what_the_mast_does_is_told_in_words() {
         let words = &boat.words;
         for made in made(&boat, 0) {
             let which = Plot::ClothSection(&made, 2);
-            let scene = boat.plot(which, &view(Units::Metric), 0, PANES[3]);
+            let scene = boat.plot(which, &view(Units::METRIC), 0, PANES[3]);
             let lee = [geometry::mast::Side::Port, geometry::mast::Side::Starboard];
             let touch = lee.map(|lee| made.section(2, 0.5, lee).expect("a section").touch);
             let depth = touch.iter().flatten().map(|touch| touch.depth).next();
@@ -200,7 +200,7 @@ fn the_way_in_use_is_marked_by_a_word_and_the_accent() {
     let ways = design::ways(&boat.design, 0, &boat.account);
     for made in made(&boat, 0) {
         let which = Plot::ClothWays(&made, &ways);
-        let scene = boat.plot(which, &view(Units::Metric), 0, PANES[2]);
+        let scene = boat.plot(which, &view(Units::METRIC), 0, PANES[2]);
         let marked: Vec<_> = (scene.all_words())
             .filter(|words| words.role == Role::Accent)
             .collect();
@@ -253,7 +253,7 @@ fn the_ink_of_every_role_is_on_the_paper() {
     let cut = [Cloth, ClothEdge, Spar, Mast, MastLine, Dimension, Centre];
     let space = [Cloth, ClothEdge, Spar, MastGhost, Dimension];
     for boat in boats() {
-        let view = view(Units::Metric);
+        let view = view(Units::METRIC);
         let ways = design::ways(&boat.design, 0, &boat.account);
         for input in made(&boat, 0) {
             // Flat cloth has no depth.
@@ -278,7 +278,7 @@ fn the_ink_of_every_role_is_on_the_paper() {
 #[test]
 fn what_cannot_be_cut_is_told() {
     let boat = boats().remove(0);
-    let view = view(Units::Metric);
+    let view = view(Units::METRIC);
     let ways = design::ways(&boat.design, 0, &boat.account);
     let none = boat.words.word("plot.nothing");
     let sound = input(&boat, 0);
@@ -343,7 +343,7 @@ fn sewn(mut look: impl FnMut(&Papers<'_>, &cloth::Cutting, f64)) {
                 input: &input,
                 patterns: &patterns,
                 words: &boat.words,
-                units: Units::Metric,
+                units: Units::METRIC,
                 title: boat.key,
             };
             let cutting = input.cutting(&patterns, 0);
@@ -473,7 +473,7 @@ fn a_piece_that_is_not_there_and_a_roll_that_is_too_narrow_are_told() {
         input: &input,
         patterns: &patterns,
         words: &boat.words,
-        units: Units::Imperial,
+        units: Units::IMPERIAL,
         title: "",
     };
     let cutting = input.cutting(&patterns, 0);
@@ -504,8 +504,8 @@ fn cloth_on_the_sail_plan_is_the_area_of_the_account() {
             }
             boat.account = design::account(&boat.design);
             let pane = (703.0, 860.0);
-            let scene = boat.draw(&view(Units::Metric), pane, drawing::Medium::Paper);
-            let scale = boat.frame(pane, &view(Units::Metric)).scale;
+            let scene = boat.draw(&view(Units::METRIC), pane, drawing::Medium::Paper);
+            let scale = boat.frame(pane, &view(Units::METRIC)).scale;
             let mut inked = 0.0;
             for figure in figures(&scene) {
                 if matches!(figure.fill, Some(Role::Cloth | Role::ClothOther)) {

@@ -23,7 +23,7 @@ fn views(boat: &Boat) -> Vec<View> {
     };
     let mut views = Vec::new();
     for quarter in 0..=(4.0 * boat.most_panels()) as u32 {
-        for units in [Units::Metric, Units::Imperial] {
+        for units in [Units::METRIC, Units::IMPERIAL] {
             for shown in [everything, no_heights] {
                 for mast in 0..boat.design.masts.len() {
                     views.push(View {
@@ -50,7 +50,7 @@ fn views_of_lines(boat: &Boat) -> Vec<View> {
                 views.push(View {
                     hoist: boat.hoist(*hoist),
                     sheeting: [0.0, 0.3, -0.3, 1.48, -1.0][(i + j) % 5],
-                    units: [Units::Metric, Units::Imperial][i % 2],
+                    units: [Units::METRIC, Units::IMPERIAL][i % 2],
                     mast,
                     line: Some(known.line),
                     lines: j % 2 == 0,
@@ -103,7 +103,7 @@ fn every_curve(look: &mut impl FnMut(&str, &Scene)) {
             prove_masts(&mut boat, wall, &[weak]);
             for mast in 0..boat.design.masts.len() {
                 for hoist in [0.0, 1.5, boat.most_panels()] {
-                    for units in [Units::Metric, Units::Imperial] {
+                    for units in [Units::METRIC, Units::IMPERIAL] {
                         let view = View {
                             hoist: boat.hoist(hoist),
                             units,
@@ -133,7 +133,7 @@ fn every_curve(look: &mut impl FnMut(&str, &Scene)) {
 fn every_chart(look: &mut impl FnMut(&str, &Scene)) {
     let mut boat = boats().remove(1);
     prove_masts(&mut boat, 0.03, &[]);
-    for units in [Units::Metric, Units::Imperial] {
+    for units in [Units::METRIC, Units::IMPERIAL] {
         let view = View {
             units,
             ..View::default()
@@ -195,7 +195,7 @@ fn every_plot(look: &mut impl FnMut(&str, &Scene)) {
             ] {
                 for step in [0, 1, 3, boat.account.rig.sequence.len() - 1] {
                     for wind in (0..=36).step_by(4) {
-                        for units in [Units::Metric, Units::Imperial] {
+                        for units in [Units::METRIC, Units::IMPERIAL] {
                             let view = View {
                                 units,
                                 wind: f64::from(wind),

@@ -56,7 +56,7 @@ impl Sail {
             input: &self.input,
             patterns: &self.patterns,
             words: &self.words,
-            units: Units::Metric,
+            units: Units::METRIC,
             title: "Marsh Pippin",
         }
     }
@@ -211,7 +211,7 @@ fn the_lofting_page_and_the_table_hold_the_offsets() {
     assert!(!rows.contains("\r\n=") && !rows.contains("\r\n@"));
     assert!(rows.contains(",-"));
     let inches = Papers {
-        units: Units::Imperial,
+        units: Units::IMPERIAL,
         ..sail.papers()
     };
     let first = sail.patterns.pieces[0].offsets[8].low.x / 0.0254;
@@ -424,7 +424,7 @@ fn hostile_patterns_and_papers_give_pages_or_none_and_never_stop() {
     };
     let many = papers.pdf(&stamps).unwrap_err();
     assert!(many.pages > MOST_PAGES);
-    let said = papers.words.say(&many.text(), Units::Metric);
+    let said = papers.words.say(&many.text(), Units::METRIC);
     assert!(said.contains(&format!("more than {MOST_PAGES}")), "{said}");
 }
 

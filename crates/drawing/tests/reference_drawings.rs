@@ -152,7 +152,7 @@ fn sewn() -> Vec<(String, String)> {
     let cutting = cloth.input.cutting(&patterns, 0);
     let number = patterns.pieces.len() - 2;
     let piece = sewing::piece(&papers, number, 358.0, Scheme::Light);
-    let roll = sewing::roll(&papers, &cutting, 700.0, Scheme::Print);
+    let roll = svg::inline(&sewing::roll(&papers, &cutting, 700.0), Scheme::Print);
     vec![
         ("cloth-piece".to_owned(), piece),
         ("cloth-roll".to_owned(), roll),

@@ -11,6 +11,7 @@
 
 pub mod hull;
 pub mod mast;
+pub mod measured;
 pub mod moments;
 mod order;
 pub mod panel;

@@ -32,6 +32,10 @@ pub const MOST_MATERIALS: usize = 4;
 pub const MOST_ORDINATES: usize = 40;
 /// Most sails she carries now.
 pub const MOST_SAILS: usize = 12;
+/// Most lessons of one design.
+pub const MOST_LESSONS: usize = 8;
+/// Most steps of one lesson.
+pub const MOST_STEPS: usize = 60;
 /// Aspect ratio of a sail that still sets and stands: least (common practice).
 pub const ASPECT_LEAST: f64 = 1.2;
 /// Aspect ratio: most (common practice).
@@ -162,12 +166,12 @@ impl Row {
         match self.kind {
             Kind::Choice(words) if words.contains(&word) => None,
             Kind::Words => {
-                let length = word.chars().count();
-                (length > MOST_CHARACTERS).then(|| {
+                let (length, most) = (word.chars().count(), self.hard_most as usize);
+                (length > most).then(|| {
                     let text = Text::new("bounds.long")
                         .with_key("label", self.quantity.label)
                         .with("length", length as u32)
-                        .with("most", MOST_CHARACTERS as u32);
+                        .with("most", most as u32);
                     Problem::refused(path, text)
                 })
             }
@@ -540,6 +544,20 @@ const fn choice(
     other(path, quantity, Kind::Choice(words), usual)
 }
 
+/// Words of at most so many characters.
+const fn words(path: &'static str, quantity: &'static Quantity, most: f64) -> Row {
+    Row {
+        most,
+        hard_most: most,
+        ..other(path, quantity, Kind::Words, Nothing)
+    }
+}
+
+/// Whether a lesson shows a number: not at all, at once, or once it is asked for.
+const fn told(path: &'static str, quantity: &'static Quantity) -> Row {
+    choice(path, quantity, &["none", "shown", "asked"], Word("none"))
+}
+
 /// What an absent point of a line stands for.
 const LEADS: Usual = Rule("rule.usual_leads");
 
@@ -565,6 +583,46 @@ const fn z(path: &'static str, quantity: &'static Quantity) -> Row {
 
 /// What ropes are made of.
 const ROPES: &[&str] = &["polyester", "polyamide", "polypropylene", "braid", "hmpe"];
+/// Parts that a lesson names on the drawing.
+const PARTS: &[&str] = &[
+    "sail",
+    "yard",
+    "battens",
+    "boom",
+    "panel",
+    "head-panels",
+    "luff",
+    "leech",
+    "head",
+    "foot",
+    "peak",
+    "throat",
+    "clew",
+    "tack",
+    "sling",
+    "bundle",
+    "mast",
+    "masthead",
+    "partners",
+    "step",
+    "halyard",
+    "sheet",
+    "span",
+    "deck-block",
+    "lifts",
+    "batten-parrel",
+    "yard-parrel",
+    "luff-parrel",
+    "throat-parrel",
+    "tack-line",
+    "downhaul",
+    "balance",
+    "chord",
+    "ce",
+    "clr",
+    "lead",
+    "waterline",
+];
 /// How a line is rigged.
 const USES: &[&str] = &["running", "standing", "none"];
 
@@ -675,6 +733,130 @@ const fn plain(
         (step, 10.0 * step),
         usual,
     )
+}
+
+/// A length measured on sail or rope.
+const fn taped(path: &'static str, quantity: &'static Quantity) -> Row {
+    number(
+        path,
+        quantity,
+        (0.3, 25.0),
+        (0.005, 200.0),
+        (MM, CM),
+        Nothing,
+    )
+}
+
+/// What the quick checks ask for beyond the leaves of the document; never part of it.
+pub static QUICK: &[Row] = &[
+    taped("quick.luff", &q::LUFF_LENGTH),
+    taped("quick.leech", &q::LEECH_LENGTH),
+    taped("quick.foot", &q::FOOT_EDGE),
+    taped("quick.head", &q::HEAD_EDGE),
+    taped("quick.throat_clew", &q::THROAT_CLEW),
+    taped("quick.tack_peak", &q::TACK_PEAK),
+    x("quick.tack_x", &q::TACK_X),
+    z("quick.tack_z", &q::TACK_Z),
+    number(
+        "quick.lean",
+        &q::LUFF_LEAN,
+        (-10.0, 50.0),
+        (-80.0, 80.0),
+        (0.1, 1.0),
+        Nothing,
+    ),
+    choice(
+        "quick.load",
+        &q::LOAD_BY,
+        &["righting", "wind", "moment"],
+        Nothing,
+    ),
+    plain(
+        "quick.moment",
+        &q::BENDING_MOMENT,
+        (100.0, 1e5),
+        (1.0, 1e7),
+        1.0,
+        Nothing,
+    ),
+    plain(
+        "quick.righting",
+        &q::GREATEST_MOMENT,
+        (100.0, 3e5),
+        (1.0, 1e7),
+        1.0,
+        Nothing,
+    ),
+    number(
+        "quick.lever",
+        &q::CE_LEVER,
+        (0.5, 12.0),
+        (0.05, 60.0),
+        (MM, CM),
+        Nothing,
+    ),
+    plain(
+        "quick.wind",
+        &q::WIND_CARRIED,
+        (10.0, 45.0),
+        (0.0, 150.0),
+        0.1,
+        Nothing,
+    ),
+    choice(
+        "quick.run",
+        &q::LINE_RUN,
+        &["parrel", "halyard", "sheet"],
+        Nothing,
+    ),
+    number(
+        "quick.diameter",
+        &q::DIAMETER_AT,
+        (0.03, 0.4),
+        (0.005, 1.5),
+        (MM, MM),
+        Nothing,
+    ),
+    number(
+        "quick.batten",
+        &q::BATTEN_THICKNESS,
+        (0.01, 0.1),
+        (0.0, 0.5),
+        (MM, MM),
+        Nothing,
+    ),
+    number(
+        "quick.room",
+        &q::PARREL_ROOM,
+        (0.0, 0.1),
+        (0.0, 1.0),
+        (MM, MM),
+        Value(0.005),
+    ),
+    number(
+        "quick.reach",
+        &q::REACH,
+        (0.5, 20.0),
+        (0.0, 100.0),
+        (MM, CM),
+        Nothing,
+    ),
+    number(
+        "quick.lead",
+        &q::LEAD_LENGTH,
+        (0.0, 25.0),
+        (0.0, 200.0),
+        (MM, CM),
+        Nothing,
+    ),
+    choice("quick.sold", &q::CLOTH_SOLD, &["gsm", "us", "uk"], Nothing),
+];
+
+/// The row of a field of the quick checks, by its pattern.
+pub fn quick_row(pattern: &str) -> Option<&'static Row> {
+    let own = QUICK.iter().find(|row| row.path == pattern);
+    let area = (pattern == TARGET_AREA.path).then_some(&TARGET_AREA);
+    own.or(area).or_else(|| row(pattern))
 }
 
 /// Every leaf of the document, sorted by path.
@@ -1324,6 +1506,81 @@ pub static ROWS: &[Row] = &[
         (0.01, 0.1),
         Value(3.0),
     ),
+    // Lessons.
+    told("lesson[].steps[].advice_told", &q::LESSON_ADVICE),
+    told("lesson[].steps[].amount_told", &q::LINE_MOVEMENT),
+    told("lesson[].steps[].area_told", &q::AREA),
+    told("lesson[].steps[].balance_told", &q::CHORD_BALANCE),
+    told("lesson[].steps[].centre_told", &q::LESSON_CENTRE),
+    choice(
+        "lesson[].steps[].drawing",
+        &q::LESSON_DRAWING,
+        &["profile", "above", "sections", "stern", "travel"],
+        Word("profile"),
+    ),
+    whole(
+        "lesson[].steps[].from",
+        &q::LESSON_FROM,
+        (0.0, 36.0),
+        Nothing,
+    ),
+    told("lesson[].steps[].heel_told", &q::HEEL),
+    told("lesson[].steps[].lead_told", &q::LEAD),
+    choice(
+        "lesson[].steps[].line",
+        &q::LESSON_LINE,
+        &[
+            "halyard",
+            "sheet",
+            "second-sheet",
+            "lifts",
+            "yard",
+            "luff",
+            "throat",
+            "tack",
+            "down",
+            "restraint",
+        ],
+        Nothing,
+    ),
+    whole(
+        "lesson[].steps[].mast",
+        &q::LESSON_MAST,
+        (1.0, 3.0),
+        Nothing,
+    ),
+    choice("lesson[].steps[].part", &q::LESSON_PART, PARTS, Nothing),
+    whole(
+        "lesson[].steps[].reef",
+        &q::LESSON_REEF,
+        (0.0, 36.0),
+        Value(0.0),
+    ),
+    number(
+        "lesson[].steps[].sheet_deg",
+        &q::SHEETING_ANGLE,
+        (-110.0, 110.0),
+        (-180.0, 180.0),
+        (0.1, 1.0),
+        Value(0.0),
+    ),
+    choice(
+        "lesson[].steps[].stage",
+        &q::LESSON_STAGE,
+        &["before", "after"],
+        Word("after"),
+    ),
+    words("lesson[].steps[].title", &q::LESSON_TITLE, 80.0),
+    number(
+        "lesson[].steps[].wind_kn",
+        &q::TRUE_WIND,
+        (0.0, 60.0),
+        (0.0, 100.0),
+        (0.1, 1.0),
+        Value(14.0),
+    ),
+    words("lesson[].steps[].words", &q::LESSON_WORDS, 500.0),
+    words("lesson[].title", &q::LESSON_TITLE, 80.0),
     // Lines: one set of rules for the boat.
     number(
         "lines.block_to_block_m",

@@ -1,13 +1,24 @@
-//! Comma-separated values (RFC 4180): quoted where the cell holds a comma, so a decimal comma would do no harm.
+//! Comma-separated values (RFC 4180). Where decimals stand behind a comma a semicolon parts the cells: so
+//! spreadsheets of that language write such files, and read them without asking.
+
+use crate::Units;
 
 /// Rows of cells, a line each.
-#[derive(Default)]
 pub struct Lines {
     /// The file so far.
     pub text: String,
+    mark: char,
 }
 
 impl Lines {
+    /// An empty file whose numbers are spelled in these units.
+    pub const fn new(units: Units) -> Lines {
+        Lines {
+            text: String::new(),
+            mark: if units.comma { ';' } else { ',' },
+        }
+    }
+
     /// A line. What a spreadsheet would take for a formula is made plain; a number keeps its sign.
     pub fn push(&mut self, cells: &[String]) {
         self.push_named(cells, &[]);
@@ -17,9 +28,9 @@ impl Lines {
     pub fn push_named(&mut self, words: &[String], numbers: &[String]) {
         for (i, cell) in words.iter().chain(numbers).enumerate() {
             if i > 0 {
-                self.text.push(',');
+                self.text.push(self.mark);
             }
-            let quoted = cell.contains(['"', ',', '\r']);
+            let quoted = cell.contains(['"', self.mark, '\r']);
             if quoted {
                 self.text.push('"');
             }
@@ -59,7 +70,7 @@ mod tests {
     /// The signs that OWASP's page on injection into comma-separated values names.
     #[test]
     fn what_would_be_a_formula_is_plain_and_a_number_keeps_its_sign() {
-        let mut lines = Lines::default();
+        let mut lines = Lines::new(Units::METRIC);
         let cells = [
             "=1+1",
             "@sum",

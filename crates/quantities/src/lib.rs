@@ -25,4 +25,4 @@ pub use bounds::{Kind, ROWS, Row, Usual, row};
 pub use problem::{Basis, Check, Part, Problem, Severity};
 pub use quantity::Quantity;
 pub use text::{Arg, Catalogue, Text};
-pub use units::{UnitKind, Units};
+pub use units::{Measures, UnitKind, Units};

@@ -119,6 +119,30 @@ quantities! {
     /// Notes to the project.
     NOTE "note" "" Count 0 CommonPractice;
 
+    // Inputs: lessons.
+    /// Title of a lesson or of a step.
+    LESSON_TITLE "lesson_title" "" Count 0 CommonPractice;
+    /// Words of a step.
+    LESSON_WORDS "lesson_words" "" Count 0 CommonPractice;
+    /// What a step draws.
+    LESSON_DRAWING "lesson_drawing" "" Count 0 CommonPractice;
+    /// Part named on the drawing.
+    LESSON_PART "lesson_part" "" Count 0 CommonPractice;
+    /// Line in hand.
+    LESSON_LINE "lesson_line" "" Count 0 CommonPractice;
+    /// Step of the reef order that stands or is gone to.
+    LESSON_REEF "lesson_reef" "" Count 0 CommonPractice;
+    /// Step of the reef order it is gone from.
+    LESSON_FROM "lesson_from" "" Count 0 CommonPractice;
+    /// Before or after the halyard.
+    LESSON_STAGE "lesson_stage" "" Count 0 CommonPractice;
+    /// Mast that is looked at.
+    LESSON_MAST "lesson_mast" "" Count 0 CommonPractice;
+    /// Reef advice on the wind and running.
+    LESSON_ADVICE "lesson_advice" "" Count 0 CommonPractice;
+    /// Centre of effort, aft and up.
+    LESSON_CENTRE "lesson_centre" "" Count 0 CommonPractice;
+
     // Inputs: the boat.
     /// Length over all.
     LOA "loa" "LOA" Length 2 CommonPractice;
@@ -869,4 +893,66 @@ quantities! {
     COMES_DOWN "comes_down" "" Speed 0 Derived;
     /// Work of the crew.
     EFFORT "effort" "" Work 0 Derived;
+
+    // Quick checks.
+    /// Lower edge of a sail measured.
+    FOOT_EDGE "foot_edge" "" Length 2 CommonPractice;
+    /// Upper edge of a sail of four sides.
+    HEAD_EDGE "head_edge" "" Length 2 CommonPractice;
+    /// A diagonal of it.
+    THROAT_CLEW "throat_clew" "" Length 2 CommonPractice;
+    /// The other.
+    TACK_PEAK "tack_peak" "" Length 2 CommonPractice;
+    /// Tack of a sail measured, aft of the forward end of the waterline.
+    TACK_X "tack_x" "" Length 2 CommonPractice;
+    /// The same, above the waterline.
+    TACK_Z "tack_z" "" Length 2 CommonPractice;
+    /// Lean of its luff.
+    LUFF_LEAN "luff_lean" "" Angle 1 CommonPractice;
+    /// How the load on a mast is told.
+    LOAD_BY "load_by" "" Count 0 CommonPractice;
+    /// Moment at the partners.
+    BENDING_MOMENT "bending_moment" "" Moment 2 CommonPractice;
+    /// Centre of effort above the partners.
+    CE_LEVER "ce_lever" "" Length 2 CommonPractice;
+    /// Wind the sail is carried up to.
+    WIND_CARRIED "wind_carried" "" Speed 0 CommonPractice;
+    /// Line to cut.
+    LINE_RUN "line_run" "" Count 0 CommonPractice;
+    /// Batten across the sail.
+    BATTEN_THICKNESS "batten_thickness" "" Fine 0 CommonPractice;
+    /// Room between mast and batten.
+    PARREL_ROOM "parrel_room" "" Fine 0 CommonPractice;
+    /// Greatest distance between the blocks of a tackle.
+    REACH "reach" "" Length 2 CommonPractice;
+    /// Rope from the tackle to its cleat.
+    LEAD_LENGTH "lead_length" "" Length 2 CommonPractice;
+    /// Unit that cloth is sold by.
+    CLOTH_SOLD "cloth_sold" "" Count 0 CommonPractice;
+    /// Area of a sail measured.
+    AREA_MEASURED "area_measured" "" Area 2 Derived;
+    /// Area of all of them.
+    AREAS_MEASURED "areas_measured" "" Area 2 Derived;
+    /// Diagonal off that of a plane sail.
+    DIAGONAL_OFF "diagonal_off" "" Fine 0 Derived;
+    /// Bending moment over the moment allowed.
+    MOMENT_SHARE "moment_share" "" Percent 0 Derived;
+    /// Stress by the bending moment.
+    BENDING_STRESS "bending_stress" "" Stress 0 Derived;
+    /// Stress allowed in bending.
+    STRESS_ALLOWED "stress_allowed" "" Stress 0 Derived;
+    /// Least wall that bears the moment.
+    WALL_NEEDED "wall_needed" "" Fine 1 Derived;
+    /// Push of the mast's heel on its step.
+    STEP_PUSH "step_push" "" GreatForce 1 Derived;
+    /// Rope to cut off.
+    LINE_CUT "line_cut" "" Length 2 Derived;
+    /// Cloth in US sailmaker's ounces.
+    CLOTH_US "cloth_us" "" Ratio 1 Derived;
+    /// Cloth in UK ounces.
+    CLOTH_UK "cloth_uk" "" Ratio 1 Derived;
+    /// Mass of bare cloth of the sail's area.
+    CLOTH_BARE "cloth_bare" "" Mass 1 Derived;
+    /// Mass of the sail made up.
+    SAIL_MADE_UP "sail_made_up" "" Mass 1 CommonPractice;
 }

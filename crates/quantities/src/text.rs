@@ -181,11 +181,7 @@ impl Catalogue {
             Arg::Text(text) => said.push_str(&self.say(text, units)),
             Arg::ByUnits(texts) => {
                 let [metric, imperial] = texts.as_ref();
-                let text = if units == Units::Metric {
-                    metric
-                } else {
-                    imperial
-                };
+                let text = if units.imperial() { imperial } else { metric };
                 if let Some(text) = text {
                     said.push_str(&self.say(text, units));
                 }

@@ -32,9 +32,53 @@ pub const POUND_INCH: f64 = POUND_FORCE / INCH / 1000.0;
 /// Kilograms a cubic metre per pound a cubic foot (NIST SP 811, from exact factors).
 pub const POUND_CUBIC_FOOT: f64 = POUND / (FOOT * FOOT * FOOT);
 
-/// The units a user reads and types.
+/// The units a user reads and types, and the decimal sign.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Default)]
-pub enum Units {
+pub struct Units {
+    /// Metric or imperial.
+    pub measures: Measures,
+    /// Decimals behind a comma, as the language has it; a point then may be meant for a thousand.
+    pub comma: bool,
+}
+
+impl Units {
+    /// Metric units, decimal point.
+    pub const METRIC: Units = Units {
+        measures: Measures::Metric,
+        comma: false,
+    };
+    /// Imperial units, decimal point.
+    pub const IMPERIAL: Units = Units {
+        measures: Measures::Imperial,
+        comma: false,
+    };
+
+    /// Whether feet, inches and pounds are read and typed.
+    pub const fn imperial(self) -> bool {
+        matches!(self.measures, Measures::Imperial)
+    }
+
+    /// A number for a reader: as [`fixed`], with the decimal sign of the language.
+    pub fn fixed(self, value: f64, decimals: u8) -> String {
+        self.parted(fixed(value, decimals))
+    }
+
+    /// A number with a decimal point, as the language parts it.
+    fn parted(self, number: String) -> String {
+        if !self.comma {
+            return number;
+        }
+        let mut out = String::with_capacity(number.len());
+        for letter in number.chars() {
+            out.push(if letter == '.' { ',' } else { letter });
+        }
+        out
+    }
+}
+
+/// What lengths, areas and masses are told in.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Default)]
+pub enum Measures {
     /// Metres, millimetres, kilograms.
     #[default]
     Metric,
@@ -91,7 +135,8 @@ pub enum UnitKind {
 ///
 /// A bare number takes the unit of the mode: metres or feet for [`UnitKind::Length`], millimetres
 /// or inches for [`UnitKind::Fine`]. Decimal point or comma; thousands separators and powers of ten
-/// are refused, since they can be read two ways or are slips.
+/// are refused, since they can be read two ways or are slips: of point and comma it is the one that is
+/// not the decimal sign of the language which may be meant for a thousand.
 ///
 /// # Errors
 /// A sentence naming what was typed and what is allowed.
@@ -111,20 +156,24 @@ pub fn spell(kind: UnitKind, decimals: u8, value: f64, units: Units) -> String {
 /// As [`spell`], with as many more decimals as the value holds, up to `most`:
 /// what stands in a field must show what is stored.
 pub fn spell_given(kind: UnitKind, decimals: u8, most: u8, value: f64, units: Units) -> String {
-    let (shown, fewer) = match (kind, units) {
-        (UnitKind::Length, Units::Imperial) => return feet_and_inches(value),
-        (UnitKind::Fine, Units::Imperial) if decimals == 0 => return inches(value),
-        (UnitKind::Fine, Units::Imperial) => {
+    units.parted(with_point(kind, decimals, most, value, units))
+}
+
+fn with_point(kind: UnitKind, decimals: u8, most: u8, value: f64, units: Units) -> String {
+    let (shown, fewer) = match (kind, units.measures) {
+        (UnitKind::Length, Measures::Imperial) => return feet_and_inches(value),
+        (UnitKind::Fine, Measures::Imperial) if decimals == 0 => return inches(value),
+        (UnitKind::Fine, Measures::Imperial) => {
             let mut spelled = fixed(value / INCH, decimals + 2);
             spelled.push('"');
             return spelled;
         }
-        (UnitKind::Fine, Units::Metric) => (value * 1000.0, 0),
-        (UnitKind::Moment | UnitKind::GreatForce, Units::Metric) => (value / 1000.0, 0),
-        (UnitKind::GreatForce, Units::Imperial) => {
+        (UnitKind::Fine, Measures::Metric) => (value * 1000.0, 0),
+        (UnitKind::Moment | UnitKind::GreatForce, Measures::Metric) => (value / 1000.0, 0),
+        (UnitKind::GreatForce, Measures::Imperial) => {
             return fixed((value / POUND_FORCE / 10.0).round() * 10.0, 0);
         }
-        (_, Units::Metric) => (value, 0),
+        (_, Measures::Metric) => (value, 0),
         _ => {
             let (size, fewer) = imperial(kind);
             (value / size, fewer)
@@ -141,7 +190,7 @@ pub fn spell_given(kind: UnitKind, decimals: u8, most: u8, value: f64, units: Un
             | UnitKind::Spring
             | UnitKind::Density
     );
-    let most = if fewer > 0 || (converted && units == Units::Imperial) {
+    let most = if fewer > 0 || (converted && units.imperial()) {
         decimals
     } else {
         most.max(decimals)
@@ -237,38 +286,38 @@ fn push_inches(out: &mut String, count: u64) {
 
 /// The unit that follows a spelled number; empty where there is none or the marks are in the number.
 pub const fn label(kind: UnitKind, units: Units) -> &'static str {
-    match (kind, units) {
-        (UnitKind::Length, Units::Metric) => "m",
-        (UnitKind::Fine, Units::Metric) => "mm",
-        (UnitKind::Length | UnitKind::Fine, Units::Imperial) => "",
-        (UnitKind::Area, Units::Metric) => "m²",
-        (UnitKind::Area, Units::Imperial) => "ft²",
+    match (kind, units.measures) {
+        (UnitKind::Length, Measures::Metric) => "m",
+        (UnitKind::Fine, Measures::Metric) => "mm",
+        (UnitKind::Length | UnitKind::Fine, Measures::Imperial) => "",
+        (UnitKind::Area, Measures::Metric) => "m²",
+        (UnitKind::Area, Measures::Imperial) => "ft²",
         (UnitKind::Angle, _) => "°",
         (UnitKind::Percent, _) => "%",
-        (UnitKind::Mass, Units::Metric) => "kg",
-        (UnitKind::Mass, Units::Imperial) => "lb",
+        (UnitKind::Mass, Measures::Metric) => "kg",
+        (UnitKind::Mass, Measures::Imperial) => "lb",
         (UnitKind::Ratio | UnitKind::Count, _) => "",
-        (UnitKind::SecondMoment, Units::Metric) => "m⁴",
-        (UnitKind::SecondMoment, Units::Imperial) => "ft⁴",
+        (UnitKind::SecondMoment, Measures::Metric) => "m⁴",
+        (UnitKind::SecondMoment, Measures::Imperial) => "ft⁴",
         (UnitKind::Speed, _) => "kn",
         (UnitKind::Time, _) => "s",
-        (UnitKind::Moment, Units::Metric) => "kN\u{a0}m",
-        (UnitKind::Moment, Units::Imperial) => "lbf\u{a0}ft",
-        (UnitKind::Force, Units::Metric) => "N",
-        (UnitKind::GreatForce, Units::Metric) => "kN",
-        (UnitKind::Force | UnitKind::GreatForce, Units::Imperial) => "lbf",
-        (UnitKind::Work, Units::Metric) => "J",
-        (UnitKind::Work, Units::Imperial) => "ft\u{a0}lbf",
-        (UnitKind::Cloth, Units::Metric) => "g/m²",
-        (UnitKind::Cloth, Units::Imperial) => "oz/yd²",
-        (UnitKind::Stress, Units::Metric) => "MPa",
-        (UnitKind::Stress, Units::Imperial) => "psi",
-        (UnitKind::Modulus, Units::Metric) => "GPa",
-        (UnitKind::Modulus, Units::Imperial) => "ksi",
-        (UnitKind::Spring, Units::Metric) => "kN/m",
-        (UnitKind::Spring, Units::Imperial) => "lbf/in",
-        (UnitKind::Density, Units::Metric) => "kg/m³",
-        (UnitKind::Density, Units::Imperial) => "lb/ft³",
+        (UnitKind::Moment, Measures::Metric) => "kN\u{a0}m",
+        (UnitKind::Moment, Measures::Imperial) => "lbf\u{a0}ft",
+        (UnitKind::Force, Measures::Metric) => "N",
+        (UnitKind::GreatForce, Measures::Metric) => "kN",
+        (UnitKind::Force | UnitKind::GreatForce, Measures::Imperial) => "lbf",
+        (UnitKind::Work, Measures::Metric) => "J",
+        (UnitKind::Work, Measures::Imperial) => "ft\u{a0}lbf",
+        (UnitKind::Cloth, Measures::Metric) => "g/m²",
+        (UnitKind::Cloth, Measures::Imperial) => "oz/yd²",
+        (UnitKind::Stress, Measures::Metric) => "MPa",
+        (UnitKind::Stress, Measures::Imperial) => "psi",
+        (UnitKind::Modulus, Measures::Metric) => "GPa",
+        (UnitKind::Modulus, Measures::Imperial) => "ksi",
+        (UnitKind::Spring, Measures::Metric) => "kN/m",
+        (UnitKind::Spring, Measures::Imperial) => "lbf/in",
+        (UnitKind::Density, Measures::Metric) => "kg/m³",
+        (UnitKind::Density, Measures::Imperial) => "lb/ft³",
     }
 }
 
@@ -301,7 +350,7 @@ pub fn si_from_document(kind: UnitKind, value: f64) -> f64 {
     }
 }
 
-/// A number with fixed decimals and a decimal point; a dash where there is no number.
+/// A number with fixed decimals and a decimal point, for files and for [`Units::fixed`]; a dash where there is no number.
 ///
 /// Written by hand, not with `format!`: the same digits everywhere, and the float printing of the
 /// standard library stays out of the wasm.

@@ -133,7 +133,9 @@ fn every_row_has_its_words() {
         if let Kind::Choice(choices) = row.kind {
             let name = row.path.rsplit(['.', '_']).next().unwrap();
             for choice in choices {
-                has(&format!("choice.{name}.{choice}"));
+                // Parts are called what the drawing calls them.
+                let family = if name == "part" { "" } else { "choice." };
+                has(&format!("{family}{name}.{choice}"));
             }
         }
     }
@@ -282,8 +284,8 @@ fn messages_name_quantity_value_range_and_next_step() {
         let problem = row.check(path, value).unwrap();
         assert_eq!((problem.path.as_str(), problem.refused), (path, refused));
         assert_eq!(row.usable(value), !refused);
-        assert_eq!(said(&problem, Units::Metric), metric);
-        assert_eq!(said(&problem, Units::Imperial), imperial);
+        assert_eq!(said(&problem, Units::METRIC), metric);
+        assert_eq!(said(&problem, Units::IMPERIAL), imperial);
     }
 }
 
@@ -291,7 +293,7 @@ fn messages_name_quantity_value_range_and_next_step() {
 fn an_area_in_square_feet_is_suspected() {
     let problem = TARGET_AREA.check("masts.0.sail.area", 340.0).unwrap();
     assert_eq!(
-        said(&problem, Units::Metric),
+        said(&problem, Units::METRIC),
         "Area: 340.0 m²; usual is 1.5 m² to 160.0 m². Is it in square feet? That would be 31.6 m²."
     );
 }
@@ -305,14 +307,14 @@ fn the_narrower_range_of_a_cut_is_held() {
     let problem = row.check_between(path, 20.0, least, most).unwrap();
     assert!(!problem.refused);
     assert_eq!(
-        said(&problem, Units::Metric),
+        said(&problem, Units::METRIC),
         "Balance: 20.0%; usual is 0.0% to 17.0%."
     );
 }
 
 #[test]
 fn wrong_types_are_named() {
-    let wrong = |path: &str| said(&row(path).unwrap().wrong_type(path), Units::Metric);
+    let wrong = |path: &str| said(&row(path).unwrap().wrong_type(path), Units::METRIC);
     assert_eq!(
         wrong("boat.loa_m"),
         "Length over all: a number is wanted here."
@@ -332,7 +334,7 @@ fn wrong_types_are_named() {
     );
     let missing = row("boat.lwl_m").unwrap().missing("boat.lwl_m");
     assert_eq!(
-        said(&missing, Units::Metric),
+        said(&missing, Units::METRIC),
         "Waterline length is not given."
     );
 }
@@ -354,7 +356,7 @@ fn words_are_checked() {
         .check_word("note", &"é".repeat(MOST_CHARACTERS + 1))
         .unwrap();
     assert_eq!(
-        said(&problem, Units::Metric),
+        said(&problem, Units::METRIC),
         "Notes: 2001 characters; at most 2000 are kept."
     );
     assert!(
@@ -368,9 +370,9 @@ fn words_are_checked() {
 #[test]
 fn a_field_spells_what_is_stored() {
     let chord = row("masts.0.sail.chord_m").unwrap();
-    assert_eq!(chord.spell(4.43, Units::Metric), "4.43");
-    assert_eq!(chord.spell(4.432, Units::Metric), "4.432");
-    assert_eq!(chord.spell(4.432, Units::Imperial), "14' 6 1/2\"");
+    assert_eq!(chord.spell(4.43, Units::METRIC), "4.43");
+    assert_eq!(chord.spell(4.432, Units::METRIC), "4.432");
+    assert_eq!(chord.spell(4.432, Units::IMPERIAL), "14' 6 1/2\"");
 }
 
 fn any_row() -> impl Strategy<Value = &'static Row> {
@@ -382,7 +384,7 @@ proptest! {
     fn any_number_is_judged_in_words(row in any_row(), value in any::<f64>(), near in 0.0_f64..1.0) {
         let within = row.least + near * (row.most - row.least);
         for value in [value, within, row.rounded(within)] {
-            for units in [Units::Metric, Units::Imperial] {
+            for units in [Units::METRIC, Units::IMPERIAL] {
                 match row.check(row.path, value) {
                     Some(problem) => {
                         let said = said(&problem, units);

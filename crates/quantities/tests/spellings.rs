@@ -5,8 +5,7 @@ use quantities::UnitKind::{
     Angle, Area, Cloth, Count, Density, Fine, Force, GreatForce, Length, Mass, Modulus, Moment,
     Percent, Ratio, SecondMoment, Speed, Spring, Stress, Time, Work,
 };
-use quantities::Units::{Imperial, Metric};
-use quantities::units::{fixed, label, parse, spell, spell_given};
+use quantities::units::{self, fixed, label, parse, spell, spell_given};
 use quantities::{Catalogue, UnitKind, Units};
 
 const KINDS: [UnitKind; 20] = [
@@ -35,7 +34,7 @@ const KINDS: [UnitKind; 20] = [
 /// Typed; what it stands for in document units, in the metric and in the imperial mode.
 fn check(kind: UnitKind, table: &[(&str, f64, f64)]) {
     for (typed, metric, imperial) in table {
-        for (units, meant) in [(Metric, metric), (Imperial, imperial)] {
+        for (units, meant) in [(Units::METRIC, metric), (Units::IMPERIAL, imperial)] {
             let read = parse(kind, typed, units);
             let Ok(value) = read else {
                 panic!("{typed:?} in {units:?}: {read:?}")
@@ -402,7 +401,7 @@ fn what_is_refused_is_named_with_what_is_allowed() {
         ),
     ];
     for (kind, typed, said) in table {
-        assert_eq!(refused(kind, Metric, typed), said);
+        assert_eq!(refused(kind, Units::METRIC, typed), said);
     }
 }
 
@@ -442,13 +441,13 @@ fn a_comma_before_three_digits_is_read_by_its_unit_in_either_mode_alike() {
         (Mass, "1,234"),
         (Mass, "1,234 lb"),
     ] {
-        for units in [Metric, Imperial] {
+        for units in [Units::METRIC, Units::IMPERIAL] {
             let said = refused(kind, units, typed);
             assert!(said.contains("can be read two ways"), "{typed}: {said}");
         }
     }
     // More separators than one are no decimal comma.
-    for units in [Metric, Imperial] {
+    for units in [Units::METRIC, Units::IMPERIAL] {
         for typed in ["1,234,567", "1,234.5", "1.234,5", "1 234"] {
             let said = refused(Length, units, typed);
             assert!(said.contains("thousands separator"), "{typed}: {said}");
@@ -459,10 +458,10 @@ fn a_comma_before_three_digits_is_read_by_its_unit_in_either_mode_alike() {
 #[test]
 fn a_flood_of_digits_is_refused_in_few_words() {
     let long = "9".repeat(5000);
-    let said = refused(Length, Metric, &long);
+    let said = refused(Length, Units::METRIC, &long);
     assert!(said.chars().count() < 200, "{said}");
     // Within the length that is read at all every number is finite.
-    assert_eq!(parse(Length, &"9".repeat(60), Metric), Ok(1e60));
+    assert_eq!(parse(Length, &"9".repeat(60), Units::METRIC), Ok(1e60));
 }
 
 #[test]
@@ -488,14 +487,14 @@ fn feet_and_inches_are_spelled_as_on_a_tape() {
         (0.01, "0\""),
     ] {
         assert_eq!(
-            spell(Length, 2, inches * IN, Imperial),
+            spell(Length, 2, inches * IN, Units::IMPERIAL),
             spelled,
             "{inches} inches"
         );
     }
     // Small lengths stay in inches.
-    assert_eq!(spell(Fine, 0, 174.5 * IN, Imperial), "174 1/2\"");
-    assert_eq!(spell(Fine, 0, -2.375 * IN, Imperial), "-2 3/8\"");
+    assert_eq!(spell(Fine, 0, 174.5 * IN, Units::IMPERIAL), "174 1/2\"");
+    assert_eq!(spell(Fine, 0, -2.375 * IN, Units::IMPERIAL), "-2 3/8\"");
 }
 
 #[test]
@@ -520,12 +519,12 @@ fn metric_and_the_rest_are_spelled_with_fixed_decimals() {
         (Moment, 2, 12_345.6, "12.35", "9106"),
     ] {
         assert_eq!(
-            spell(kind, decimals, value, Metric),
+            spell(kind, decimals, value, Units::METRIC),
             metric,
             "{kind:?} {value}"
         );
         assert_eq!(
-            spell(kind, decimals, value, Imperial),
+            spell(kind, decimals, value, Units::IMPERIAL),
             imperial,
             "{kind:?} {value}"
         );
@@ -544,12 +543,12 @@ fn a_field_shows_every_digit_that_is_stored() {
         (0, -0.04, "-0.04"),
     ] {
         assert_eq!(
-            spell_given(Ratio, decimals, decimals + 3, value, Metric),
+            spell_given(Ratio, decimals, decimals + 3, value, Units::METRIC),
             spelled
         );
     }
-    assert_eq!(spell_given(Fine, 0, 3, 0.0655, Metric), "65.5");
-    assert_eq!(spell_given(Mass, 0, 3, 80.0, Imperial), "176");
+    assert_eq!(spell_given(Fine, 0, 3, 0.0655, Units::METRIC), "65.5");
+    assert_eq!(spell_given(Mass, 0, 3, 80.0, Units::IMPERIAL), "176");
 }
 
 #[test]
@@ -557,9 +556,9 @@ fn numbers_beyond_any_boat_keep_the_page_in_shape() {
     assert_eq!(fixed(f64::NAN, 2), "–");
     assert_eq!(fixed(f64::NEG_INFINITY, 2), "–");
     assert_eq!(fixed(1e30, 2), "1e30");
-    assert_eq!(spell_given(Length, 2, 5, -1e30, Metric), "-1e30");
+    assert_eq!(spell_given(Length, 2, 5, -1e30, Units::METRIC), "-1e30");
     for kind in KINDS {
-        for units in [Metric, Imperial] {
+        for units in [Units::METRIC, Units::IMPERIAL] {
             for value in [
                 f64::MAX,
                 f64::MIN,
@@ -575,11 +574,26 @@ fn numbers_beyond_any_boat_keep_the_page_in_shape() {
 
 #[test]
 fn labels_stand_where_the_number_does_not_carry_its_marks() {
-    assert_eq!((label(Length, Metric), label(Length, Imperial)), ("m", ""));
-    assert_eq!((label(Fine, Metric), label(Fine, Imperial)), ("mm", ""));
-    assert_eq!((label(Area, Metric), label(Area, Imperial)), ("m²", "ft²"));
-    assert_eq!((label(Mass, Metric), label(Mass, Imperial)), ("kg", "lb"));
-    assert_eq!((label(Angle, Metric), label(Percent, Imperial)), ("°", "%"));
+    assert_eq!(
+        (label(Length, Units::METRIC), label(Length, Units::IMPERIAL)),
+        ("m", "")
+    );
+    assert_eq!(
+        (label(Fine, Units::METRIC), label(Fine, Units::IMPERIAL)),
+        ("mm", "")
+    );
+    assert_eq!(
+        (label(Area, Units::METRIC), label(Area, Units::IMPERIAL)),
+        ("m²", "ft²")
+    );
+    assert_eq!(
+        (label(Mass, Units::METRIC), label(Mass, Units::IMPERIAL)),
+        ("kg", "lb")
+    );
+    assert_eq!(
+        (label(Angle, Units::METRIC), label(Percent, Units::IMPERIAL)),
+        ("°", "%")
+    );
 }
 
 /// Stored to the millimetre.
@@ -589,9 +603,9 @@ fn stored(value: f64) -> f64 {
 
 #[test]
 fn what_was_typed_in_feet_is_shown_again() {
-    let once = stored(parse(Length, "14' 6 1/2\"", Imperial).unwrap());
+    let once = stored(parse(Length, "14' 6 1/2\"", Units::IMPERIAL).unwrap());
     assert_eq!(once, 4.432);
-    assert_eq!(spell(Length, 2, once, Imperial), "14' 6 1/2\"");
+    assert_eq!(spell(Length, 2, once, Units::IMPERIAL), "14' 6 1/2\"");
 }
 
 fn kind() -> impl Strategy<Value = UnitKind> {
@@ -599,7 +613,7 @@ fn kind() -> impl Strategy<Value = UnitKind> {
 }
 
 fn units() -> impl Strategy<Value = Units> {
-    prop::sample::select([Metric, Imperial].as_slice())
+    prop::sample::select([Units::METRIC, Units::IMPERIAL].as_slice())
 }
 
 proptest! {
@@ -630,10 +644,10 @@ proptest! {
     #[test]
     fn sixteenths_survive_storing_to_the_millimetre(count in -40_000_i32..40_000) {
         for (kind, decimals) in [(Length, 2), (Fine, 0)] {
-            let typed = spell(kind, decimals, f64::from(count) / 16.0 * IN, Imperial);
-            for mode in [Metric, Imperial] {
+            let typed = spell(kind, decimals, f64::from(count) / 16.0 * IN, Units::IMPERIAL);
+            for mode in [Units::METRIC, Units::IMPERIAL] {
                 let value = stored(parse(kind, &typed, mode).unwrap());
-                prop_assert_eq!(&spell(kind, decimals, value, Imperial), &typed);
+                prop_assert_eq!(&spell(kind, decimals, value, Units::IMPERIAL), &typed);
             }
         }
     }
@@ -641,9 +655,9 @@ proptest! {
     #[test]
     fn millimetres_survive_being_spelled(count in -50_000_i32..50_000) {
         let value = f64::from(count) / 1000.0;
-        prop_assert_eq!(parse(Length, &spell(Length, 3, value, Metric), Metric), Ok(value));
-        prop_assert_eq!(parse(Fine, &spell(Fine, 0, value, Metric), Metric), Ok(value));
-        prop_assert_eq!(parse(Length, &spell_given(Length, 2, 5, value, Metric), Metric), Ok(value));
+        prop_assert_eq!(parse(Length, &spell(Length, 3, value, Units::METRIC), Units::METRIC), Ok(value));
+        prop_assert_eq!(parse(Fine, &spell(Fine, 0, value, Units::METRIC), Units::METRIC), Ok(value));
+        prop_assert_eq!(parse(Length, &spell_given(Length, 2, 5, value, Units::METRIC), Units::METRIC), Ok(value));
     }
 
     #[test]
@@ -654,5 +668,82 @@ proptest! {
         let place = 10_f64.powi(-i32::from(decimals));
         prop_assert!((ours - theirs).abs() < 1.001 * place);
         prop_assert!((ours - value).abs() < 0.5001 * place + 1e-9);
+    }
+}
+
+#[test]
+fn decimals_follow_the_language() {
+    let comma = |units: Units| Units {
+        comma: true,
+        ..units
+    };
+    let (metric, imperial) = (comma(Units::METRIC), comma(Units::IMPERIAL));
+    assert_eq!(metric.fixed(-1234.56, 1), "-1234,6");
+    assert_eq!(Units::METRIC.fixed(-1234.56, 1), "-1234.6");
+    assert_eq!(metric.fixed(f64::NAN, 2), "–");
+    assert_eq!(units::fixed(0.5, 1), "0.5");
+    assert_eq!(units::spell(UnitKind::Length, 2, 4.43, metric), "4,43");
+    assert_eq!(
+        units::spell_given(UnitKind::Length, 2, 5, 4.437, metric),
+        "4,437"
+    );
+    assert_eq!(
+        units::spell_given(UnitKind::Fine, 0, 3, 0.065, metric),
+        "65"
+    );
+    assert_eq!(
+        units::spell(UnitKind::Length, 2, 4.432, imperial),
+        "14' 6 1/2\""
+    );
+    assert_eq!(units::spell(UnitKind::Area, 1, 1.0, imperial), "11");
+    assert_eq!(units::spell(UnitKind::Fine, 1, 0.0127, imperial), "0,500\"");
+}
+
+#[test]
+fn where_a_comma_parts_decimals_a_point_may_part_thousands() {
+    let comma = Units {
+        comma: true,
+        ..Units::METRIC
+    };
+    let read = |kind, typed: &str| units::parse(kind, typed, comma);
+    for typed in ["4,43", "4.43", "4,430", "4.430", "443 cm", "4430,0 mm"] {
+        assert_eq!(read(UnitKind::Length, typed), Ok(4.43), "{typed}");
+    }
+    assert_eq!(read(UnitKind::Mass, "1,234"), Ok(1.234));
+    assert_eq!(read(UnitKind::Mass, "0.125"), Ok(0.125));
+    let words = quantities::Catalogue::english();
+    let refused = |kind, typed: &str| words.say(&read(kind, typed).unwrap_err(), comma);
+    assert_eq!(
+        refused(UnitKind::Mass, "1.234"),
+        "“1.234” can be read two ways. Write 1234 or 1,234."
+    );
+    assert_eq!(
+        refused(UnitKind::Mass, "1.234,5"),
+        "“1.234,5”: leave out the thousands separator, like this: 1234,5"
+    );
+    // What is told is read again as the same number.
+    for value in [0.0, -0.2, 1.234, 4.437, 65.125, 1234.5] {
+        for kind in [
+            UnitKind::Length,
+            UnitKind::Mass,
+            UnitKind::Area,
+            UnitKind::Percent,
+        ] {
+            let told = units::spell_given(kind, 1, 3, value, comma);
+            assert_eq!(read(kind, &told), Ok(value), "{told}");
+        }
+    }
+}
+
+/// A bare moment is of the unit that stands beside it: kN m or lbf ft (1.35582 N m, NIST SP 811).
+#[test]
+fn moments_are_typed_as_they_are_told() {
+    let read = |typed: &str, units| units::parse(UnitKind::Moment, typed, units);
+    assert_eq!(read("2.5", Units::METRIC), Ok(2500.0));
+    assert_eq!(read("2.5 kN m", Units::IMPERIAL), Ok(2500.0));
+    assert_eq!(read("300 Nm", Units::METRIC), Ok(300.0));
+    for (typed, units) in [("1000", Units::IMPERIAL), ("1000 lbf ft", Units::METRIC)] {
+        let found = read(typed, units).unwrap();
+        assert!((found - 1355.82).abs() < 0.01, "{found}");
     }
 }

@@ -4,9 +4,28 @@ use proptest::prelude::*;
 use quantities::quantity::{self, ALL};
 use quantities::{Arg, Basis, Catalogue, Text, Units};
 
+/// Every catalogue by its language, and what it calls derived.
+fn languages() -> [(&'static str, Catalogue, &'static str); 2] {
+    [("en", "erived"), ("de", "ergeleitet")].map(|(language, derived)| {
+        let file = [
+            env!("CARGO_MANIFEST_DIR"),
+            "/../../www/texts/",
+            language,
+            ".json",
+        ];
+        let json = std::fs::read_to_string(file.concat()).unwrap();
+        (language, Catalogue::read(&json).unwrap(), derived)
+    })
+}
+
 #[test]
 fn every_quantity_has_its_words_once() {
-    let words = Catalogue::english();
+    for (language, words, _) in languages() {
+        every_quantity_has_words(language, &words);
+    }
+}
+
+fn every_quantity_has_words(language: &str, words: &Catalogue) {
     let mut keys = std::collections::BTreeSet::new();
     for quantity in ALL {
         assert!(
@@ -20,8 +39,10 @@ fn every_quantity_has_its_words_once() {
         assert_eq!(quantity::quantity(quantity.key()), Some(*quantity));
         let label = words
             .find(quantity.label)
-            .unwrap_or_else(|| panic!("no {}", quantity.label));
-        let help = words.find(&help).unwrap_or_else(|| panic!("no {help}"));
+            .unwrap_or_else(|| panic!("{language}: no {}", quantity.label));
+        let help = words
+            .find(&help)
+            .unwrap_or_else(|| panic!("{language}: no {help}"));
         assert!(
             !label.is_empty() && label.chars().count() <= 28,
             "{label}: too long for a phone"
@@ -34,35 +55,81 @@ fn every_quantity_has_its_words_once() {
 
 #[test]
 fn labels_tell_quantities_apart() {
-    let words = Catalogue::english();
-    let mut labels = std::collections::BTreeMap::new();
-    for quantity in ALL {
-        if let Some(other) = labels.insert(words.word(quantity.label), quantity.key()) {
-            panic!(
-                "{other} and {} are both called {}",
-                quantity.key(),
-                words.word(quantity.label)
-            );
+    for (language, words, _) in languages() {
+        let mut labels = std::collections::BTreeMap::new();
+        for quantity in ALL {
+            if let Some(other) = labels.insert(words.word(quantity.label), quantity.key()) {
+                panic!(
+                    "{language}: {other} and {} are both called {}",
+                    quantity.key(),
+                    words.word(quantity.label)
+                );
+            }
         }
     }
 }
 
 #[test]
 fn a_derived_result_says_so() {
-    let words = Catalogue::english();
-    for quantity in ALL
-        .iter()
-        .filter(|quantity| quantity.basis == Basis::Derived)
-    {
-        let help = words.find(&quantity.help()).unwrap();
-        assert!(help.contains("erived"), "{}: {help}", quantity.key());
+    for (_, words, derived) in languages() {
+        for quantity in ALL
+            .iter()
+            .filter(|quantity| quantity.basis == Basis::Derived)
+        {
+            let help = words.find(&quantity.help()).unwrap();
+            assert!(help.contains(derived), "{}: {help}", quantity.key());
+        }
     }
+}
+
+/// Where a number or its usual value is somebody's, DEVELOPERS.md lists what it was taken from.
+#[test]
+fn published_sources_are_listed() {
+    let file = concat!(env!("CARGO_MANIFEST_DIR"), "/../../DEVELOPERS.md");
+    let written = std::fs::read_to_string(file).unwrap();
+    let listed = written.split("## Sources").nth(1).unwrap();
+    let listed = listed.split("\n## ").next().unwrap().to_lowercase();
+    let mut sources = 0;
+    for quantity in ALL {
+        if let Basis::Published(source) = quantity.basis {
+            sources += 1;
+            let name = source.split(',').next().unwrap().to_lowercase();
+            assert!(listed.contains(&name), "{}: {source}", quantity.key());
+        }
+    }
+    assert!(sources > 3);
+}
+
+/// A first look round: six sentences at the most, of 25 words at the most, in every language.
+#[test]
+fn the_tour_is_short_in_every_language() {
+    let folder = concat!(env!("CARGO_MANIFEST_DIR"), "/../../www/texts");
+    let mut languages = 0;
+    for entry in std::fs::read_dir(folder).unwrap() {
+        let path = entry.unwrap().path();
+        if path.extension().is_none_or(|end| end != "json") {
+            continue;
+        }
+        languages += 1;
+        let words = Catalogue::read(&std::fs::read_to_string(&path).unwrap()).unwrap();
+        let own = ["step", "next", "skip", "done", "brief"].map(|name| format!("page.tour.{name}"));
+        let steps: Vec<_> = words
+            .entries()
+            .filter(|(key, _)| key.starts_with("page.tour.") && !own.iter().any(|own| own == key))
+            .collect();
+        assert!((1..=6).contains(&steps.len()), "{}", path.display());
+        for (key, text) in steps {
+            let count = text.split_whitespace().count();
+            assert!(count <= 25, "{}: {key} has {count} words", path.display());
+        }
+    }
+    assert!(languages > 0);
 }
 
 #[test]
 fn bases_have_words() {
     let words = Catalogue::english();
-    let say = |basis: Basis| words.say(&basis.text(), Units::Metric);
+    let say = |basis: Basis| words.say(&basis.text(), Units::METRIC);
     assert_eq!(say(Basis::Derived), "Derived");
     assert_eq!(say(Basis::CommonPractice), "Common practice");
     assert_eq!(say(Basis::Published("a table")), "Published: a table");
@@ -79,7 +146,7 @@ fn small() -> Catalogue {
 #[test]
 fn sentences_are_filled() {
     let words = small();
-    let say = |text: Text| words.say(&text, Units::Metric);
+    let say = |text: Text| words.say(&text, Units::METRIC);
     let reef = |n: u32| {
         Text::new("reef")
             .with("n", n)
@@ -88,12 +155,12 @@ fn sentences_are_filled() {
     assert_eq!(say(reef(1)), "one panel of 5.25\u{a0}m²");
     assert_eq!(say(reef(0)), "0 panels of 5.25\u{a0}m²");
     assert_eq!(
-        words.say(&reef(3), Units::Imperial),
+        words.say(&reef(3), Units::IMPERIAL),
         "3 panels of 56.5\u{a0}ft²"
     );
     // Feet and inches are one measure: no line ends within it.
     assert_eq!(
-        quantity::CHORD.say(4.432, Units::Imperial),
+        quantity::CHORD.say(4.432, Units::IMPERIAL),
         "14'\u{a0}6\u{a0}1/2\""
     );
     let inner = Text::new("inner").with("who", "hand".to_string());
@@ -112,7 +179,7 @@ fn sentences_are_filled() {
     let by_units = Arg::ByUnits(Box::new([Some(Text::new("open")), None]));
     let text = Text::new("inner").with("who", by_units);
     assert_eq!(say(text.clone()), "by a {b");
-    assert_eq!(words.say(&text, Units::Imperial), "by ");
+    assert_eq!(words.say(&text, Units::IMPERIAL), "by ");
 }
 
 #[test]
@@ -138,7 +205,7 @@ fn a_catalogue_is_a_flat_list_of_words() {
     ] {
         let problem = Catalogue::read(broken).expect_err(broken);
         assert!(problem.refused);
-        let said = Catalogue::english().say(&problem.text, Units::Metric);
+        let said = Catalogue::english().say(&problem.text, Units::METRIC);
         assert!(
             said.starts_with("The catalogue of words cannot be read after"),
             "{said}"

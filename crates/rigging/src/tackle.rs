@@ -27,3 +27,21 @@ pub fn hauled(load: f64, parts: usize, leads: usize, loss: f64) -> f64 {
 pub fn held(load: f64, parts: usize, leads: usize, loss: f64) -> f64 {
     hauled(load, parts, leads, 1.0 - 1.0 / passed(loss))
 }
+
+/// Rope in a tackle [m]: its parts over the greatest reach from block to block, then the leads to where it is belayed. Geometry; what
+/// lies round the sheaves is left out, as everywhere.
+pub fn rope(parts: usize, reach: f64, leads: f64) -> f64 {
+    parts.min(100) as f64 * reach + leads
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// Three parts over 7 m and 9 m of leads: 30 m (by hand).
+    #[test]
+    fn rope_in_a_tackle() {
+        assert_eq!(rope(3, 7.0, 9.0), 30.0);
+        assert_eq!(rope(0, 7.0, 9.0), 9.0);
+    }
+}

@@ -64,7 +64,7 @@ impl Bench {
     }
 
     /// A label, with the spar it belongs to where the path leads into a table of spars.
-    fn of_spar(&self, label: String, path: &str) -> String {
+    pub(crate) fn of_spar(&self, label: String, path: &str) -> String {
         let Place::InTable(list, spar) = Place::of(path) else {
             return label;
         };

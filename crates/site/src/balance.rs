@@ -101,15 +101,15 @@ impl Bench {
     }
 
     /// A true wind in knots, on the Beaufort scale and in metres a second.
-    fn wind_text(&self, speed: f64) -> Text {
+    pub(crate) fn wind_text(&self, speed: f64) -> Text {
         Text::new("balance.wind")
             .with("wind", (speed / KNOT, &q::TRUE_WIND))
             .with("force", u32::from(beaufort::number(speed)))
-            .with("metres", quantities::units::fixed(speed, 1))
+            .with("metres", self.view.units.fixed(speed, 1))
     }
 
     /// What to lower on the wind and running, and how she heels as she stands now.
-    fn advice(&self, on: Option<Advice>) -> Vec<Vec<String>> {
+    pub(crate) fn advice(&self, on: Option<Advice>) -> Vec<Vec<String>> {
         let boat = &self.account.boat;
         let wind = self.view.wind;
         let Some(on) = on else {
@@ -296,12 +296,15 @@ impl Bench {
 
     fn step_detail(&self, step: &boat::StepAccount) -> Detail {
         let mut rows = Vec::new();
-        let mut add = |label: String, told: Option<String>| {
+        let mut add = |label: &str, told: Option<String>| {
             if let Some(told) = told {
-                rows.push(vec![label, told]);
+                let help = match label.strip_prefix("label.") {
+                    Some(name) => self.word(&["help.", name].concat()),
+                    None => self.help_of(label),
+                };
+                rows.push(vec![self.word(label), told, help]);
             }
         };
-        let word = |quantity: &Quantity| self.word(quantity.label);
         let say = |si: Option<f64>, quantity: &Quantity| {
             si.map(|si| quantity.say(quantity.document_from_si(si), self.view.units))
         };
@@ -313,14 +316,14 @@ impl Bench {
                 [&wind, " ", &band.unwrap_or_default(), " · ", &why].concat()
             })
         };
-        add(word(&q::TRUE_WIND), limit(step.on));
+        add(q::TRUE_WIND.label, limit(step.on));
         add(
-            word(&q::APPARENT_WIND),
+            q::APPARENT_WIND.label,
             say(step.on.map(|on| on.apparent), &q::APPARENT_WIND),
         );
-        add(word(&q::TRUE_WIND_RUNNING), limit(step.off));
+        add(q::TRUE_WIND_RUNNING.label, limit(step.off));
         add(
-            self.word("balance.knocked_down"),
+            "balance.knocked_down",
             say(
                 step.knocked_down.map(|limit| limit.forecast.value),
                 &q::TRUE_WIND,
@@ -328,13 +331,16 @@ impl Bench {
         );
         // To the reader aft is positive, as in the reef table.
         add(
-            word(&q::LEAD_SHIFT),
+            q::LEAD_SHIFT.label,
             say(step.shift.map(|shift| 0.0 - shift), &q::LEAD_SHIFT),
         );
-        add(word(&q::YAW_ARM), say(step.yaw_arm, &q::YAW_ARM));
+        add(q::YAW_ARM.label, say(step.yaw_arm, &q::YAW_ARM));
         if step.sails.len() > 1 {
             for (mast, sail) in step.sails.iter().enumerate() {
-                add(self.of_mast(word(&q::LEAD), mast), say(sail.lead, &q::LEAD));
+                if let Some(lead) = say(sail.lead, &q::LEAD) {
+                    let label = self.of_mast(self.word(q::LEAD.label), mast);
+                    rows.push(vec![label, lead, self.word(&q::LEAD.help())]);
+                }
             }
         }
         Detail {

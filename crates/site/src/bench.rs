@@ -70,7 +70,10 @@ impl Bench {
             Err(problem) => return Err((problem, words)),
         };
         let account = design::account(document.design());
-        let view = View::default();
+        let view = View {
+            units: spoken(&words, Units::METRIC),
+            ..View::default()
+        };
         let pose = design::pose(document.design(), &account, &view);
         Ok(Self {
             document,
@@ -94,6 +97,7 @@ impl Bench {
 
     /// Takes another language.
     pub fn set_words(&mut self, words: Catalogue) {
+        self.view.units = spoken(&words, self.view.units);
         self.words = words;
     }
 
@@ -104,11 +108,14 @@ impl Bench {
         let last = masts.saturating_sub(1);
         let turns = given.sheet_deg / 360.0;
         self.view = View {
-            units: if given.units == "ft" {
-                Units::Imperial
-            } else {
-                Units::Metric
-            },
+            units: spoken(
+                &self.words,
+                if given.units == "ft" {
+                    Units::IMPERIAL
+                } else {
+                    Units::METRIC
+                },
+            ),
             // A number that is no mast is the nearest one.
             mast: given.mast.max(0.0).min(last as f64) as usize,
             hoist: given.hoist.into_iter().take(masts).listed(),
@@ -128,6 +135,7 @@ impl Bench {
             pan_y: given.pan_y,
             active: given.active,
             pointed: crate::attention::part_of(&given.pointed),
+            named: given.named,
             line: crate::lines::line_of(&given.line),
             lines: given.lines,
             hands: given.hands,
@@ -380,4 +388,12 @@ impl Bench {
 /// Height of a point of a sail above the waterline [m].
 fn height(mast: &Mast, at: Point) -> f64 {
     mast.to_ship(at, 0.0).z
+}
+
+/// The units with the decimal sign of a language.
+pub(crate) fn spoken(words: &Catalogue, units: Units) -> Units {
+    Units {
+        comma: words.find("unit.decimal") == Some(","),
+        ..units
+    }
 }

@@ -15,7 +15,7 @@ use kurbo::Rect;
 use quantities::listed::joined;
 use quantities::quantity as q;
 use quantities::units::{self, fixed};
-use quantities::{Quantity, Text, UnitKind, Units};
+use quantities::{Quantity, Text, UnitKind};
 
 use crate::bench::Bench;
 use crate::lines::Head;
@@ -395,7 +395,7 @@ impl Bench {
         words: &[(usize, String)],
     ) -> Vec<String> {
         let mut row = self.filled(heads, numbers, words);
-        if self.view.units == Units::Imperial {
+        if self.view.units.imperial() {
             for ((cell, head), number) in row.iter_mut().zip(heads).zip(numbers) {
                 if head.1 == LENGTH && number.is_finite() {
                     *cell = self.to_buy(*number);
@@ -423,7 +423,7 @@ impl Bench {
         // Documents have grams.
         let [uk, us] = [cloth / UK_OUNCE, cloth / US_OUNCE];
         let mut numbers = [0.0, area, mass, 1e3 * cloth, uk, us];
-        if self.view.units == Units::Imperial {
+        if self.view.units.imperial() {
             // The same as UK ounces.
             numbers[3] = f64::NAN;
         }

@@ -4,7 +4,7 @@ use quantities::csv::Lines;
 use quantities::quantity::{
     AREA, AREA_SHARE, CE_AFT, CE_AFT_WATERLINE, CE_UP, PANELS_LOWERED, PARREL_HEIGHT,
 };
-use quantities::{Quantity, Text, UnitKind, Units};
+use quantities::{Quantity, Text, UnitKind};
 
 use crate::bench::Bench;
 use crate::reef_table::state_name;
@@ -35,7 +35,7 @@ impl Bench {
                 heads.push(self.heading(self.of_mast(label, mast), &PARREL_HEIGHT));
             }
         }
-        let mut lines = Lines::default();
+        let mut lines = Lines::new(self.view.units);
         lines.push(&heads);
         for state in self.states() {
             let mut cells = vec![
@@ -67,7 +67,7 @@ impl Bench {
     }
 
     fn heading(&self, label: String, quantity: &Quantity) -> String {
-        let imperial = self.view.units == Units::Imperial;
+        let imperial = self.view.units.imperial();
         let unit = match quantity.kind {
             UnitKind::Length if imperial => self.word("csv.feet_and_inches"),
             UnitKind::Fine if imperial => self.word("csv.inches"),

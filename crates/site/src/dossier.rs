@@ -509,7 +509,7 @@ impl Bench {
 
     /// Tables of a part as comma-separated values, each under its title; empty where it has none.
     pub fn dossier_csv(&mut self, part: &str) -> String {
-        let mut lines = Lines::default();
+        let mut lines = Lines::new(self.view.units);
         for sheet in self.sheets(&[part.to_owned()]) {
             for block in &sheet.blocks {
                 if block.kind == Kind::Table {

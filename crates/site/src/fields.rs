@@ -135,7 +135,7 @@ impl Bench {
         field
     }
 
-    fn empty_field(&self, path: &str, row: &Row) -> FieldRow {
+    pub(crate) fn empty_field(&self, path: &str, row: &Row) -> FieldRow {
         let quantity = row.quantity;
         let units = self.view.units;
         let numeric = matches!(row.kind, Kind::Number | Kind::Whole);
@@ -244,12 +244,12 @@ impl Bench {
     }
 
     /// Of a word for a material of the user's own: its name, where it is listed.
-    fn own_material(&self, word: &str) -> Option<Option<&String>> {
+    pub(crate) fn own_material(&self, word: &str) -> Option<Option<&String>> {
         let number = word.strip_prefix("own-")?.parse::<usize>().ok()?;
         Some(self.design().spars.names.get(number.wrapping_sub(1)))
     }
 
-    fn choice_word(&self, path: &str, word: &str) -> String {
+    pub(crate) fn choice_word(&self, path: &str, word: &str) -> String {
         if let Some(Some(name)) = self.own_material(word)
             && !name.is_empty()
         {
@@ -257,7 +257,9 @@ impl Bench {
         }
         // `halyard_rope` and `sheet_rope` are of one set of words.
         let leaf = path.rsplit(['.', '_']).next().unwrap_or(path);
-        self.word(&["choice.", leaf, ".", word].concat())
+        // A part is called what the drawing calls it.
+        let family = if leaf == "part" { "" } else { "choice." };
+        self.word(&[family, leaf, ".", word].concat())
     }
 
     /// Everything wrong with a field, in one text.
@@ -306,8 +308,7 @@ fn kind_word(kind: Kind) -> &'static str {
 
 /// The phone keyboard that has every sign a value may need.
 fn keyboard(row: &Row, units: Units) -> &'static str {
-    let marks =
-        units == Units::Imperial && matches!(row.quantity.kind, UnitKind::Length | UnitKind::Fine);
+    let marks = units.imperial() && matches!(row.quantity.kind, UnitKind::Length | UnitKind::Fine);
     match row.kind {
         Kind::Whole => "numeric",
         // Some phones have no minus sign and no marks of feet and inches on their number keys.

@@ -30,7 +30,7 @@ impl Bench {
         let mut valuetext = if !told {
             String::new()
         } else if handle.path.is_empty() {
-            let words = units::fixed(
+            let words = self.view.units.fixed(
                 handle.value,
                 if handle.value.fract() == 0.0 { 0 } else { 1 },
             );

@@ -2,7 +2,7 @@
 
 use quantities::listed::Listed as _;
 use quantities::quantity::{AREA, TOTAL_AREA};
-use quantities::{Quantity, Text, units};
+use quantities::{Quantity, Text};
 
 use crate::bench::Bench;
 use crate::reef_table::state_name;
@@ -75,7 +75,7 @@ impl Bench {
         let text = if lowered.fract() == 0.0 {
             Text::new("hoist.panels").with("n", lowered as u32)
         } else {
-            Text::new("hoist.lowered").with("lowered", units::fixed(lowered, 1))
+            Text::new("hoist.lowered").with("lowered", self.view.units.fixed(lowered, 1))
         };
         self.say(&text.with("area", area))
     }

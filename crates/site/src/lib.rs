@@ -38,9 +38,13 @@ mod balance;
 
 mod lines;
 
+mod lesson;
+
 mod spars;
 
 mod cloth;
+
+mod quick;
 
 mod reef_table;
 
@@ -51,6 +55,10 @@ mod dossier;
 pub mod sources;
 
 mod reading;
+
+mod guide;
+
+mod compare;
 
 mod hoist_scale;
 

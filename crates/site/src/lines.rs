@@ -3,7 +3,6 @@
 use design::Strength;
 use quantities::listed::{Listed as _, joined};
 use quantities::quantity as q;
-use quantities::units::Units;
 use quantities::{Quantity, Text, units};
 use rigging::{
     Account, Does, Finding, Hauls, Input, Knot, Line, LineAccount, Loads, Named, Rope, Sheet,
@@ -158,7 +157,7 @@ impl Bench {
             && let Some(loads) = of.account.loads.get(state)
         {
             self.all_loads(of, state, loads, &mut |key: &str, words| {
-                rows.push(vec![self.word(key), words]);
+                rows.push(vec![self.word(key), words, self.help_of(key)]);
             });
             rows.append(&mut self.end_rows(of, loads));
         }
@@ -170,7 +169,12 @@ impl Bench {
 
     /// The steps from so many panels lowered to as many: line, its name, what is done, how much.
     pub fn drill(&self, from: usize, to: usize) -> Vec<Vec<String>> {
-        self.lines_of(self.view.mast)
+        self.drill_of(self.view.mast, from, to)
+    }
+
+    /// The same of any mast.
+    pub(crate) fn drill_of(&self, mast: usize, from: usize, to: usize) -> Vec<Vec<String>> {
+        self.lines_of(mast)
             .map_or_else(Vec::new, |of| self.steps(of, from, to))
     }
 
@@ -192,7 +196,7 @@ impl Bench {
         for i in 0..of.input.lines.sheets.len() {
             for head in [LENGTH, HAND, ("", Some(&q::BLOCKS_APART))] {
                 let mut column = self.head(&head);
-                if self.view.units == Units::Imperial {
+                if self.view.units.imperial() {
                     // Feet and inches have their marks.
                     column.unit = if head == HAND {
                         column.unit
@@ -215,9 +219,10 @@ impl Bench {
             for sheet in &swept.sheets {
                 row.push(self.number(sheet.length, &q::LINE_LENGTH));
                 row.push(self.number_or_dash(sheet.hand.filter(|_| sails), &q::LINE_PULL));
-                let apart = match self.view.units {
-                    Units::Metric => &q::BLOCKS_APART,
-                    Units::Imperial => &q::LINE_LENGTH,
+                let apart = if self.view.units.imperial() {
+                    &q::LINE_LENGTH
+                } else {
+                    &q::BLOCKS_APART
                 };
                 row.push(self.number(sheet.nearest, apart));
             }
@@ -305,18 +310,20 @@ impl Bench {
 
     /// Rope as it is bought: up to whole feet, or to tenths of a metre [m].
     fn rounded(&self, si: f64) -> f64 {
-        let step = match self.view.units {
-            Units::Metric => 0.1,
-            Units::Imperial => units::FOOT,
+        let step = if self.view.units.imperial() {
+            units::FOOT
+        } else {
+            0.1
         };
         (si / step - 1e-6).ceil() * step
     }
 
     pub(crate) fn to_buy(&self, si: f64) -> String {
         let si = self.rounded(si);
-        match self.view.units {
-            Units::Metric => self.number(si, &q::LINE_BUY),
-            Units::Imperial => [&units::fixed(si / units::FOOT, 0), "'"].concat(),
+        if self.view.units.imperial() {
+            [&units::fixed(si / units::FOOT, 0), "'"].concat()
+        } else {
+            self.number(si, &q::LINE_BUY)
         }
     }
 
@@ -348,8 +355,10 @@ impl Bench {
                 rope,
                 self.number_or_dash(known.pull, &q::LINE_PULL),
                 self.number_or_dash(gybe(known), &q::LINE_PULL),
-                units::fixed(known.gybe_left(of.input).unwrap_or(f64::NAN), 1),
-                units::fixed(known.factor, 1),
+                self.view
+                    .units
+                    .fixed(known.gybe_left(of.input).unwrap_or(f64::NAN), 1),
+                self.view.units.fixed(known.factor, 1),
                 strength,
             ]);
             let counts = [known.blocks, known.sheaves, known.fastenings];
@@ -745,7 +754,7 @@ impl Bench {
         }
         if let Some(pull) = gybe(known) {
             let left = known.gybe_left(of.input).unwrap_or(f64::NAN);
-            let text = Text::new("line.gybe_left").with("n", units::fixed(left, 1));
+            let text = Text::new("line.gybe_left").with("n", self.view.units.fixed(left, 1));
             let left = self.say(&text);
             add(
                 GYBE,
@@ -774,7 +783,11 @@ impl Bench {
             let head = ("line.strength", Some(&q::LINE_PULL));
             add(head, strength, &[" · ", &source].concat());
         }
-        add(("line.factor", None), units::fixed(known.factor, 1), "");
+        add(
+            ("line.factor", None),
+            self.view.units.fixed(known.factor, 1),
+            "",
+        );
         for (head, n) in [
             (("", Some(&q::LINE_PARTS)), known.parts),
             (("line.blocks", None), known.blocks),
@@ -917,7 +930,7 @@ impl Bench {
                 ("gust", parts.gust),
                 ("coefficient", parts.coefficient),
             ] {
-                text = text.with(name, units::fixed(number, 1));
+                text = text.with(name, self.view.units.fixed(number, 1));
             }
             add("line.times", self.say(&text));
         }
@@ -1085,20 +1098,23 @@ impl Bench {
         if !key.is_empty() {
             column.key = "";
             column.label = self.word(key);
-            let help = match key.strip_prefix("line.") {
-                Some(name) => ["line.help.", name].concat(),
-                None => ["help.", key].concat(),
-            };
-            column.help = self.word(&help);
-            if column.help == help {
-                column.help = String::new();
-            }
+            column.help = self.help_of(key);
         }
         if *quantity == Some(&q::ROPE_DIAMETER) {
             // Its cells have words with their unit.
             column.unit = String::new();
         }
         column
+    }
+
+    /// Meaning, equation and source of what is called by a key; empty where there is none.
+    pub(crate) fn help_of(&self, key: &str) -> String {
+        let help = match key.strip_prefix("line.") {
+            Some(name) => ["line.help.", name].concat(),
+            None => ["help.", key].concat(),
+        };
+        let words = self.word(&help);
+        if words == help { String::new() } else { words }
     }
 
     pub(crate) fn lines_of(&self, mast: usize) -> Option<Rigged<'_>> {

@@ -32,6 +32,8 @@ pub struct ViewGiven {
     pub wind_kn: f64,
     /// Part of the drawing that is pointed at, or empty.
     pub pointed: String,
+    /// Parts named on the drawing, with blanks between, or empty.
+    pub named: String,
     /// The line in hand, of the mast being worked on, or empty.
     pub line: String,
     /// All lines are drawn: while they are worked on.
@@ -54,6 +56,7 @@ impl Default for ViewGiven {
             hands: true,
             wind_kn: 14.0,
             pointed: String::new(),
+            named: String::new(),
             line: String::new(),
             lines: false,
         }
@@ -282,6 +285,45 @@ pub struct LineInHand {
     pub lengths: Detail,
 }
 
+/// A lesson, ready or the teacher's own.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct LessonRow {
+    /// What it is called.
+    pub title: String,
+    /// Path of the teacher's own in the document; empty of a ready one.
+    pub path: String,
+    /// What is shown, one after the other.
+    pub steps: Vec<LessonStepRow>,
+}
+
+/// A step of a lesson: what the view takes to show it, and what is told.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct LessonStepRow {
+    /// What it is called.
+    pub title: String,
+    /// What is said.
+    pub words: String,
+    /// Plot, or empty for the sail plan.
+    pub plot: &'static str,
+    /// Mast that is looked at, from 0.
+    pub mast: u32,
+    /// Panels lowered per mast.
+    pub hoist: Vec<f64>,
+    /// Sheeting angle.
+    pub sheet_deg: f64,
+    /// True wind.
+    pub wind_kn: f64,
+    /// Part named, or empty.
+    pub part: &'static str,
+    /// Line in hand, or empty.
+    pub line: String,
+    /// How that line is handled.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub handled: Option<Figure>,
+    /// Keys of the numbers told, and `shown` or `asked`.
+    pub told: Vec<[&'static str; 2]>,
+}
+
 /// A list for the locker or the cockpit.
 #[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct Paper {
@@ -358,6 +400,23 @@ pub struct HandleRow {
     pub step: f64,
     /// `x`, `y` or `turn`.
     pub axis: &'static str,
+}
+
+/// A quick check.
+#[derive(Clone, Debug, Default, PartialEq, Serialize)]
+pub struct Quick {
+    /// What it asks for, of a list the row in sight.
+    pub fields: Vec<FieldRow>,
+    /// Rows of its list that hold something, and the most there may be; nought without a list.
+    pub rows: u32,
+    /// See `rows`.
+    pub most: u32,
+    /// What comes out, the answer first.
+    pub figures: Vec<Figure>,
+    /// What is wanted or worth knowing.
+    pub told: Vec<String>,
+    /// What can be written: word of the button, fields, edits as text.
+    pub writes: Vec<Vec<String>>,
 }
 
 /// What became of something typed: a list of edits, or the reason why not.

@@ -23,6 +23,8 @@ export interface View {
   wind_kn: number;
   /** Part of the drawing that is pointed at, or "". */
   pointed: string;
+  /** Keys of `named_parts` that are named on the drawing, with blanks between, or "". */
+  named: string;
   /** The line in hand, of the mast being worked on, or "". */
   line: string;
   /** All lines are drawn: while they are worked on. */
@@ -146,6 +148,35 @@ export interface LineInHand {
   lengths: Detail;
 }
 
+/** A lesson, ready or the teacher's own. */
+export interface LessonRow {
+  title: string;
+  /** Path of the teacher's own in the document; "" of a ready one. */
+  path: string;
+  steps: LessonStepRow[];
+}
+
+/** A step of a lesson: what the view takes to show it, and what is told. */
+export interface LessonStepRow {
+  title: string;
+  words: string;
+  /** Plot, or "" for the sail plan. */
+  plot: string;
+  /** From 0. */
+  mast: number;
+  hoist: number[];
+  sheet_deg: number;
+  wind_kn: number;
+  /** Part named, or "". */
+  part: string;
+  /** Line in hand, or "". */
+  line: string;
+  /** How that line is handled. */
+  handled?: Figure;
+  /** Keys of the numbers told, and `shown` or `asked`. */
+  told: [string, "shown" | "asked"][];
+}
+
 /** A sheet of the dossier. */
 export interface PaperSheet {
   part: string;
@@ -191,6 +222,21 @@ export interface Handle {
   now: number;
   step: number;
   axis: "x" | "y" | "turn";
+}
+
+/** A quick check. */
+export interface Quick {
+  /** What it asks for, of a list the row in sight. */
+  fields: FieldRow[];
+  /** Rows of its list that hold something, and the most there may be; nought without a list. */
+  rows: number;
+  most: number;
+  /** What comes out, the answer first. */
+  figures: Figure[];
+  /** What is wanted or worth knowing. */
+  told: string[];
+  /** What can be written: word of the button, fields, edits as text. */
+  writes: string[][];
 }
 
 /** What became of something typed. */

@@ -7,7 +7,7 @@ use ::spars::mast::{Case, CaseAccount, Row, Weakness};
 use ::spars::materials::{self, Factors, Kind, Material};
 use quantities::listed::joined;
 use quantities::quantity as q;
-use quantities::units::{self, FOOT, Units};
+use quantities::units::{self, FOOT};
 use quantities::{Quantity, Text};
 
 use ::spars::Pole;
@@ -507,7 +507,10 @@ impl Bench {
                 row.push(open("proof.each_reef", joined(&each, " · ")));
             }
             row.push(open("proof.peak_at", self.place(worst.at)));
-            row.push(open("proof.magnified", units::fixed(worst.magnified, 2)));
+            row.push(open(
+                "proof.magnified",
+                self.view.units.fixed(worst.magnified, 2),
+            ));
             let state = of.mast_input.states.get(worst.state);
             if let (Case::Gybe, Some((blow, _))) = (case, state.and_then(|state| state.gybe)) {
                 row.push(open("proof.blow", self.said(blow, &q::LINE_PULL)));
@@ -558,7 +561,7 @@ impl Bench {
                     self.said(strength / factor, &q::MATERIAL_STRENGTH),
                 )
                 .with("strength", self.number(strength, &q::MATERIAL_STRENGTH))
-                .with("factor", units::fixed(factor, 2))
+                .with("factor", self.view.units.fixed(factor, 2))
                 .with("material", material)
                 .with("source", source);
             let text = self.say(&text);
@@ -614,9 +617,10 @@ impl Bench {
     /// Every half metre or foot from the partners, up and down, with heel and top.
     fn schedule_rows(&self, of: &SparsAccount, rows: &mut Rows) {
         let input = &of.mast_input;
-        let step = match self.view.units {
-            Units::Metric => 0.5,
-            Units::Imperial => FOOT,
+        let step = if self.view.units.imperial() {
+            FOOT
+        } else {
+            0.5
         };
         let (Some(heel), Some(top)) = (of.mast.rows.first(), of.mast.rows.last()) else {
             return;
@@ -658,13 +662,17 @@ impl Bench {
                 order.length,
                 0.0,
             ];
-            let volume = match self.view.units {
-                Units::Metric => [&units::fixed(order.volume, 3), " m³"].concat(),
-                Units::Imperial => [
-                    &units::fixed(order.volume / (FOOT * FOOT * FOOT), 2),
+            let volume = if self.view.units.imperial() {
+                [
+                    &self
+                        .view
+                        .units
+                        .fixed(order.volume / (FOOT * FOOT * FOOT), 2),
                     " ft³",
                 ]
-                .concat(),
+                .concat()
+            } else {
+                [&self.view.units.fixed(order.volume, 3), " m³"].concat()
             };
             let volume = if order.volume > 0.0 {
                 volume
@@ -739,7 +747,7 @@ impl Bench {
             ] {
                 row.push(self.say(&Text::new(key).with("words", self.said(si, quantity))));
             }
-            let times = units::fixed(spar.magnified, 2);
+            let times = self.view.units.fixed(spar.magnified, 2);
             row.push(self.say(&Text::new("proof.magnified").with("words", times)));
             for ratio in &spar.weak {
                 let words = self.said(*ratio, &q::AREA_SHARE);
@@ -867,7 +875,10 @@ impl Bench {
             costs += cut.price.unwrap_or(0.0);
         }
         if costs > 0.0 {
-            let words = [(0, self.word("proof.priced")), (2, units::fixed(costs, 2))];
+            let words = [
+                (0, self.word("proof.priced")),
+                (2, self.view.units.fixed(costs, 2)),
+            ];
             rows.push(self.row("proof.cutting", &[f64::NAN; 4], &words));
         }
     }
@@ -945,8 +956,11 @@ impl Bench {
             .with("section", self.section(tried.diameter, tried.wall))
             .with("mass", (rated.mass, &q::BOOM_MASS))
             .with("stress", self.said(rated.ratio, &q::AREA_SHARE))
-            .with("safety", units::fixed(1.0 / rated.ratio, 2))
-            .with("price", units::fixed(rated.price.unwrap_or(0.0), 2));
+            .with("safety", self.view.units.fixed(1.0 / rated.ratio, 2))
+            .with(
+                "price",
+                self.view.units.fixed(rated.price.unwrap_or(0.0), 2),
+            );
             edits = design::Edit::write_list(&choose(self.design(), mast, chosen(part), tried));
         }
         let text = text.with("tried", units::fixed(f64::from(n), 0));
@@ -1033,9 +1047,14 @@ impl Bench {
         for (factor, value) in factors {
             let known = FACTORS.iter().find(|(known, _)| known == factor);
             let name = self.word(known.map_or("", |(_, word)| *word));
-            words.push([&name, " ", &units::fixed(*value, 2)].concat());
+            words.push([&name, " ", &self.view.units.fixed(*value, 2)].concat());
         }
-        [&joined(&words, " × "), " = ", &units::fixed(product, 2)].concat()
+        [
+            &joined(&words, " × "),
+            " = ",
+            &self.view.units.fixed(product, 2),
+        ]
+        .concat()
     }
 
     /// A place on the mast.

@@ -137,7 +137,7 @@ impl Speed {
             input: &input,
             patterns: &patterns,
             words: &Catalogue::default(),
-            units: Units::Metric,
+            units: Units::METRIC,
             title: "",
         };
         match work {

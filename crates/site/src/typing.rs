@@ -189,7 +189,7 @@ impl Bench {
         })
     }
 
-    fn list(&self, path: &str) -> Vec<Value> {
+    pub(crate) fn list(&self, path: &str) -> Vec<Value> {
         let list = self.document.value(path).and_then(Value::as_array);
         list.cloned().unwrap_or_default()
     }

@@ -65,7 +65,11 @@ impl Workbench {
     pub fn new(text: &str, words: &str) -> Result<Workbench, Error> {
         match Bench::open(text, read_words(words)?) {
             Ok(bench) => Ok(Self { bench }),
-            Err((problem, words)) => Err(error(&problem, &words, Units::Metric)),
+            Err((problem, words)) => Err(error(
+                &problem,
+                &words,
+                crate::bench::spoken(&words, Units::METRIC),
+            )),
         }
     }
 
@@ -228,6 +232,23 @@ impl Workbench {
         row(&self.bench.line_papers())
     }
 
+    /// The ready lessons, then the teacher's own.
+    #[wasm_bindgen(unchecked_return_type = "LessonRow[]")]
+    pub fn lessons(&self) -> Result<JsValue, JsValue> {
+        row(&self.bench.lessons())
+    }
+
+    /// The numbers of the moment that a lesson may tell, each with the key it is told by.
+    #[wasm_bindgen(unchecked_return_type = "Figure[]")]
+    pub fn lesson_figures(&self) -> Result<JsValue, JsValue> {
+        row(&self.bench.lesson_figures())
+    }
+
+    /// A lesson by its place among `lessons` as the last of the teacher's own: edits for `edit`.
+    pub fn lesson_copy(&self, at: usize) -> String {
+        self.bench.lesson_copy(at)
+    }
+
     /// One table of section Spars, of the mast being worked on. Cells past the heads are more about their row.
     #[wasm_bindgen(unchecked_return_type = "Detail")]
     pub fn spars(&self, part: &str) -> Result<JsValue, JsValue> {
@@ -314,6 +335,19 @@ impl Workbench {
         }
     }
 
+    /// A quick check, `inclining`, `area`, `mast`, `line` or `cloth`, by names of fields and what was typed into them, in turn. Of a list
+    /// the row `at` is in sight. `own`: first values come from the design, and it can be written into.
+    #[wasm_bindgen(unchecked_return_type = "Quick")]
+    pub fn quick(
+        &self,
+        which: &str,
+        typed: Vec<String>,
+        at: usize,
+        own: bool,
+    ) -> Result<JsValue, JsValue> {
+        row(&self.bench.quick(which, &typed, at, own))
+    }
+
     /// The reef table as comma-separated values.
     pub fn csv(&self) -> String {
         self.bench.csv()
@@ -327,6 +361,24 @@ impl Workbench {
     /// The drawing in words.
     pub fn reading(&self) -> String {
         self.bench.reading()
+    }
+
+    /// Words of the trade: key, name, meaning, and something where the drawing can point at it now.
+    #[wasm_bindgen(unchecked_return_type = "string[][]")]
+    pub fn named_parts(&mut self) -> Result<JsValue, JsValue> {
+        row(&self.bench.named_parts())
+    }
+
+    /// This design against another, as it stands in either's view: results, then inputs that differ; label, this one's, the other's,
+    /// the difference, what it means. The second's title says what else there is.
+    #[wasm_bindgen(unchecked_return_type = "Paper[]")]
+    pub fn compare(&mut self, other: &mut Workbench) -> Result<JsValue, JsValue> {
+        row(&self.bench.compare(&mut other.bench))
+    }
+
+    /// By one scale: this design (`one`), the `other`, or the other laid `over` this one.
+    pub fn compare_svg(&self, other: &Workbench, which: &str, width: f64, height: f64) -> String {
+        self.bench.compare_svg(&other.bench, which, width, height)
     }
 
     /// Scales of the hoist control.
@@ -401,7 +453,7 @@ impl Workbench {
 }
 
 fn read_words(json: &str) -> Result<Catalogue, Error> {
-    Catalogue::read(json).map_err(|problem| error(&problem, &Catalogue::default(), Units::Metric))
+    Catalogue::read(json).map_err(|problem| error(&problem, &Catalogue::default(), Units::METRIC))
 }
 
 /// A problem as the page gets it: an Error whose `path` names the field.
@@ -438,6 +490,7 @@ fn read_view(view: &JsValue) -> Result<ViewGiven, JsValue> {
         hands: read(view, "hands", &JsValue::as_bool, usual.hands)?,
         wind_kn: read(view, "wind_kn", &JsValue::as_f64, usual.wind_kn)?,
         pointed: read(view, "pointed", &JsValue::as_string, usual.pointed)?,
+        named: read(view, "named", &JsValue::as_string, usual.named)?,
         line: read(view, "line", &JsValue::as_string, usual.line)?,
         lines: read(view, "lines", &JsValue::as_bool, usual.lines)?,
     })

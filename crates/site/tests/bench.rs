@@ -1065,6 +1065,68 @@ fn another_language_is_spoken_once_given() {
     );
 }
 
+#[test]
+fn numbers_follow_the_language_and_the_document_does_not() {
+    let json = include_str!("../../../www/texts/de.json");
+    let german = || Catalogue::read(json).unwrap();
+    for demo in design::demos() {
+        let mut bench = open(&demo.text());
+        let text = bench.text();
+        let english = bench.csv();
+        bench.set_words(german());
+        assert_eq!(bench.text(), text);
+        // The same table: only signs have changed, and the heads.
+        let csv = bench.csv();
+        let rows = |csv: &str| csv.lines().skip(1).map(str::to_owned).collect::<Vec<_>>();
+        let plain: Vec<String> = rows(&english)
+            .iter()
+            .map(|line| cells(line).join(";").replace('.', ","))
+            .collect();
+        assert_eq!(rows(&csv), plain);
+        for row in &bench.reef_table().rows {
+            assert!(
+                row.cells.iter().all(|cell| !cell.contains('.')),
+                "{:?}",
+                row.cells
+            );
+        }
+        // Words of the drawing have commas, its lines stay what they were.
+        let svg = bench.svg("plan", 0);
+        let words: Vec<&str> = svg
+            .split("</text>")
+            .filter_map(|part| part.rsplit('>').next())
+            .collect();
+        assert!(words.iter().any(|words| words.contains(',')));
+        let pointed = |words: &&&str| {
+            words
+                .split('.')
+                .zip(words.split('.').skip(1))
+                .any(|(one, two)| {
+                    one.ends_with(|c: char| c.is_ascii_digit())
+                        && two.starts_with(|c: char| c.is_ascii_digit())
+                })
+        };
+        assert_eq!(words.iter().find(pointed), None);
+        assert!(svg.contains("d=\"M"));
+        // What a field tells is understood by it again.
+        for path in every_path() {
+            let row = field(&mut bench, &path);
+            if row.kind == "number" && !row.text.is_empty() {
+                let answer = bench.type_in(&path, &row.text);
+                assert_eq!(answer.problem, None, "{path}: {}", row.text);
+            }
+        }
+        // A workbench that opens in German, and one in feet.
+        let mut bench = Bench::open(&text, german())
+            .map_err(|(problem, _)| problem)
+            .unwrap();
+        assert_eq!(bench.csv(), csv);
+        bench.set_view(view(|v| v.units = "ft".to_owned()));
+        assert!(bench.csv().contains("' "));
+        assert_eq!(bench.text(), text);
+    }
+}
+
 fn quoted(words: &str) -> String {
     serde_json::Value::String(words.to_owned()).to_string()
 }
@@ -1173,6 +1235,10 @@ fn rows_have_the_fields_that_their_types_say() {
     assert_eq!(keys(&table.rows[0].detail), ["columns", "rows"]);
     assert_eq!(keys(&bench.lines()), fields_of("Lines"));
     assert_eq!(keys(&bench.line_papers()[0]), fields_of("Paper"));
+    let lesson = &bench.lessons()[0];
+    assert_eq!(keys(lesson), fields_of("LessonRow"));
+    let handled = lesson.steps.iter().find(|step| step.handled.is_some());
+    assert_eq!(keys(handled.unwrap()), fields_of("LessonStepRow"));
     bench.set_view(view(|v| v.line = "halyard".to_owned()));
     let hand = bench.line_in_hand().unwrap();
     assert_eq!(keys(&hand), fields_of("LineInHand"));

@@ -542,6 +542,28 @@ impl Pole {
     }
 }
 
+/// Least wall of a parallel round spar that bears a moment [m], half the diameter where only solid does; none where not even that
+/// does, or of numbers that cannot be. By halving: [`Section::moment`] is never less for a thicker wall.
+pub fn wall_for(diameter: f64, moment: f64, material: &Material, factors: &Factors) -> Option<f64> {
+    let bears = |wall: f64| {
+        let pole = Pole::one(1.0, (diameter, diameter), Some((wall, wall)), *material);
+        pole.check().is_ok() && pole.at(0.5, factors).moment >= moment
+    };
+    let (mut less, mut wall) = (0.0, 0.5 * diameter);
+    if !bears(wall) {
+        return None;
+    }
+    for _ in 0..40 {
+        let middle = 0.5 * (less + wall);
+        if bears(middle) {
+            wall = middle;
+        } else {
+            less = middle;
+        }
+    }
+    Some(wall)
+}
+
 /// Whether one piece goes into the bore of another between two places.
 fn nested(inner: &Piece, outer: &Piece, from: f64, to: f64) -> bool {
     let into = |x| inner.layer(x).outer <= outer.layer(x).inner + 1e-4;

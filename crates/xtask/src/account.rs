@@ -54,7 +54,7 @@ fn place(problem: &Problem) -> &str {
 }
 
 fn words(problem: &Problem) -> String {
-    Catalogue::english().say(&problem.text, Units::Metric)
+    Catalogue::english().say(&problem.text, Units::METRIC)
 }
 
 #[cfg(test)]

@@ -21,7 +21,17 @@ const SERVED: [(&str, &[&str]); 4] = [
     ("main.js", &["main.js"]),
     ("page.js", &["page.js"]),
     ("photo.js", &["views/underlay.js", "photos.js"]),
-    ("workshop.js", &["views/papers.js"]),
+    (
+        "workshop.js",
+        &[
+            "views/compare.js",
+            "views/glossary.js",
+            "views/lesson.js",
+            "views/papers.js",
+            "views/quick.js",
+            "views/tour.js",
+        ],
+    ),
 ];
 
 /// Exported by the first file for the journeys, which ask it where things are drawn.

@@ -16,6 +16,7 @@ mod samples;
 mod serve;
 mod site;
 mod size;
+mod spell;
 mod test;
 mod texts;
 mod words;

@@ -8,13 +8,16 @@ use anyhow::{Context, Result, bail};
 use wasm_bindgen_cli_support::Bindgen;
 
 use crate::route::{Route, TARGET};
-use crate::{join, minify, order, pack, precache, rows, texts, workspace};
+use crate::{join, minify, order, pack, precache, rows, spell, texts, workspace};
 
 /// Contents by relative name, folders parted by `/`.
 pub(crate) type Files = BTreeMap<String, Vec<u8>>;
 
 /// The wasm as it is served. Any host knows the ending.
 pub(crate) const PACKED: &str = "pkg/site.bin";
+
+/// The catalogue whose keys and order the others follow.
+const ENGLISH: &str = "texts/en.json";
 
 /// The wasm as the generator names it.
 const WASM: &str = "site_bg.wasm";
@@ -80,6 +83,7 @@ fn make(route: &Route) -> Result<Files> {
             files.insert(format!("pkg/{name}"), bytes);
         }
     }
+    pack_words(&mut files)?;
     join::scripts(&mut files)?;
     join::styles(&mut files)?;
     for (name, bytes) in &mut files {
@@ -87,9 +91,6 @@ fn make(route: &Route) -> Result<Files> {
         let small = match name.rsplit_once('.') {
             Some((_, "js")) => minify::script(name, text?)?,
             Some((_, "css")) => minify::styles(text?),
-            Some((_, "json")) if name.starts_with("texts/") => {
-                texts::folded(text?).with_context(|| name.clone())?
-            }
             Some((_, "json" | "webmanifest")) => {
                 minify::json(text?).with_context(|| name.clone())?
             }
@@ -108,6 +109,27 @@ fn make(route: &Route) -> Result<Files> {
     let precache = precache::script(&files);
     files.insert("precache.js".to_owned(), precache.into_bytes());
     Ok(files)
+}
+
+/// Puts each catalogue as it is served, `texts/NAME.bin`, in the place of the one as written.
+fn pack_words(files: &mut Files) -> Result<()> {
+    let english = files.get(ENGLISH).context("no English words")?;
+    let english = String::from_utf8(english.clone())?;
+    let written = |name: &String| name.starts_with("texts/") && name.ends_with(".json");
+    let names: Vec<String> = files.keys().filter(|name| written(name)).cloned().collect();
+    for name in names {
+        let json = files.remove(&name).unwrap_or_default();
+        let words = match name.as_str() {
+            ENGLISH => texts::folded(&english),
+            _ => texts::beside(&english, str::from_utf8(&json)?),
+        };
+        let packed = words.and_then(|words| spell::packed(&words));
+        files.insert(
+            name.replace(".json", ".bin"),
+            packed.with_context(|| name.clone())?,
+        );
+    }
+    Ok(())
 }
 
 /// The optimised wasm file of the site crate.

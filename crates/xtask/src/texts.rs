@@ -1,10 +1,11 @@
-//! The catalogues as they are served: a quarter of their download were keys.
+//! The catalogues as they are served: a quarter of their download were keys. English keeps what no other
+//! says of them, the other languages leave them to it.
 
 use std::collections::BTreeMap;
 
 use anyhow::{Result, bail};
 
-/// One JSON string of a catalogue, a flat JSON object of words. Each line is a key, a blank and its
+/// Lines of a catalogue, a flat JSON object of words. Each line is a key, a blank and its
 /// words. Of the key each leading dot stands for one more part of the key before; the label of a
 /// quantity stands after its help, behind a tab. `unfoldWords` of `words.js` reads it.
 ///
@@ -37,7 +38,32 @@ pub(crate) fn folded(json: &str) -> Result<String> {
         lines.push(line);
         before = parts;
     }
-    Ok(serde_json::Value::String(lines.join("\n")).to_string())
+    Ok(lines.join("\n"))
+}
+
+/// The words of another language, a line for each key of English in its order; an empty
+/// one where the words are the same. `matched` of `words.js` reads it.
+///
+/// # Errors
+/// When one of the two is no catalogue, a key is missing or too many, or a line break would be taken for a mark.
+pub(crate) fn beside(english: &str, json: &str) -> Result<String> {
+    let english: BTreeMap<String, String> = serde_json::from_str(english)?;
+    let mut words: BTreeMap<String, String> = serde_json::from_str(json)?;
+    let mut lines = Vec::new();
+    for (key, of) in &english {
+        match words.remove(key) {
+            Some(said) if said == *of => lines.push(String::new()),
+            Some(said) if said.is_empty() || said.contains('\n') => {
+                bail!("{key}: neither empty nor with a line break");
+            }
+            Some(said) => lines.push(said),
+            None => bail!("{key} is missing"),
+        }
+    }
+    if let Some(key) = words.keys().next() {
+        bail!("{key}: English has none");
+    }
+    Ok(lines.join("\n"))
 }
 
 #[cfg(test)]
@@ -46,8 +72,7 @@ mod tests {
     use crate::workspace;
 
     /// As `unfoldWords` of `words.js` does.
-    fn unfolded(json: &str) -> BTreeMap<String, String> {
-        let text: String = serde_json::from_str(json).unwrap();
+    fn unfolded(text: &str) -> BTreeMap<String, String> {
         let mut words = BTreeMap::new();
         let mut before: Vec<String> = Vec::new();
         for line in text.lines() {
@@ -79,6 +104,37 @@ mod tests {
             assert_eq!(unfolded(&small), words);
         }
         assert!(folded(&english).unwrap().len() < english.len() * 4 / 5);
+    }
+
+    #[test]
+    fn another_language_is_told_by_the_keys_of_english() {
+        let [english, german] = ["en", "de"].map(|name| {
+            let file = workspace::root().join(format!("www/texts/{name}.json"));
+            std::fs::read_to_string(file).unwrap()
+        });
+        let lines = beside(&english, &german).unwrap();
+        let keys: BTreeMap<String, String> = serde_json::from_str(&english).unwrap();
+        let words: BTreeMap<String, String> = keys
+            .into_iter()
+            .zip(lines.split('\n'))
+            .map(|((key, of), said)| (key, if said.is_empty() { of } else { said.to_owned() }))
+            .collect();
+        let wanted: BTreeMap<String, String> = serde_json::from_str(&german).unwrap();
+        assert_eq!(words, wanted);
+        for (other, amiss) in [
+            (r#"{"a":"x"}"#, "b is missing"),
+            (r#"{"a":"x","b":"y","c":"z"}"#, "c: English has none"),
+            (r#"{"a":"x","b":""}"#, "b: neither empty"),
+            (
+                r#"{"a":"x\ny","b":"z"}"#,
+                "a: neither empty nor with a line break",
+            ),
+        ] {
+            let told = beside(r#"{"a":"1","b":"2"}"#, other)
+                .unwrap_err()
+                .to_string();
+            assert!(told.starts_with(amiss), "{told}");
+        }
     }
 
     #[test]

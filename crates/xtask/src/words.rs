@@ -1,5 +1,5 @@
 //! The catalogue against the sources: every key asked for exists, every key is asked for, and each
-//! language has the same keys with the same places.
+//! language has the same keys with the same places and none of its words left in English.
 
 use std::collections::{BTreeMap, BTreeSet};
 
@@ -19,6 +19,13 @@ const SOURCES: [&str; 7] = [
     "crates/design/src",
     "crates/drawing/src",
     "crates/site/src",
+];
+
+/// Words that every longer English text holds some of, and that are none in the other languages.
+const ENGLISH: [&str; 29] = [
+    "and", "are", "as", "at", "boat", "boom", "by", "cannot", "cloth", "each", "for", "from", "is",
+    "it", "its", "luff", "not", "of", "on", "or", "sail", "spar", "than", "the", "to", "wanted",
+    "which", "with", "without",
 ];
 
 /// # Errors
@@ -43,11 +50,9 @@ pub(crate) fn check() -> Result<()> {
         .keys()
         .filter(|name| *name != "en.json" && name.ends_with(".json"))
     {
-        amiss.extend(compare_languages(
-            name,
-            &english,
-            &catalogue(&languages, name)?,
-        ));
+        let other = catalogue(&languages, name)?;
+        amiss.extend(compare_languages(name, &english, &other));
+        amiss.extend(english_left(name, &other));
     }
     if !amiss.is_empty() {
         bail!("the catalogue www/texts/en.json:\n  {}", amiss.join("\n  "));
@@ -133,14 +138,38 @@ fn compare(english: &Catalogue, literals: &BTreeSet<String>) -> Vec<String> {
 
 fn compare_languages(name: &str, english: &Catalogue, other: &Catalogue) -> Vec<String> {
     let keys: BTreeSet<&String> = english.keys().chain(other.keys()).collect();
-    let differs = |key: &&String| match (english.get(*key), other.get(*key)) {
-        (Some(one), Some(two)) => places(one) != places(two),
-        _ => true,
+    let amiss = |key: &String| {
+        let said = match (english.get(key), other.get(key)) {
+            (Some(said), None) => format!("is missing; in English: {said}"),
+            (None, _) => "is too many: English has none".to_owned(),
+            (Some(one), Some(two)) if places(one) != places(two) => {
+                format!("has other places than English: {one}")
+            }
+            _ => return None,
+        };
+        Some(format!("{name}: {key} {said}"))
     };
-    let differing = keys.into_iter().filter(differs);
-    differing
-        .map(|key| format!("{name}: {key} is missing, too many, or has other places"))
-        .collect()
+    keys.into_iter().filter_map(amiss).collect()
+}
+
+/// The texts with an English word in them, the names of places and of books left out.
+fn english_left(name: &str, other: &Catalogue) -> Vec<String> {
+    let mut left = Vec::new();
+    let books = |key: &str| key.starts_with("source.");
+    for (key, said) in other.iter().filter(|(key, _)| !books(key)) {
+        let plain = said
+            .split('{')
+            .map(|part| part.rsplit('}').next().unwrap_or_default());
+        let plain = plain.collect::<Vec<_>>().join(" ").to_lowercase();
+        let mut words = plain.split(|c: char| !c.is_alphanumeric());
+        let found = words.find(|word| ENGLISH.contains(word));
+        if let Some(word) = found {
+            left.push(format!(
+                "{name}: {key} is left in English: “{word}” in {said}"
+            ));
+        }
+    }
+    left
 }
 
 /// The names between braces.
@@ -208,8 +237,26 @@ mod tests {
         other.insert("page.undo".to_owned(), "{m} mots".to_owned());
         other.remove("label.chord");
         let amiss = compare_languages("xx.json", &english(), &other);
-        assert_eq!(amiss.len(), 2);
-        assert!(amiss.iter().any(|line| line.contains("page.undo")));
-        assert!(amiss.iter().any(|line| line.contains("label.chord")));
+        assert_eq!(
+            amiss,
+            [
+                "xx.json: label.chord is missing; in English: {n} words",
+                "xx.json: page.undo has other places than English: {n} words"
+            ]
+        );
+        other.insert("page.more".to_owned(), String::new());
+        let amiss = compare_languages("xx.json", &english(), &other);
+        assert!(amiss.contains(&"xx.json: page.more is too many: English has none".to_owned()));
+    }
+
+    #[test]
+    fn english_words_are_found_in_another_language() {
+        let said = |said: &str| Catalogue::from([("page.undo".to_owned(), said.to_owned())]);
+        for clean in ["Zug am Tampen", "{spar} von {at}", "Tonne", "Sailor"] {
+            assert_eq!(english_left("xx.json", &said(clean)), Vec::<String>::new());
+        }
+        for left in ["Pull of {n}", "Zug of {value}", "Not"] {
+            assert_eq!(english_left("xx.json", &said(left)).len(), 1, "{left}");
+        }
     }
 }

@@ -39,7 +39,7 @@ pub(crate) fn problems(document: &Document) -> Vec<(String, String)> {
     let of_account = account_of(document).problems;
     let all: Vec<&Problem> = document.problems().iter().chain(&of_account).collect();
     all.into_iter()
-        .map(|p| (p.path.clone(), words.say(&p.text, Units::Metric)))
+        .map(|p| (p.path.clone(), words.say(&p.text, Units::METRIC)))
         .collect()
 }
 

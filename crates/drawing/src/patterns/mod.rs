@@ -161,13 +161,13 @@ impl Papers<'_> {
     /// Offsets of all pieces, then lengths of their edges: millimetres or inches, x along the line from the lower fore to the lower
     /// after corner, y square to it.
     pub fn csv(&self) -> String {
-        let mut lines = Lines::default();
+        let mut lines = Lines::new(self.units);
         self.heads(&mut lines, &["pattern.place", "x", "y"], 1);
         for piece in &self.patterns.pieces {
             for i in [0, 2, 3, 1] {
                 for (share, at) in laid_out(piece, i) {
                     // As on the screen: 1/8 would be read as a day of January.
-                    let share = fixed(100.0 * share, 1);
+                    let share = self.units.fixed(100.0 * share, 1);
                     self.cells(&mut lines, piece, i, share, &[at.x, at.y]);
                 }
             }
@@ -195,10 +195,7 @@ impl Papers<'_> {
 
     /// Heads of a table with their units: shares, then lengths.
     fn heads(&self, lines: &mut Lines, keys: &[&str], shares: usize) {
-        let unit = match self.units {
-            Units::Metric => "mm",
-            Units::Imperial => "in",
-        };
+        let unit = if self.units.imperial() { "in" } else { "mm" };
         let mut heads = vec![
             self.word("pattern.piece_head"),
             self.word("pattern.edge_head"),
@@ -338,9 +335,10 @@ impl Papers<'_> {
 
     /// A length on the floor: millimetres, or feet and inches.
     pub(crate) fn length(&self, metres: f64) -> String {
-        match self.units {
-            Units::Metric => self.fine(metres),
-            Units::Imperial => spelled(UnitKind::Length, metres, self.units),
+        if self.units.imperial() {
+            spelled(UnitKind::Length, metres, self.units)
+        } else {
+            self.fine(metres)
         }
     }
 
@@ -351,9 +349,10 @@ impl Papers<'_> {
 
     /// A number for a table, to a tenth of a millimetre or a hundredth of an inch.
     fn plain(&self, metres: f64) -> String {
-        match self.units {
-            Units::Metric => fixed(1000.0 * metres, 1),
-            Units::Imperial => fixed(metres / INCH, 2),
+        if self.units.imperial() {
+            self.units.fixed(metres / INCH, 2)
+        } else {
+            self.units.fixed(1000.0 * metres, 1)
         }
     }
 }

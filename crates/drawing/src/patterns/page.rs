@@ -144,7 +144,7 @@ impl Papers<'_> {
         if let (Some(strain), true) = (&piece.strain, built)
             && strain.worst.abs() > 5e-4
         {
-            let share = quantities::units::fixed(100.0 * strain.worst, 1);
+            let share = self.units.fixed(100.0 * strain.worst, 1);
             page.y += 1.0;
             let text = self.say("pattern.strain", &[("value", &share)]);
             page.text(&text, 3.0, Weight::Regular);

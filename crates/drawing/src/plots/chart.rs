@@ -205,7 +205,7 @@ pub(super) fn ticks(
         }
         let at = at(value * unit);
         hair(board, at, at + Vec2::new(x, y).normalize() * 4.0);
-        let mut number = tick_number(value, step);
+        let mut number = tick_number(value, step, board.moment.view.units);
         number.push_str(sign);
         letter(board, &number, &AXIS, at, &[(x, y, anchor)]);
     }
@@ -233,7 +233,7 @@ pub(super) const UNDER: Spot = (0.0, 14.0, Anchor::Middle);
 
 /// What one on an axis is in SI, and what it is called.
 pub(super) fn unit(quantity: &Quantity, shown: Units) -> (f64, &'static str) {
-    let metric = shown == Units::Metric;
+    let metric = !shown.imperial();
     let si = match quantity.kind {
         UnitKind::Angle => 1f64.to_radians(),
         UnitKind::Moment if metric => 1000.0,
@@ -423,7 +423,7 @@ fn frame(board: &mut Board, chart: &Chart, axes: &mut Axes) {
         let (si, label) = unit(quantity, board.moment.view.units);
         let lines = (axes.bottom - axes.top) / 48.0;
         let step = tick((axes.y.1 - axes.y.0) / si / lines.max(1.0));
-        let widest = tick_number(axes.y.1 / si, step);
+        let widest = tick_number(axes.y.1 / si, step, board.moment.view.units);
         axes.left += lettering::width(&widest, LEAST_SIZE, Weight::Regular);
         let name = axis_name(board, up, label);
         upright(board, axes, false, (si, step), &name);

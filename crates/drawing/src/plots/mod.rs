@@ -19,7 +19,7 @@ use boat::{Banded, Heel};
 use cloth::{Input, Way};
 use geometry::mast::Place;
 use kurbo::{Point, Rect, Vec2};
-use quantities::{Quantity, Text, quantity, units};
+use quantities::{Quantity, Text, Units, quantity};
 
 pub use chart::{Chart, Kind, Part};
 pub use deck::DeckMap;
@@ -325,7 +325,7 @@ pub(crate) fn tick(least: f64) -> f64 {
 }
 
 /// A number beside a tick, with no more decimals than the ticks are apart.
-pub(crate) fn tick_number(value: f64, step: f64) -> String {
+pub(crate) fn tick_number(value: f64, step: f64, shown: Units) -> String {
     let decimals = if step >= 1.0 {
         0
     } else if step >= 0.1 {
@@ -333,5 +333,5 @@ pub(crate) fn tick_number(value: f64, step: f64) -> String {
     } else {
         2
     };
-    units::fixed(value, decimals)
+    shown.fixed(value, decimals)
 }

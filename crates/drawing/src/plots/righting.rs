@@ -4,7 +4,7 @@ use core::f64::consts::{FRAC_PI_2, PI};
 
 use boat::{Heel, Source};
 use kurbo::{Point, Vec2};
-use quantities::{Units, quantity, units};
+use quantities::{quantity, units};
 
 use super::chart::{Axes, BESIDE, UNDER, name, ticks, unit, upright};
 use super::{
@@ -52,14 +52,15 @@ pub(super) fn draw(board: &mut Board, step: usize) -> String {
         .displacement
         .filter(|_| curve.crew == 0.0)
         .map(|mass| {
-            let (metre, label) = match moment.view.units {
-                Units::Metric => (1.0, "GZ\u{a0}m"),
-                Units::Imperial => (units::FOOT, "GZ\u{a0}ft"),
+            let (metre, label) = if moment.view.units.imperial() {
+                (units::FOOT, "GZ\u{a0}ft")
+            } else {
+                (1.0, "GZ\u{a0}m")
             };
             let unit = mass * boat::GRAVITY * metre;
             (unit, label, tick((most - least) / unit / 4.0))
         });
-    let widest = tick_number(most / unit, apart);
+    let widest = tick_number(most / unit, apart, moment.view.units);
     // Past its end there is room for what is only estimated.
     let beyond = if loading.estimated { 1.3 } else { 1.08 };
     let axes = Axes {

@@ -237,7 +237,7 @@ fn scale(board: &mut Board, axis: &Axis, foot: f64) {
             break;
         }
         hair(board, at, at + Vec2::new(0.0, 4.0));
-        let mut label = tick_number(value, step);
+        let mut label = tick_number(value, step, board.moment.view.units);
         label.push('%');
         letter(board, &label, &AXIS, at, &[(0.0, 13.0, Anchor::Middle)]);
     }

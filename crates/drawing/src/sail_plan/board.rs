@@ -244,6 +244,11 @@ impl<'a> Board<'a> {
         covered(from, to, &self.lettered).is_empty()
     }
 
+    /// Whether no words stand on a place.
+    pub(crate) fn clear_of_lettering(&self, quad: &Quad) -> bool {
+        !self.lettered.iter().any(|taken| crossing(quad, taken))
+    }
+
     /// A line that breaks where words stand in its way.
     pub(crate) fn line_round_words(&mut self, from: Point, to: Point, stroke: Stroke) {
         let mut start = 0.0;

@@ -153,7 +153,7 @@ pub(super) fn draw(board: &mut Board, sails: &[Sail]) -> Vec<String> {
             // So many times as it is on the scale of the drawing, a round number.
             let times = 1.0 / tick(board.frame.scale / scale);
             scale = board.frame.scale * times;
-            let number = tick_number(times, times);
+            let number = tick_number(times, times, view.units);
             short.push_str(" ×");
             short.push_str(&number);
             text = text.with("times", number);

@@ -4,7 +4,7 @@ use core::f64::consts::{FRAC_PI_2, PI};
 
 use geometry::Panel;
 use kurbo::{BezPath, Point, Vec2};
-use quantities::{quantity, units};
+use quantities::quantity;
 
 use super::board::{Board, PanelState, Sail};
 use super::parrels;
@@ -182,7 +182,7 @@ fn yard_angle(board: &mut Board, sail: &Sail) {
     }
     let degrees = yard.angle.to_degrees();
     let whole = (degrees - degrees.round()).abs() < 0.05;
-    let mut label = units::fixed(degrees, u8::from(!whole));
+    let mut label = board.moment.view.units.fixed(degrees, u8::from(!whole));
     label.push('°');
     let nearest = (0.34 * along.hypot()).max(24.0).min(58.0);
     let mut words = Words::new(label, Role::Dimension, throat, Anchor::Start);

@@ -94,7 +94,7 @@ fn sea(board: &mut Board) {
 }
 
 /// The underwater profile as it was traced, closed [px].
-pub(super) fn traced(board: &Board) -> Option<BezPath> {
+pub(crate) fn traced(board: &Board) -> Option<BezPath> {
     let points = &board.moment.design.boat.particulars.lateral.profile;
     let mut path = board.frame.ship() * through(points);
     (points.len() > 2).then(|| {

@@ -73,7 +73,7 @@ pub(super) fn take(board: &mut Board, sail: &Sail) {
 }
 
 /// A line as it is drawn [px]; nothing where there is none.
-pub(super) fn shape(board: &Board, sail: &Sail, line: Line) -> BezPath {
+pub(crate) fn shape(board: &Board, sail: &Sail, line: Line) -> BezPath {
     let known = |laid: &&Laid| laid.line == line;
     let Some(laid) = sail.pose.lines.iter().find(known) else {
         return BezPath::new();

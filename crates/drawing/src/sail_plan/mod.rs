@@ -9,11 +9,11 @@ pub(crate) mod centres;
 mod curves;
 mod dimensions;
 pub(crate) mod hull;
-mod lines;
+pub(crate) mod lines;
 pub(crate) mod mast;
 mod numbers;
 mod parrels;
-mod pointed;
+pub(crate) mod pointed;
 pub(crate) mod sail;
 pub(crate) mod scale_bar;
 
@@ -23,6 +23,7 @@ use quantities::listed::joined;
 use crate::fit::Frame;
 use crate::handles;
 use crate::moment::Moment;
+use crate::naming;
 use crate::points;
 use crate::scene::Scene;
 use board::Board;
@@ -51,6 +52,8 @@ pub fn sail_plan(moment: &Moment, frame: &Frame) -> Scene {
     for ring in &rings {
         board.take_point(ring.at, ring.radius + 1.0);
     }
+    // Notes give way to names.
+    naming::draw(&mut board, &sails);
     parrels::draw_heights(&mut board, &sails);
     dimensions::draw_mast_height(&mut board, &sails);
     for sail in &sails {

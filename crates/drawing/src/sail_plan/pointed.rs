@@ -45,7 +45,7 @@ fn spar(sail: &Sail, part: Part) -> Option<usize> {
 }
 
 /// A part of mast, sail and lines [px]; nothing where there is none.
-fn on_sail(board: &Board, sail: &Sail, part: Part) -> BezPath {
+pub(crate) fn on_sail(board: &Board, sail: &Sail, part: Part) -> BezPath {
     let (mut luff, mut leech) = (Vec::new(), Vec::new());
     for spar in &sail.pose.spars {
         let (fore, after) = sail.ends(spar);

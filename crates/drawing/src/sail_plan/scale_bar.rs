@@ -1,7 +1,6 @@
 //! The scale bar, and the name of the drawing; on paper what of the sails stands.
 
 use kurbo::{Point, Rect};
-use quantities::Units;
 use quantities::units::FOOT;
 
 use super::board::Board;
@@ -53,9 +52,10 @@ const LENGTHS: [(f64, u8); 12] = [
 
 /// The bar alone, in its corner.
 pub(crate) fn bar(board: &mut Board) {
-    let (metres, unit) = match board.moment.view.units {
-        Units::Metric => (1.0, "m"),
-        Units::Imperial => (FOOT, "ft"),
+    let (metres, unit) = if board.moment.view.units.imperial() {
+        (FOOT, "ft")
+    } else {
+        (1.0, "m")
     };
     let px = metres * board.frame.scale;
     let longest = if board.roomy {
@@ -84,7 +84,7 @@ pub(crate) fn bar(board: &mut Board) {
         board.scene.figure(field, Some(ink), Some(line));
     }
     let decimals = u8::from(*length < 1.0);
-    let spelled = quantities::units::fixed(*length, decimals);
+    let spelled = board.moment.view.units.fixed(*length, decimals);
     let ends = [
         (left, "0".to_string(), Anchor::Start),
         (

@@ -13,9 +13,12 @@
 //! Only a comma before exactly three digits (`1,234`) could be meant for a thousand, so there the
 //! unit decides, in either mode alike: nothing aboard comes to a thousand metres, feet, degrees or
 //! per cent, and `4,430` is 4.43 m; millimetres, inches, areas and masses may, and `4,430 mm` is
-//! refused. More than one separator is refused anyhow.
+//! refused. In a language with a decimal comma the point takes that part. More than one separator is
+//! refused anyhow.
 
-use super::{FOOT, INCH, KNOT, OUNCE_YARD, POUND, POUND_FORCE, PSI, UnitKind, Units, imperial};
+use super::{
+    FOOT, INCH, KNOT, Measures, OUNCE_YARD, POUND, POUND_FORCE, PSI, UnitKind, Units, imperial,
+};
 use crate::Text;
 
 /// Longer than any measure; keeps the work and the message bounded.
@@ -38,8 +41,8 @@ struct Number {
     value: f64,
     /// No separator in it.
     whole: bool,
-    /// `1,234`: a comma before exactly three digits, which may be meant for a thousand.
-    comma_before_three: bool,
+    /// `1,234`: one that parts thousands before exactly three digits.
+    mark_before_three: bool,
     /// As typed.
     digits: String,
 }
@@ -60,10 +63,10 @@ enum Fault {
 }
 
 pub(super) fn parse(kind: UnitKind, text: &str, units: Units) -> Result<f64, Text> {
-    read(kind, text, units).map_err(|fault| say(fault, kind, text))
+    read(kind, text, units).map_err(|fault| say(fault, kind, text, units))
 }
 
-fn say(fault: Fault, kind: UnitKind, text: &str) -> Text {
+fn say(fault: Fault, kind: UnitKind, text: &str, units: Units) -> Text {
     let (key, plain, other) = match fault {
         Fault::NotUnderstood => (not_understood(kind), None, None),
         Fault::Thousands(plain) => ("problem.thousands", Some(plain), None),
@@ -76,10 +79,10 @@ fn say(fault: Fault, kind: UnitKind, text: &str) -> Text {
     let typed: String = text.trim().chars().take(MOST_TYPED).collect();
     let mut said = Text::new(key).with("typed", typed);
     if let Some(plain) = plain {
-        said = said.with("plain", plain);
+        said = said.with("plain", units.parted(plain));
     }
     if let Some(other) = other {
-        said = said.with("other", other);
+        said = said.with("other", units.parted(other));
     }
     said
 }
@@ -113,7 +116,7 @@ fn read(kind: UnitKind, text: &str, units: Units) -> Result<f64, Fault> {
     if text.trim().chars().count() > MOST_TYPED {
         return Err(Fault::NotUnderstood);
     }
-    let pieces = cut(&plain(text), kind == UnitKind::Area)?;
+    let pieces = cut(&plain(text), kind == UnitKind::Area, mark(units))?;
     let (negative, rest) = match pieces.split_first() {
         Some((Piece::Dash, rest)) => (true, rest),
         _ => (false, pieces.as_slice()),
@@ -173,8 +176,13 @@ fn feet_mark(plain: &mut String) {
     }
 }
 
-/// Cuts plain text into pieces. `squares`: a 2 behind a word belongs to it (`m2`).
-fn cut(plain: &str, squares: bool) -> Result<Vec<Piece>, Fault> {
+/// The sign that may part thousands.
+fn mark(units: Units) -> char {
+    if units.comma { '.' } else { ',' }
+}
+
+/// Cuts plain text into pieces. `squares`: a 2 behind a word belongs to it (`m2`). `mark` may part thousands.
+fn cut(plain: &str, squares: bool, mark: char) -> Result<Vec<Piece>, Fault> {
     let mut pieces = Vec::new();
     let mut letters = plain.trim().chars().peekable();
     // A plus sign says nothing.
@@ -201,7 +209,7 @@ fn cut(plain: &str, squares: bool) -> Result<Vec<Piece>, Fault> {
                 {
                     continue;
                 }
-                pieces.push(Piece::Number(number(run)?));
+                pieces.push(Piece::Number(number(run, mark)?));
             }
             _ if letter.is_ascii_alphabetic() => {
                 let mut word = String::from(letter);
@@ -227,7 +235,7 @@ fn cut(plain: &str, squares: bool) -> Result<Vec<Piece>, Fault> {
     Ok(pieces)
 }
 
-fn number(digits: String) -> Result<Number, Fault> {
+fn number(digits: String, mark: char) -> Result<Number, Fault> {
     let is_separator = |byte: &u8| matches!(byte, b'.' | b',');
     let groups: Vec<usize> = digits
         .as_bytes()
@@ -254,13 +262,14 @@ fn number(digits: String) -> Result<Number, Fault> {
             Fault::NotUnderstood
         });
     }
-    let comma_before_three =
-        matches!(groups.as_slice(), [1..=3, 3]) && digits.contains(',') && !digits.starts_with('0');
+    let mark_before_three = matches!(groups.as_slice(), [1..=3, 3])
+        && digits.contains(mark)
+        && !digits.starts_with('0');
     let value = super::decimal(&with_point(&digits)).ok_or(Fault::NotUnderstood)?;
     Ok(Number {
         value,
         whole: separators == 0,
-        comma_before_three,
+        mark_before_three,
         digits,
     })
 }
@@ -336,7 +345,7 @@ fn amount(pieces: &[Piece]) -> Result<Amount<'_>, Fault> {
         [N(number), rest @ ..] => Ok(Amount {
             value: number.value,
             whole: number.whole,
-            doubtful: number.comma_before_three.then_some(number),
+            doubtful: number.mark_before_three.then_some(number),
             rest,
         }),
         _ => Err(Fault::NotUnderstood),
@@ -358,8 +367,8 @@ fn length(kind: UnitKind, pieces: &[Piece], units: Units) -> Result<f64, Fault> 
     let after_feet = match first.rest {
         [] => return bare_length(kind, &first, units),
         [Piece::Feet] => return Ok(first.value * FOOT),
-        [Piece::Inch] => return clear(&first).map(|inches| inches * INCH),
-        [Piece::Word(word)] => return metric_length(&first, word),
+        [Piece::Inch] => return clear(&first, units).map(|inches| inches * INCH),
+        [Piece::Word(word)] => return metric_length(&first, word, units),
         // 14'-6 1/2" as drawings write it.
         [Piece::Feet, Piece::Dash, rest @ ..] => rest,
         [Piece::Feet | Piece::Dash, rest @ ..] => rest,
@@ -369,7 +378,7 @@ fn length(kind: UnitKind, pieces: &[Piece], units: Units) -> Result<f64, Fault> 
     if !matches!(second.rest, [] | [Piece::Inch]) {
         return Err(Fault::NotUnderstood);
     }
-    let inches = clear(&second)?;
+    let inches = clear(&second, units)?;
     if !first.whole || inches >= 12.0 {
         return Err(Fault::FeetAndInches);
     }
@@ -377,20 +386,20 @@ fn length(kind: UnitKind, pieces: &[Piece], units: Units) -> Result<f64, Fault> 
 }
 
 fn bare_length(kind: UnitKind, amount: &Amount<'_>, units: Units) -> Result<f64, Fault> {
-    match (kind, units) {
-        (UnitKind::Fine, Units::Metric) => clear(amount).map(|mm| mm / 1000.0),
-        (UnitKind::Fine, Units::Imperial) => clear(amount).map(|inches| inches * INCH),
-        (_, Units::Metric) => Ok(amount.value),
-        (_, Units::Imperial) => Ok(amount.value * FOOT),
+    match (kind, units.measures) {
+        (UnitKind::Fine, Measures::Metric) => clear(amount, units).map(|mm| mm / 1000.0),
+        (UnitKind::Fine, Measures::Imperial) => clear(amount, units).map(|inches| inches * INCH),
+        (_, Measures::Metric) => Ok(amount.value),
+        (_, Measures::Imperial) => Ok(amount.value * FOOT),
     }
 }
 
-fn metric_length(amount: &Amount<'_>, unit: &str) -> Result<f64, Fault> {
+fn metric_length(amount: &Amount<'_>, unit: &str, units: Units) -> Result<f64, Fault> {
     // Divided, not multiplied: 443 / 100 is the double that 4.43 stands for.
     match unit {
         "m" | "metre" | "metres" | "meter" | "meters" => Ok(amount.value),
-        "cm" => clear(amount).map(|cm| cm / 100.0),
-        "mm" => clear(amount).map(|mm| mm / 1000.0),
+        "cm" => clear(amount, units).map(|cm| cm / 100.0),
+        "mm" => clear(amount, units).map(|mm| mm / 1000.0),
         _ => Err(Fault::NotUnderstood),
     }
 }
@@ -402,12 +411,13 @@ fn other(kind: UnitKind, pieces: &[Piece], units: Units) -> Result<f64, Fault> {
         match piece {
             Piece::Word(word) => unit.push_str(word),
             Piece::Slash if kind == UnitKind::Speed => unit.push('/'),
+            Piece::Feet if kind == UnitKind::Moment => unit.push_str("ft"),
             _ => return Err(Fault::NotUnderstood),
         }
     }
     let value = match kind {
         UnitKind::Angle | UnitKind::Percent | UnitKind::Ratio => amount.value,
-        _ => clear(&amount)?,
+        _ => clear(&amount, units)?,
     };
     match (kind, unit.as_str()) {
         (UnitKind::Area, "m2" | "m²" | "sqm" | "squaremetres" | "squaremeters") => Ok(value),
@@ -416,9 +426,13 @@ fn other(kind: UnitKind, pieces: &[Piece], units: Units) -> Result<f64, Fault> {
         (UnitKind::Mass, "lb" | "lbs" | "pound" | "pounds") => Ok(value * POUND),
         (UnitKind::Angle, "" | "°" | "deg" | "degree" | "degrees") => Ok(value),
         (UnitKind::Percent, "" | "%" | "percent") => Ok(value),
-        (UnitKind::Ratio | UnitKind::SecondMoment | UnitKind::Moment | UnitKind::Work, "") => {
-            Ok(value)
-        }
+        (UnitKind::Ratio | UnitKind::SecondMoment | UnitKind::Work, "") => Ok(value),
+        // As it is shown: document N m.
+        (UnitKind::Moment, "knm") => Ok(value * 1000.0),
+        (UnitKind::Moment, "nm") => Ok(value),
+        (UnitKind::Moment, "lbft" | "ftlb" | "lbfft") => Ok(value * imperial(kind).0),
+        (UnitKind::Moment, "") if units.imperial() => Ok(value * imperial(kind).0),
+        (UnitKind::Moment, "") => Ok(value * 1000.0),
         (UnitKind::Force, "n" | "newton" | "newtons") => Ok(value),
         (UnitKind::Force, "lb" | "lbs" | "lbf") => Ok(value * POUND_FORCE),
         (UnitKind::Cloth, "g" | "gsm") => Ok(value),
@@ -438,9 +452,9 @@ fn other(kind: UnitKind, pieces: &[Piece], units: Units) -> Result<f64, Fault> {
             | UnitKind::Spring
             | UnitKind::Density,
             "",
-        ) => Ok(match units {
-            Units::Metric => value,
-            Units::Imperial => value * imperial(kind).0,
+        ) => Ok(match units.measures {
+            Measures::Metric => value,
+            Measures::Imperial => value * imperial(kind).0,
         }),
         (UnitKind::Count, "") if value.fract() == 0.0 => Ok(value),
         (UnitKind::Count, "") => Err(Fault::NotWhole),
@@ -449,12 +463,12 @@ fn other(kind: UnitKind, pieces: &[Piece], units: Units) -> Result<f64, Fault> {
 }
 
 /// The value of an amount of which there may be a thousand, if it has one reading only.
-fn clear(amount: &Amount<'_>) -> Result<f64, Fault> {
+fn clear(amount: &Amount<'_>, units: Units) -> Result<f64, Fault> {
     match amount.doubtful {
         None => Ok(amount.value),
         Some(number) => Err(Fault::TwoWays(
-            number.digits.replace(',', ""),
-            number.digits.replace(',', "."),
+            number.digits.replace(mark(units), ""),
+            with_point(&number.digits),
         )),
     }
 }
