@@ -37,9 +37,11 @@ test("two-master in feet, half reefed in the dark-printed-comes on white, to be 
   expect(Math.min(...letters), "smallest letters, px").toBeGreaterThanOrEqual(8 * POINT);
 
   // Sky in the corner, sea below, the blank page beside the cautions: all the paper's own white.
-  const box = await drawing.boundingBox();
-  if (!box) throw new Error("no drawing");
-  const spot = (/** @type {number} */ x, /** @type {number} */ y) => page.screenshot({ clip: { x, y, width: 6, height: 6 } });
+  const box = await drawing.evaluate((svg) => {
+    const { x, y, width, height } = svg.getBoundingClientRect();
+    return { x: x + scrollX, y: y + scrollY, width, height };
+  });
+  const spot = (/** @type {number} */ x, /** @type {number} */ y) => page.screenshot({ fullPage: true, clip: { x, y, width: 6, height: 6 } });
   expect(await page.evaluate(() => getComputedStyle(document.documentElement).backgroundColor)).toBe("rgb(255, 255, 255)");
   const white = await spot(PAPER.width - 10, box.y + box.height + 20);
   expect((await spot(box.x + box.width - 10, box.y + 10)).equals(white), "sky").toBe(true);
@@ -47,8 +49,9 @@ test("two-master in feet, half reefed in the dark-printed-comes on white, to be 
 
   // Fore and main, seven and eight spars, each from all standing to all down, and the parrels' lengths.
   const tables = await paper.locator(".paper-reefs table").evaluateAll((found) => found.map((table) => Array.from(/** @type {HTMLTableElement} */ (table).tBodies[0]?.rows ?? [], (row) => Array.from(row.cells, (cell) => cell.textContent ?? ""))));
-  expect(tables.map((rows) => rows.length)).toEqual([14, 7, 8]);
-  expect(tables.slice(1).map((rows) => rows[0]?.length)).toEqual([1 + 7 + 1, 1 + 8 + 1]);
+  expect(tables[0]).toHaveLength(14);
+  // In longer words a table may be wider than the page, and stand in two.
+  for (const spars of [7, 8]) expect(tables.slice(1).flatMap((rows) => (rows.length === spars ? rows[0]?.slice(1) : []))).toHaveLength(spars + 1);
   for (const cell of tables.slice(1).flat(2)) expect(cell).not.toMatch(/^[–\s]*$/);
 
   // Winds at every step, three loadings, every check in words.

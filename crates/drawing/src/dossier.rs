@@ -85,6 +85,8 @@ const READ: f64 = 28.0;
 const UNBROKEN: f64 = 60.0;
 /// So many rows without heads stand two and two.
 const TALL: usize = 12;
+/// By so much a drawing may be made smaller: letters of 9 points stay over 8.5.
+const SMALLER: f64 = 0.95;
 /// Pixels of a scene.
 const PIXEL: f64 = 25.4 / 96.0;
 /// Most pages: what is over it is not set. The largest design takes a tenth.
@@ -428,7 +430,8 @@ impl Setter {
         self.y += ROW;
     }
 
-    fn table(&mut self, block: &Block) {
+    /// A table; its end stands with what comes below it.
+    fn table(&mut self, block: &Block, below: f64) {
         let columns = Columns::of(block, self.room());
         let mut rows = Vec::new();
         let height = |row: &Broken| LEAD * SIZE * tallest(row) as f64 + ROW;
@@ -453,6 +456,7 @@ impl Setter {
         }
         // A short table is not torn for the sake of half a page.
         let page = self.bottom() - MARGIN;
+        whole += below;
         if self.past(whole) && (self.past(begin) || whole < 0.4 * page) {
             self.turn();
         } else if self.y > MARGIN {
@@ -460,8 +464,15 @@ impl Setter {
         }
         self.heads(block, &heads, &columns);
         let end = columns.ends.last().map_or(MARGIN, |end| end - PAD);
-        for row in &rows {
-            let tall = height(row);
+        let last = rows.len().saturating_sub(3);
+        for (i, row) in rows.iter().enumerate() {
+            let mut tall = height(row);
+            if i == last && i > 0 {
+                tall = below;
+                for row in rows.iter().skip(i) {
+                    tall += height(row);
+                }
+            }
             if self.past(tall) && tall < 0.5 * page {
                 self.turn();
                 self.heads(block, &heads, &columns);
@@ -484,18 +495,33 @@ impl Setter {
         }
     }
 
-    fn drawing(&mut self, scene: &Scene) {
+    /// How tall paragraphs are.
+    fn notes(&self, block: &Block) -> f64 {
+        let mut tall = 0.5 * GAP;
+        for paragraph in block.rows.iter().flatten() {
+            let lines = lines(paragraph, SIZE, Weight::Regular, self.room());
+            tall += LEAD * SIZE * lines.len() as f64 + 0.6;
+        }
+        tall
+    }
+
+    /// A drawing, a little smaller where what stands below it would need a page of its own.
+    fn drawing(&mut self, scene: &Scene, below: f64) {
         let (width, height) = (scene.width * PIXEL, scene.height * PIXEL);
         if !(width > 1.0 && height > 1.0) {
             return;
         }
         // As it was drawn; smaller only where a page has not so much room.
         let page = self.bottom() - MARGIN - GAP - LEAD * HEADING;
-        let fit = (self.room() / width).min(page / height).min(1.0);
+        let mut fit = (self.room() / width).min(page / height).min(1.0);
         if self.past(fit * height + GAP) {
             self.turn();
         } else if self.y > MARGIN {
             self.y += 0.5 * GAP;
+        }
+        let tight = (self.bottom() - self.y - below) / height;
+        if tight < fit && tight > SMALLER * fit {
+            fit = tight;
         }
         let x = MARGIN + 0.5 * (self.room() - fit * width);
         let place = pdf::hung(0.001, self.height);
@@ -514,16 +540,17 @@ impl Setter {
     fn sheet(&mut self, sheet: &Sheet) {
         self.turn();
         self.text(&sheet.title, HEADING, Weight::Strong);
-        for block in &sheet.blocks {
+        for (i, block) in sheet.blocks.iter().enumerate() {
+            let next = sheet.blocks.get(i + 1);
+            let below = match next {
+                Some(notes) if notes.kind == Kind::Notes => self.notes(notes),
+                _ => 0.0,
+            };
             match block.kind {
-                Kind::Table => self.table(block),
-                Kind::Drawing => self.drawing(&block.scene),
+                Kind::Table => self.table(block, below),
+                Kind::Drawing => self.drawing(&block.scene, below),
                 Kind::Notes => {
-                    let mut tall = 0.5 * GAP;
-                    for paragraph in block.rows.iter().flatten() {
-                        let lines = lines(paragraph, SIZE, Weight::Regular, self.room());
-                        tall += LEAD * SIZE * lines.len() as f64 + 0.6;
-                    }
+                    let tall = self.notes(block);
                     if self.past(tall) && tall < 0.5 * self.bottom() {
                         self.turn();
                     } else if self.y > MARGIN {

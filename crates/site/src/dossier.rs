@@ -13,7 +13,7 @@ use quantities::units::fixed;
 use quantities::{Basis, Text};
 use serde_json::Value;
 
-use crate::bench::Bench;
+use crate::bench::{Bench, SHEET};
 use crate::rows::{Column, Detail, Paper, PaperBlock, PaperSheet, ReefTable};
 use crate::sources::SOURCES;
 
@@ -461,6 +461,8 @@ impl Bench {
             && let Some(scene) = self.code(code)
         {
             last.blocks.push(Block::drawing(String::new(), scene));
+            let said = self.word("page.link.scan");
+            last.blocks.push(Block::notes(vec![vec![said]]));
         }
         let size = if paper == "letter" {
             Size::LETTER
@@ -480,7 +482,7 @@ impl Bench {
         write(&sheets, &size, &title, &foot)
     }
 
-    /// The code of a link as a drawing, with what it is for beside it.
+    /// The code of a link as a drawing as wide as its page.
     fn code(&self, modules: &[u8]) -> Option<Scene> {
         let side = (modules.len() as f64).sqrt() as usize;
         if side == 0 || side * side != modules.len() {
@@ -500,7 +502,7 @@ impl Bench {
             }
         }
         let size = side as f64 * MODULE;
-        let mut scene = Scene::new(size, size);
+        let mut scene = Scene::new(SHEET.0, size);
         scene.fill(path, Role::HullLine);
         Some(scene)
     }
