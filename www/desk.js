@@ -35,6 +35,8 @@ import { carriedWords, languageOf, loadWords, say } from "./words.js";
  * @property {boolean} keepTold
  * @property {boolean} tourTold
  * @property {boolean} [attentionOpen] as the user left it
+ * @property {string[]} [papers] parts of the dossier; all where nothing was chosen
+ * @property {"a4" | "letter"} paper
  */
 
 const ANNOUNCE_MS = 200;
@@ -67,6 +69,8 @@ function settingsFrom(stored) {
     keepTold: stored.keepTold === true,
     tourTold: stored.tourTold === true,
     attentionOpen: typeof stored.attentionOpen === "boolean" ? stored.attentionOpen : undefined,
+    papers: Array.isArray(stored.papers) ? stored.papers.filter((part) => typeof part === "string") : undefined,
+    paper: stored.paper === "letter" ? "letter" : "a4",
   };
 }
 

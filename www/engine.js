@@ -20,6 +20,8 @@ import { carriedWords } from "./words.js";
 /** @typedef {import("./pkg/site.js").LineInHand} LineInHand */
 /** @typedef {import("./pkg/site.js").Lines} Lines */
 /** @typedef {import("./pkg/site.js").Paper} Paper */
+/** @typedef {import("./pkg/site.js").PaperSheet} PaperSheet */
+/** @typedef {import("./pkg/site.js").PaperBlock} PaperBlock */
 /** @typedef {import("./pkg/site.js").Handle} Handle */
 /** @typedef {import("./pkg/site.js").TypedIn} TypedIn */
 

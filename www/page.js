@@ -38,8 +38,9 @@ export function layOut(desk, drawing, part) {
   const { notices, store } = desk;
   const share = makeShare(desk);
   const projects = makeProjects(desk, share);
-  const print = makePaper(part("paper"), desk, share);
-
+  const paper = makePaper(part("paper"), desk, share);
+  /** @param {string[]} parts */
+  const printing = (...parts) => () => paper.print(cloth.aside, parts);
   /** Runs what is fetched only when it is wanted. @param {Promise<() => void>} fetched */
   const later = (fetched) => void fetched.then(
     (run) => run(),
@@ -58,8 +59,8 @@ export function layOut(desk, drawing, part) {
     { id: "open-lesson", word: "page.lesson", says: "page.lesson.brief", run: () => later(import("./views/lesson.js").then(({ makeLesson }) => (lesson ??= makeLesson(desk)))) },
     { id: "open-compare", word: "page.compare", says: "page.compare.brief", run: () => later(import("./views/compare.js").then(({ makeCompare }) => (compare ??= makeCompare(desk)))) },
     { id: "open-quick", word: "page.quick", says: "page.quick.brief", run: () => later(import("./views/quick.js").then(({ makeQuick }) => (quick ??= makeQuick(desk)))) },
+    { id: "papers-open", word: "page.papers", says: "page.papers.brief", run: () => later(import("./views/papers.js").then(({ openPapers }) => () => openPapers(desk, cloth.aside, paper, share))) },
     { id: "share-link", word: "page.link.share", says: "page.link.brief", run: () => void share.open() },
-    { id: "print-papers", word: "page.print", says: "page.print.brief", run: () => void print() },
     { id: "open-glossary", word: "page.glossary", says: "page.glossary.brief", run: () => later(import("./views/glossary.js").then(({ makeGlossary }) => (glossary ??= makeGlossary(desk)))) },
     { id: "open-tour", word: "page.tour", says: "page.tour.brief", run: () => tour() },
   ]);
@@ -119,11 +120,11 @@ export function layOut(desk, drawing, part) {
   const panelOf = (name) => /** @type {HTMLElement} */ (panels.get(name));
   const boat = makeBoat(panelOf("boat"), desk);
   const sail = makeSail(panelOf("sail"), desk);
-  const reefs = makeReefs(panelOf("reefs"), desk, print);
+  const reefs = makeReefs(panelOf("reefs"), desk, printing("plan", "reefs"));
   const balance = makeBalance(panelOf("balance"), desk, goTo);
-  const lines = makeLines(panelOf("lines"), desk, print);
-  const spars = makeSpars(panelOf("spars"), desk, print);
-  const cloth = makeCloth(panelOf("cloth"), desk, print, goTo);
+  const lines = makeLines(panelOf("lines"), desk, printing("lines"));
+  const spars = makeSpars(panelOf("spars"), desk, printing("spars"));
+  const cloth = makeCloth(panelOf("cloth"), desk, printing("cloth"), goTo);
 
   /** Leads to the field of a path. @param {string} path */
   function goTo(path) {

@@ -44,7 +44,7 @@ test("load case-opened-names every factor, and their product is the one in the t
   const cases = page.locator("#proof-cases");
   const rows = await table(desk, "proof-cases");
   expect(rows).toHaveLength(5);
-  const first = cases.getByRole("button").first();
+  const first = cases.locator("tbody").getByRole("button").first();
   await desk.tap(first);
   await expect(first).toHaveAttribute("aria-expanded", "true");
   const told = (await cases.locator(".detail:not([hidden]) p").first().textContent()) ?? "";
@@ -195,7 +195,7 @@ test("papers-made while the section is open-keep every measure", async ({ desk, 
   const drawn = async (section) => {
     await desk.section(section);
     await page.evaluate(() => dispatchEvent(new Event("beforeprint")));
-    const words = await page.locator("#paper section:first-child svg").first().textContent();
+    const words = await page.locator("#paper .paper-plan svg").first().textContent();
     await page.evaluate(() => dispatchEvent(new Event("afterprint")));
     return words;
   };

@@ -4,6 +4,7 @@
  */
 
 import { expect } from "@playwright/test";
+import { errand } from "./guide.js";
 import { say } from "./words.js";
 
 /** @typedef {import("@playwright/test").Page} Page */
@@ -79,7 +80,7 @@ export const overlaps = (page) =>
 
 /**
  * Goes through what lies over or behind the sections: the table of spars, a help, what the drawing shows, the
- * workshop and the link, the projects, with the menu of one of them left open.
+ * workshop and what it opens, the projects, with the menu of one of them left open.
  * @param {import("./desk.js").Desk} desk
  * @param {(where: string) => Promise<void>} look
  */
@@ -98,6 +99,15 @@ export async function everySheet(desk, look) {
   await look("workshop");
   await desk.tap(page.locator("#share-link"));
   await look("share by link");
+  await page.keyboard.press("Escape");
+  await errand(desk, "page.compare");
+  await page.locator("#compare-with").selectOption("demo saltwort");
+  await expect(page.locator("#compare table").first()).toBeVisible();
+  await look("compare");
+  await page.keyboard.press("Escape");
+  await errand(desk, "page.glossary");
+  await expect(page.locator("#glossary li").first()).toBeVisible();
+  await look("glossary");
   await page.keyboard.press("Escape");
   await desk.openProjects();
   const line = await desk.more("Grey Heron");

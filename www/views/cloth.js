@@ -12,7 +12,7 @@ import { detailTable, headCell } from "./reefs.js";
 /** @typedef {import("../desk.js").Desk} Desk */
 /** @typedef {import("../engine.js").Detail} Detail */
 /** @typedef {import("../engine.js").FieldRow} FieldRow */
-/** @typedef {import("../engine.js").Paper} Paper */
+/** @typedef {import("../engine.js").PaperSheet} PaperSheet */
 /** @typedef {import("../types/rows.d.ts").Path} Path */
 /** @typedef {import("./fields.js").Item} Item */
 
@@ -33,21 +33,17 @@ const ENDS = [0, 100].map((along_pct) => ({ along_pct, off_pct: 0 }));
 const SEWING = ["seam_m", "batten_seam_m", "tabling_m", "hem_m", "pockets", "pocket_ease_pct", "pocket_end_m", "offsets"];
 const PATCHES = ["patch_pct", "patch_layers", "patch_strength"];
 const TOLD = ["strain_pct", "gather_pct", "barrel_depth_pct"];
-export const CLOTH_RULES = ["roll_m", "warp", ...SEWING, ...PATCHES, "thread", "webbing_kg", "eye_pitch_m", ...TOLD].map((leaf) => `cloth.${leaf}`);
 
-/** What was laid out for the order, by mast: printed as it was told. @type {Map<number, { of: string, papers: Paper[], roll: string }>} */
+/** Designs that were laid out for the order, by mast. @type {Map<number, string>} */
 const ordered = new Map();
+/** Sheets of the last of them: printed as it was told. @type {{ of: string, sheets: PaperSheet[] }} */
+let orderedPapers = { of: "", sheets: [] };
 
 /** What laying out hangs on. @param {Desk} desk */
 const designOf = (desk) => desk.view.units + spoken() + desk.text;
 
-/** Papers of the cloth of a mast's sail, and its roll: as laid out for the order, else by a quick look. @param {Desk} desk @param {number} mast */
-export function clothSheet(desk, mast) {
-  const kept = ordered.get(mast);
-  if (kept?.of === designOf(desk)) return kept;
-  const papers = desk.ask("cloth_papers", (bench) => bench.cloth_papers(mast), /** @type {Paper[]} */ ([]));
-  return { papers, roll: papers.length > 0 ? desk.ask("cloth_roll", (bench) => bench.cloth_roll(mast, LOOK, undefined, () => {}), "") : "" };
-}
+/** Sheets of the cloth as it was laid out for the order; nothing where it was not. @param {Desk} desk */
+export const clothOrdered = (desk) => (orderedPapers.of === designOf(desk) ? orderedPapers.sheets : null);
 
 /** Ways whose notes are unfolded, by their places. @type {Set<number>} */
 const noted = new Set();
@@ -76,7 +72,7 @@ function waysTable({ columns: [, ...columns], rows }, caption) {
 }
 
 /** Files in one, stored as they are (PKWARE's APPNOTE.TXT, method 0). @param {[string, Uint8Array<ArrayBuffer>][]} files */
-function zipped(files) {
+export function zipped(files) {
   /** @type {BlobPart[]} */
   const parts = [];
   /** @type {BlobPart[]} */
@@ -377,17 +373,13 @@ export function makeCloth(root, desk, print, goTo) {
         doing = "";
         if (mast === desk.view.mast) draw(rollDrawn, svg);
         aside.ask({
-          asks: ["cloth_papers", mast],
+          asks: ["dossier", ["cloth"]],
           broke,
-          answered: (/** @type {Paper[]} */ found) =>
-            aside.ask({
-              asks: ["cloth_roll", mast, ORDER, undefined],
-              broke,
-              answered: (roll) => {
-                ordered.set(mast, { of, papers: found, roll });
-                askAside();
-              },
-            }),
+          answered: (/** @type {PaperSheet[]} */ sheets) => {
+            ordered.set(mast, of);
+            orderedPapers = { of, sheets };
+            askAside();
+          },
         });
       },
     });
@@ -397,6 +389,8 @@ export function makeCloth(root, desk, print, goTo) {
   /** What is under way is given up with its worker; what was made there is made anew. */
   function cancel() {
     aside.stop();
+    ordered.clear();
+    orderedPapers.of = "";
     doing = "";
     asked = "";
     for (const line of [told, toldPiece]) setText(line, "");
@@ -409,7 +403,7 @@ export function makeCloth(root, desk, print, goTo) {
     const laying = doing === "order";
     setText(order, say(laying ? "page.spars.cancel" : "page.cloth.order"));
     done.hidden = !laying;
-    if (!laying) setText(laid, say(ordered.get(desk.view.mast)?.of === designOf(desk) ? "page.cloth.ordered" : "page.cloth.quick"));
+    if (!laying) setText(laid, say(ordered.get(desk.view.mast) === designOf(desk) ? "page.cloth.ordered" : "page.cloth.quick"));
   }
 
   /** Makes a file and hands it over. @param {string} kind */
@@ -467,6 +461,8 @@ export function makeCloth(root, desk, print, goTo) {
   }
 
   return {
+    /** Its worker: what else is printed of the cloth is asked there, where the roll is laid. */
+    aside,
     /** The section goes out of sight: what was made stays in its worker, and what is under way goes on. */
     leave() {
       clearTimeout(pause);

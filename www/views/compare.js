@@ -171,9 +171,9 @@ export function makeCompare(desk) {
     draw();
     const papers = both((bench, held) => bench.compare(held), /** @type {Paper[]} */ ([]));
     tables.replaceChildren(
-      ...papers.flatMap(({ title, detail: { columns, rows } }, at) => {
+      ...papers.flatMap(({ title, detail: { rows } }, at) => {
         const word = at ? "page.compare.inputs" : "page.compare.results";
-        const head = make("tr", {}, make("td"), ...[...names(), columns[3]?.label].map((text) => make("th", { scope: "col", text })));
+        const head = make("tr", {}, make("td"), ...[...names(), say("compare.difference")].map((text) => make("th", { scope: "col", text })));
         const lines = rows.map(([label = "", one = "", two = "", by = "", help = ""]) =>
           make(
             "tr",

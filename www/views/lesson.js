@@ -3,7 +3,7 @@
  * @module
  */
 import { icon, make, setAttribute, setText } from "../elements.js";
-import { say } from "../words.js";
+import { say, spoken } from "../words.js";
 import { renew } from "./balance.js";
 import { FieldSection, listAt } from "./fields.js";
 
@@ -18,6 +18,7 @@ const LONGEST_MS = 2600;
 /** Width or height of the drawing that has lettering of the usual size [CSS px]. */
 const LETTERED = 430;
 const MOST_LETTERING = 2.2;
+const WAYS_HIGH = 480;
 const MOST_BLOW = 50;
 const MOST_OWN = 8;
 const MOST_SHOWN = 60;
@@ -96,7 +97,7 @@ export function makeLesson(desk) {
   const section = new FieldSection(desk, fields, () => {
     const { path = "" } = lesson() ?? {};
     return {
-      key: `${path} ${at} ${desk.lookOnly}`,
+      key: `${path} ${at} ${desk.lookOnly} ${spoken()}`,
       groups: [
         { key: "lesson-whole", title: "page.lesson.whole", open: true, items: [/** @type {Path} */ (`${path}.title`), { element: steps }] },
         { key: "lesson-step", title: "page.lesson.step", open: true, items: LEAVES.map((leaf) => /** @type {Path} */ (`${path}.steps.${at}.${leaf}`)) },
@@ -106,12 +107,11 @@ export function makeLesson(desk) {
 
   const title = make("h1", { id: "lesson-title" });
   const counted = make("span", { class: "lesson-count" });
-  const change = make("button", { type: "button", class: "button", onclick: () => (lesson()?.path ? turn(chosen, true, at) : copy(chosen)) });
   const all = make("button", { type: "button", class: "button", word: "page.lesson.all", onclick: () => turn(-1) });
   const root = make(
     "section",
     { id: "lesson", tabindex: "-1", "aria-labelledby": "lesson-title" },
-    make("div", { class: "lesson-bar" }, title, counted, undo, change, all, make("button", { type: "button", class: "icon-button", label: "page.close", onclick: leave }, icon("close"))),
+    make("div", { class: "lesson-bar" }, title, counted, undo, all, make("button", { type: "button", class: "icon-button", label: "page.close", onclick: leave }, icon("close"))),
     show,
     choice,
     write,
@@ -130,8 +130,6 @@ export function makeLesson(desk) {
   }
   /** @param {number} which */
   const copyOf = (which) => desk.ask("lesson_copy", (bench) => bench.lesson_copy(which), "[]");
-  /** @param {number} which */
-  const copy = (which) => take(copyOf(which));
 
   /** Another lesson, or all of them; to be shown, or to be written. @param {number} which @param {boolean} [toWrite] @param {number} [from] */
   function turn(which, toWrite = false, from = 0) {
@@ -195,7 +193,9 @@ export function makeLesson(desk) {
   function paint() {
     const plot = step()?.plot ?? "";
     if (!ink || width === 0 || height === 0) return;
-    const k = Math.max(1, Math.min(MOST_LETTERING, Math.min(width, height) / LETTERED));
+    let k = Math.max(1, Math.min(MOST_LETTERING, Math.min(width, height) / LETTERED));
+    // Five sails one below the other want their room.
+    if (plot === "cloth-ways") k = Math.max(0.8, Math.min(k, height / WAYS_HIGH));
     const said = desk.ask("paint lesson", (bench) => (plot ? bench.paint_plot(ink, plot, width / k, height / k, ratio * k) : (bench.paint(ink, width / k, height / k, ratio * k), "")), "");
     setAttribute(canvas, "aria-label", said || say("page.drawing_of", { name: desk.project?.name ?? "" }));
   }
@@ -246,6 +246,8 @@ export function makeLesson(desk) {
           make("button", { type: "button", class: "drill-step", "aria-current": number === at ? "step" : null, text, onclick: () => {
             at = number;
             desk.request();
+            // On a narrow screen what is written of it lies far below.
+            requestAnimationFrame(() => fields.lastElementChild?.scrollIntoView({ block: "start" }));
           } }),
           act("down", "up", () => move(number, number - 1), number === 0),
           act("down", "down", () => move(number, number + 1), number + 1 === titles.length),
@@ -282,8 +284,6 @@ export function makeLesson(desk) {
     choice.hidden = now !== undefined;
     undo.hidden = !writing;
     all.hidden = !now;
-    change.hidden = !now || writing || desk.lookOnly || (!now.path && lessons.length - ready() >= MOST_OWN);
-    setText(change, say(now?.path ? "page.lesson.change" : "page.lesson.own"));
     setText(title, now?.title ?? say("page.lesson"));
     counted.hidden = show.hidden;
     if (now && !writing) {
@@ -298,8 +298,19 @@ export function makeLesson(desk) {
       writeDown();
       section.update(changed);
     } else if (!now) {
-      blank.hidden = desk.lookOnly || lessons.length - ready() >= MOST_OWN;
-      renew(list, lessons, () => lessons.map((one, which) => make("li", {}, make("button", { type: "button", onclick: () => turn(which) }, make("strong", { text: one.title }), make("span", { text: say("page.lesson.count", { n: one.steps.length }) })))));
+      const room = lessons.length - ready() < MOST_OWN && !desk.lookOnly;
+      blank.hidden = !room;
+      renew(list, [lessons, room, desk.lookOnly], () =>
+        lessons.map(({ title: text, path, steps: { length: n } }, which) =>
+          make(
+            "li",
+            {},
+            make("button", { type: "button", class: "lesson-open", onclick: () => turn(which) }, make("strong", { text }), make("span", { text: say("page.lesson.count", { n }) })),
+            path && !desk.lookOnly ? make("button", { type: "button", class: "button", "aria-label": `${say("page.lesson.change")}: ${text}`, word: "page.lesson.change", onclick: () => turn(which, true) }) : null,
+            !path && room && n > 0 ? make("button", { type: "button", class: "button", "aria-label": `${say("page.lesson.own")}: ${text}`, word: "page.lesson.own", onclick: () => take(copyOf(which)) }) : null,
+          ),
+        ),
+      );
     }
   });
   let opened = "";
@@ -341,8 +352,8 @@ export function makeLesson(desk) {
     root.remove();
     column.prepend(...hoist);
     page.classList.remove("under-lesson");
-    const masts = desk.view.hoist.length;
-    desk.setView(before.hoist?.length === masts ? before : { ...before, hoist: desk.view.hoist });
+    // Another window may have taken the project meanwhile.
+    desk.setView({ ...before, hands: !desk.lookOnly, hoist: before.hoist?.length === desk.view.hoist.length ? before.hoist : desk.view.hoist });
     if (document.fullscreenElement) void document.exitFullscreen().catch(() => {});
     full = false;
     [sections.scrollTop = 0, document.documentElement.scrollTop = 0] = scrolled;
@@ -352,8 +363,9 @@ export function makeLesson(desk) {
   return () => {
     if (root.isConnected || !desk.open) return;
     desk.settle();
-    const { mast, hoist: lowered, sheet_deg, wind_kn, line, lines, named, pointed, hands, zoom, pan_x, pan_y, shown } = desk.view;
-    before = { mast, hoist: lowered, sheet_deg, wind_kn, line, lines, named, pointed, hands, zoom, pan_x, pan_y, shown };
+    before = { ...desk.view };
+    delete before.dark;
+    delete before.units;
     scrolled = [sections.scrollTop, document.documentElement.scrollTop];
     page.classList.add("under-lesson");
     byHand.replaceChildren(...hoist);

@@ -30,7 +30,7 @@ const HAULS = ["yard", "luff", "throat", "tack", "restraint", "down"];
 const AXES = ["page.lines.aft", "page.lines.starboard", "page.lines.up"];
 
 /** @param {Desk} desk @returns {Paper[]} */
-export const linePapers = (desk) => desk.ask("line_papers", (bench) => bench.line_papers(), /** @type {Paper[]} */ ([]));
+const linePapers = (desk) => desk.ask("line_papers", (bench) => bench.line_papers(), /** @type {Paper[]} */ ([]));
 
 /**
  * The sheeting angle: a slider that rests amidships, close-hauled and squared off, either side.
@@ -443,7 +443,7 @@ export function makeLines(root, desk, print) {
     "page.lines.papers",
     () => fillPapers(),
     papers,
-    make("div", { class: "group-buttons" }, makeCsvButton(desk, "copy-lines", (bench) => bench.line_csv()), make("button", { type: "button", class: "button", id: "print-lines", onclick: print }, icon("print"), make("span", { word: "page.print" }))),
+    make("div", { class: "group-buttons" }, makeCsvButton(desk, "copy-lines", (bench) => bench.dossier_csv("lines")), make("button", { type: "button", class: "button", id: "print-lines", onclick: print }, icon("print"), make("span", { word: "page.print" }))),
   );
   function fillPapers() {
     if (!paperBox.open) return;

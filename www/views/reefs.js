@@ -180,7 +180,7 @@ export function makeReefs(root, desk, print) {
       "div",
       { class: "section-buttons" },
       makeCsvButton(desk, "copy-csv", (bench) => bench.csv()),
-      make("button", { type: "button", class: "button", id: "save-svg", onclick: () => offerFile(`${fileName(desk.project?.name ?? "")}.svg`, plainSvg(desk), "image/svg+xml") }, icon("save"), make("span", { word: "page.reefs.svg" })),
+      make("button", { type: "button", class: "button", id: "save-svg", onclick: () => offerFile(`${fileName(desk.project?.name ?? "")}.svg`, desk.ask("svg", (bench) => bench.svg(), ""), "image/svg+xml") }, icon("save"), make("span", { word: "page.reefs.svg" })),
       make("button", { type: "button", class: "button", id: "print", onclick: print }, icon("print"), make("span", { word: "page.print" })),
     ),
     order.root,
@@ -277,25 +277,4 @@ function makeOrder(desk) {
       if (held >= 0) list.querySelectorAll("select")[held]?.focus();
     },
   };
-}
-
-/**
- * The drawing for paper, where there is room for all measures; or with all lines instead, in profile or from above; or with the
- * curves of a mast.
- * @param {Desk} desk @param {"" | "profile" | "above" | "curves" | "cloth-ways" | `cloth-section${number}`} [which] @param {number} [sheet_deg] @param {number} [mast]
- */
-export function plainSvg(desk, which = "", sheet_deg = 0, mast = desk.view.mast) {
-  const { view } = desk;
-  return desk.ask(
-    "svg",
-    (bench) => {
-      const plain = which === "";
-      const curves = which === "curves";
-      bench.set_view({ ...view, mast, line: "", lines: !plain && !curves, sheet_deg, shown: { ...view.shown, dimensions: plain, parrels: plain, curves } });
-      const svg = bench.svg(which);
-      bench.set_view(view);
-      return svg;
-    },
-    "",
-  );
 }

@@ -22,10 +22,13 @@ const AFTER_MS = 250;
 /** @param {number} count */
 const counted = (count) => count.toLocaleString(region());
 
+/** @param {string} link */
+const modulesOf = (link) => leanQr(link, { minCorrectionLevel: link.length > MOST_MENDED ? 0 : 1 });
+
 /** The code of a link, or a sentence where it is too long for one. @param {string} link */
 function codeOf(link) {
   if (link.length > MOST_CODED) return make("p", { class: "quiet", text: say("page.link.no_code", { most: counted(MOST_CODED) }) });
-  const { size, get } = leanQr(link, { minCorrectionLevel: link.length > MOST_MENDED ? 0 : 1 });
+  const { size, get } = modulesOf(link);
   let path = "";
   for (let y = 0; y < size; y += 1)
     for (let x = 0; x < size; x += 1) {
@@ -109,6 +112,9 @@ export function makeShare(desk) {
     }
   }
 
+  /** Whether a code can be printed: not before the link is there, nor where it is too long. */
+  const coded = () => link !== "" && text === desk.text && link.length <= MOST_CODED;
+
   return {
     async open() {
       desk.settle();
@@ -123,7 +129,13 @@ export function makeShare(desk) {
     current,
     /** The code for paper; nothing where it is not ready or the link is too long. */
     code() {
-      return link && text === desk.text && link.length <= MOST_CODED ? make("div", { class: "paper-code" }, codeOf(link), make("p", { word: "page.link.scan" })) : "";
+      return coded() ? make("div", { class: "paper-code" }, codeOf(link), make("p", { word: "page.link.scan" })) : "";
+    },
+    /** Its modules row by row, one where they are dark; none where there is no code. */
+    modules() {
+      if (!coded()) return new Uint8Array(0);
+      const { size, get } = modulesOf(link);
+      return Uint8Array.from({ length: size * size }, (_, at) => (get(at % size, Math.floor(at / size)) ? 1 : 0));
     },
   };
 }

@@ -21,7 +21,6 @@ const PARTS = ["mast", "boom", "battens", "yard"];
 /** Of every proof; then factors of the mast, and of the other spars. */
 const RULES = ["rule", "dynamic", "statics", "coefficient", "gust", "late_reefs", "floor_kn", "cap_kn", "gybe", "storm_kn", "heel_deg"];
 const MAST_RULES = ["mast_alloy", "mast_clear", "mast_class", "mast_laminate", "mast_bend_pct"];
-export const SPAR_RULES = [...RULES, ...MAST_RULES].map((leaf) => `spars.${leaf}`);
 const AIMS = ["lightest", "stiffest", "cheapest"];
 
 /** Fields of each kind of mast, beyond diameters and material. @type {Record<string, string[]>} */
@@ -195,7 +194,7 @@ export function makeSpars(root, desk, print) {
     return { element: folded ? /** @type {HTMLElement} */ (element.parentElement) : element };
   };
   const titles = ["choice.spar.boom", "choice.spar.battens", "choice.spar.yard", "proof.mast", "proof.spars"].map((word) => make("h3", { word }));
-  const buttons = make("div", { class: "group-buttons" }, makeCsvButton(desk, "copy-spars", (bench) => bench.spar_csv()), make("button", { type: "button", class: "button", id: "print-spars", onclick: print }, icon("print"), make("span", { word: "page.print" })));
+  const buttons = make("div", { class: "group-buttons" }, makeCsvButton(desk, "copy-spars", (bench) => bench.dossier_csv("spars")), make("button", { type: "button", class: "button", id: "print-spars", onclick: print }, icon("print"), make("span", { word: "page.print" })));
 
   const section = new FieldSection(desk, fields, () => {
     const { names } = mastNames(desk.text);

@@ -77,6 +77,33 @@ fn links_are_short_enough_to_be_sent_and_scanned() {
 }
 
 #[test]
+fn words_of_a_lesson_lengthen_a_link_by_no_more_than_they_are() {
+    let mut document = demos()[1].open().unwrap();
+    let bare = link_length(&document);
+    // Plain English of no author: what deflate makes of it is neither the best nor the worst.
+    let words = include_str!("../../../www/texts/en.json")
+        .split("\"help.")
+        .skip(1);
+    let words: String = words
+        .step_by(7)
+        .filter_map(|text| text.split("\": \"").nth(1)?.split('"').next())
+        .collect();
+    let steps: Vec<Value> = words.as_bytes().chunks(200).take(10)
+        .map(|words| json!({"words": String::from_utf8_lossy(words), "reef": 1, "area_told": "asked"}))
+        .collect();
+    assert_eq!(steps.len(), 10);
+    document
+        .edit(&[Edit::value(
+            "lesson",
+            json!([{"title": "Reefing", "steps": steps}]),
+        )])
+        .unwrap();
+    let length = link_length(&document);
+    assert!(length - bare <= 2000, "{bare} {length}");
+    there_and_back(&document);
+}
+
+#[test]
 fn demos_and_a_design_with_everything_typed_come_back_to_the_byte() {
     for demo in demos() {
         there_and_back(&demo.open().unwrap());

@@ -394,3 +394,49 @@ fn unknown_fields_stay_in_the_tree() {
             .contains(r#""a_field_of_tomorrow":[1.50,{"x":"y"}]"#)
     );
 }
+
+#[test]
+fn lessons_are_read_in_their_places_told_at_their_fields_and_counted() {
+    let text = r#"[{"title":"One","steps":[{"words":"First","reef":99,"own":1},{},{"line":"rope"}],"mine":[2]},{}]"#;
+    let document = with(pippin(), &[("lesson", text)]);
+    let lessons = &document.design().lessons;
+    assert_eq!(lessons.len(), 2);
+    assert_eq!(lessons[0].title, "One");
+    assert_eq!(lessons[0].steps.len(), 3);
+    assert_eq!(lessons[0].steps[0].words, "First");
+    assert_eq!(lessons[0].steps[0].shown.usual("reef"), 0.0);
+    let told: Vec<String> = problems(&document)
+        .into_iter()
+        .map(|(path, _)| path)
+        .collect();
+    assert!(
+        told.contains(&"lesson.0.steps.0.reef".to_owned()),
+        "{told:?}"
+    );
+    assert!(
+        told.contains(&"lesson.0.steps.2.line".to_owned()),
+        "{told:?}"
+    );
+    assert!(document.text().contains(r#""own":1"#) && document.text().contains(r#""mine":[2]"#));
+
+    let long = format!("\"{}\"", "x".repeat(501));
+    let document = with(document, &[("lesson.0.steps.1.words", &long)]);
+    assert_eq!(document.design().lessons[0].steps[1].words.len(), 501);
+    let told = problems(&document);
+    let (_, sentence) = told
+        .iter()
+        .find(|(path, _)| path == "lesson.0.steps.1.words")
+        .unwrap();
+    assert!(sentence.contains("500"), "{sentence}");
+
+    for (list, n) in [("[{}", 9), (r#"[{"steps":[{}"#, 61)] {
+        let end = if n == 9 { "]" } else { "]}]" };
+        let list = format!("{list}{}{end}", ",{}".repeat(n - 1));
+        let edit = Edit::value("lesson", serde_json::from_str(&list).unwrap());
+        let problem = pippin().edit(&[edit]).unwrap_err();
+        assert!(
+            problem.refused && problem.path.starts_with("lesson"),
+            "{problem:?}"
+        );
+    }
+}

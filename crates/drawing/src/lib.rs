@@ -39,6 +39,8 @@ pub mod patterns;
 
 pub mod sewing;
 
+pub mod dossier;
+
 pub use fit::Frame;
 pub use handles::{Axis, Dragged, Handle, dragged, handles};
 pub use moment::{Medium, Moment};

@@ -371,43 +371,20 @@ fn place(board: &Board, sails: &[Sail], what: What) -> BezPath {
         })),
         What::Sling => ring(Some(sail.plane * sail.pose.sling)),
         What::Drift if !sail.fully_hoisted() => none(),
-        What::Drift => ropes(
-            board,
-            sail,
-            &|line| line == Line::Halyard,
-            Some(&|named| matches!(named, Named::Sling | Named::Masthead)),
-        ),
-        What::Sheets => ropes(board, sail, &|line| matches!(line, Line::Sheet(_)), None),
-        What::Spans => ropes(board, sail, &|line| matches!(line, Line::Span(..)), None),
-        What::SheetBlocks => rings(board, sail, &|line, named| {
-            matches!((line, named), (Line::Sheet(_), Named::Block(_)))
-        }),
-        What::DeckBlocks => rings(board, sail, &|line, named| {
-            matches!((line, named), (Line::Sheet(_), Named::DeckBlock(_)))
-        }),
-        What::Cleats => rings(board, sail, &|line, named| {
-            matches!((line, named), (Line::Halyard, Named::Cleat))
-        }),
         What::Parrel => {
-            let spar = standing(sail).saturating_sub(1);
-            let mut path = ropes(board, sail, &|line| line == Line::Parrel(spar), None);
-            if path.is_empty() {
-                path = pointed::on_sail(board, sail, Part::Parrel(spar));
+            let path = roped(board, sail, what);
+            if !path.is_empty() {
+                return path;
             }
-            path
+            pointed::on_sail(board, sail, Part::Parrel(standing(sail).saturating_sub(1)))
         }
-        What::Hauling(hauls) => {
-            let known = sail
-                .account
-                .lines
-                .as_ref()
-                .map(|lines| &lines.input.lines.hauling);
-            let is = |line| match (line, known) {
-                (Line::Hauling(i), Some(all)) => all.get(i).is_some_and(|one| one.hauls == hauls),
-                _ => false,
-            };
-            ropes(board, sail, &is, None)
-        }
+        What::Drift
+        | What::Sheets
+        | What::Spans
+        | What::SheetBlocks
+        | What::DeckBlocks
+        | What::Cleats
+        | What::Hauling(_) => roped(board, sail, what),
         What::Nowhere | What::Effort | What::Resistance | What::Lead | What::Waterline => none(),
     }
 }
@@ -445,41 +422,39 @@ fn head_panels(sail: &Sail) -> BezPath {
     path
 }
 
-/// Lines as they are drawn; with `only`, straight between the stops that are meant.
-fn ropes(
-    board: &Board,
-    sail: &Sail,
-    of: &dyn Fn(Line) -> bool,
-    only: Option<&dyn Fn(Named) -> bool>,
-) -> BezPath {
+/// What of a line's stops or of its whole course is meant.
+fn roped(board: &Board, sail: &Sail, what: What) -> BezPath {
+    let known = sail.account.lines.as_ref();
     let mut path = BezPath::new();
     for laid in &sail.pose.lines {
-        if !of(laid.line) {
-            continue;
-        }
-        match only {
-            None => path.extend(lines::shape(board, sail, laid.line)),
-            Some(meant) => {
-                let mut corners = Vec::with_capacity(2);
-                for stop in &laid.path.stops {
-                    if meant(stop.named) {
-                        corners.push(board.frame.at(stop.at));
-                    }
-                }
-                path.extend(through(&corners));
+        let whole = match (what, laid.line) {
+            (What::Sheets, Line::Sheet(_)) | (What::Spans, Line::Span(..)) => true,
+            (What::Parrel, Line::Parrel(spar)) => spar + 1 == standing(sail),
+            (What::Hauling(hauls), Line::Hauling(i)) => {
+                let hauling = known.and_then(|lines| lines.input.lines.hauling.get(i));
+                hauling.is_some_and(|hauling| hauling.hauls == hauls)
             }
+            _ => false,
+        };
+        if whole {
+            path.extend(lines::shape(board, sail, laid.line));
         }
-    }
-    path
-}
-
-/// Rings round stops of lines.
-fn rings(board: &Board, sail: &Sail, of: &dyn Fn(Line, Named) -> bool) -> BezPath {
-    let mut path = BezPath::new();
-    for laid in &sail.pose.lines {
+        let mut last = None;
         for stop in &laid.path.stops {
-            if of(laid.line, stop.named) {
-                path.extend(circle(board.frame.at(stop.at), 2.2 * board.pens.yard));
+            let at = board.frame.at(stop.at);
+            match (what, laid.line, stop.named) {
+                (What::SheetBlocks, Line::Sheet(_), Named::Block(_))
+                | (What::DeckBlocks, Line::Sheet(_), Named::DeckBlock(_))
+                | (What::Cleats, Line::Halyard, Named::Cleat) => {
+                    path.extend(circle(at, 2.2 * board.pens.yard));
+                }
+                (What::Drift, Line::Halyard, Named::Sling | Named::Masthead) => {
+                    if let Some(last) = last {
+                        path.extend(through(&[last, at]));
+                    }
+                    last = Some(at);
+                }
+                _ => {}
             }
         }
     }

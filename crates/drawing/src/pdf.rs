@@ -52,6 +52,8 @@ pub struct Content {
     pen: Option<(Ink, f64, Dash, Cap)>,
     /// The ink last set for surfaces and letters.
     ink: Option<Ink>,
+    /// Words are drawn together to the length they have in our own letters, where their drawing has left no more room.
+    pub(crate) fitted: bool,
 }
 
 /// A page's own axes: metres from its lower left corner, y up.
@@ -227,6 +229,7 @@ impl Content {
             scale: 1.0,
             pen: None,
             ink: None,
+            fitted: false,
         };
         content.placed(place);
         content
@@ -310,9 +313,22 @@ impl Content {
             Anchor::End => 1.0,
         };
         let size = words.size * self.scale;
-        let at = self.place * words.at - along * (share * length(&letters, size, words.weight));
+        let mut long = length(&letters, size, words.weight);
+        let mut narrowed = 1.0;
+        if self.fitted {
+            let most = words.length() * self.scale;
+            if most < long {
+                narrowed = most / long;
+                long = most;
+            }
+        }
+        let at = self.place * words.at - along * (share * long);
         if letters.is_empty() || !at.is_finite() || !along.is_finite() {
             return;
+        }
+        if narrowed < 1.0 {
+            numbers(&mut self.out, &[100.0 * narrowed]);
+            self.put("Tz ");
         }
         if let Some(halo) = words.halo {
             self.penned((inks(halo), 2.0 * Words::HALO, Dash::Whole, Cap::Round));
@@ -322,6 +338,9 @@ impl Content {
         }
         self.inked(inks(words.role));
         self.run(&letters, words.weight, size, along, at);
+        if narrowed < 1.0 {
+            self.put("100 Tz\n");
+        }
     }
 
     fn run(&mut self, letters: &[u8], weight: Weight, size: f64, along: Vec2, at: Point) {

@@ -41,14 +41,14 @@ fn page(width: f64) -> Page {
     Page::new(usable / PIXELS, MARGIN, MARGIN)
 }
 
-/// The page as far as it is filled.
-fn written(mut page: Page, scheme: Scheme) -> String {
+/// The page as far as it is filled [px].
+fn finished(mut page: Page) -> Scene {
     page.scene.height = page.y + MARGIN;
     let sheet = Rect::new(0.0, 0.0, page.scene.width, page.scene.height);
     let drawn = core::mem::take(&mut page.scene.items);
     page.scene.fill(boxed(sheet), Role::Paper);
     page.scene.items.extend(drawn);
-    svg::inline(&page.scene.scaled(PIXELS), scheme)
+    page.scene.scaled(PIXELS)
 }
 
 /// A piece of cloth, flat, for a page of a width [px]: outline to cut (whole), sewn line (broken), match marks, diagonals, way of the
@@ -61,18 +61,18 @@ pub fn piece(papers: &Papers<'_>, index: usize, width: f64, scheme: Scheme) -> S
         page.scene.title = papers.word("plot.nothing");
         page.text(papers.words.word("plot.nothing"), SIZE, Weight::Regular);
     }
-    written(page, scheme)
+    svg::inline(&finished(page), scheme)
 }
 
 /// How everything lies on the roll, for a page of a width [px]: row under row, names on the pieces, patches and pockets, and what is
 /// to be ordered.
-pub fn roll(papers: &Papers<'_>, cutting: &Cutting, width: f64, scheme: Scheme) -> String {
+pub fn roll(papers: &Papers<'_>, cutting: &Cutting, width: f64) -> Scene {
     let mut page = page(width);
     if !papers.laid(&mut page, cutting) {
         page.scene.title = papers.word("pattern.no_roll");
         page.text(papers.words.word("pattern.no_roll"), SIZE, Weight::Regular);
     }
-    written(page, scheme)
+    finished(page)
 }
 
 /// A box round points; none where it has no size.

@@ -19,37 +19,23 @@ impl Lines {
         }
     }
 
-    /// Cells with words in them: those that a spreadsheet would take for a formula are made plain.
-    pub fn push_words(&mut self, cells: &mut [String]) {
+    /// A line. What a spreadsheet would take for a formula is made plain; a number keeps its sign.
+    pub fn push(&mut self, cells: &[String]) {
         self.push_named(cells, &[]);
     }
 
-    /// The same with numbers after them, as they are.
-    pub fn push_named(&mut self, words: &mut [String], numbers: &[String]) {
-        for cell in &mut *words {
-            if cell.starts_with(['=', '+', '-', '@', '\t', '\r', '\n']) {
-                cell.insert(0, '\'');
-            }
-        }
-        self.cells(words, false);
-        self.cells(numbers, true);
-        self.text.push_str("\r\n");
-    }
-
-    /// Cells as they are: numbers, whose minus sign is none of a formula.
-    pub fn push(&mut self, cells: &[String]) {
-        self.cells(cells, false);
-        self.text.push_str("\r\n");
-    }
-
-    fn cells(&mut self, cells: &[String], more: bool) {
-        for (i, cell) in cells.iter().enumerate() {
-            if more || i > 0 {
+    /// The same of two lists, one after the other.
+    pub fn push_named(&mut self, words: &[String], numbers: &[String]) {
+        for (i, cell) in words.iter().chain(numbers).enumerate() {
+            if i > 0 {
                 self.text.push(self.mark);
             }
             let quoted = cell.contains(['"', self.mark, '\r']);
             if quoted {
                 self.text.push('"');
+            }
+            if is_formula(cell) {
+                self.text.push('\'');
             }
             for letter in cell.chars() {
                 match letter {
@@ -63,5 +49,42 @@ impl Lines {
                 self.text.push('"');
             }
         }
+        self.text.push_str("\r\n");
+    }
+}
+
+/// Whether a spreadsheet would work it out: it begins as a formula does and is more than a number with its sign.
+fn is_formula(cell: &str) -> bool {
+    let mut letters = cell.chars();
+    match letters.next() {
+        Some('-') => !letters.all(|letter| matches!(letter, '0'..='9' | '.' | ',')),
+        Some(first) => matches!(first, '=' | '+' | '@' | '\t' | '\r' | '\n'),
+        None => false,
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// The signs that OWASP's page on injection into comma-separated values names.
+    #[test]
+    fn what_would_be_a_formula_is_plain_and_a_number_keeps_its_sign() {
+        let mut lines = Lines::new(Units::METRIC);
+        let cells = [
+            "=1+1",
+            "@sum",
+            "-1+cmd|' /C calc'!A0",
+            "+1+1",
+            "-0.35",
+            "-3' 4\"",
+            "\t=1",
+            "a=b",
+        ];
+        lines.push(&cells.map(str::to_owned));
+        assert_eq!(
+            lines.text,
+            "'=1+1,'@sum,'-1+cmd|' /C calc'!A0,'+1+1,-0.35,\"'-3' 4\"\"\",'\t=1,a=b\r\n"
+        );
     }
 }

@@ -13,6 +13,7 @@ use kurbo::Point;
 use quantities::units::KNOT;
 use quantities::{Catalogue, Problem, Quantity, Text, Units};
 
+use crate::cloth::LOOK;
 use crate::fields::Usuals;
 use crate::rows::ViewGiven;
 
@@ -43,8 +44,8 @@ pub struct Bench {
     pub(crate) deck: Option<(InHand, Option<DeckMap>)>,
     /// What the finder last found.
     pub(crate) finding: spars::finder::Found,
-    /// Patterns of a sail, once asked for.
-    pub(crate) sewn: Option<std::rc::Rc<crate::cloth::Sewn>>,
+    /// Patterns of the sails that were asked for.
+    pub(crate) sewn: Vec<std::rc::Rc<crate::cloth::Sewn>>,
 }
 
 /// A mast and the line of it in hand.
@@ -85,7 +86,7 @@ impl Bench {
             fitted: None,
             deck: None,
             finding: spars::finder::Found::default(),
-            sewn: None,
+            sewn: Vec::new(),
         })
     }
 
@@ -180,7 +181,7 @@ impl Bench {
         self.usuals.forget();
         self.deck = None;
         self.finding = spars::finder::Found::default();
-        self.sewn = None;
+        self.sewn.clear();
         let last = self.account.masts.len().saturating_sub(1);
         self.view.mast = self.view.mast.min(last);
         // While a handle is held the drawing must not slip from under the hand.
@@ -209,34 +210,58 @@ impl Bench {
         }
     }
 
-    /// The drawing for paper: the whole of it, on white; or the view from `above`, or the `profile` that has
-    /// room over it on one sheet.
-    pub fn svg(&self, which: &str) -> String {
-        let moment = self.moment(Medium::Paper);
+    /// A drawing for paper, of a mast where it is of one: `plan`, the whole of it with its dimensions, on white; `profile` with all lines,
+    /// which leaves room on its page for the view from `above`, close-hauled; `curves` of the mast; `cloth-roll`, `cloth-section3` and
+    /// `cloth-ways` of its sail.
+    pub fn paper_scene(&mut self, which: &str, mast: usize) -> Scene {
+        let seen = self.view.clone();
+        let plain = which == "plan";
+        self.view.mast = mast.min(self.n_masts().saturating_sub(1));
+        self.view.line = None;
+        self.view.lines = matches!(which, "profile" | "above");
+        self.view.shown.dimensions = plain;
+        self.view.shown.parrels = plain;
+        self.view.shown.curves = which == "curves";
+        self.view.sheeting = match self.lines_of(self.view.mast) {
+            Some(of) if which == "above" => of.input.close,
+            _ => 0.0,
+        };
+        self.strike_pose();
         let (width, mut height) = SHEET;
         if which == "profile" {
             height -= ABOVE;
         }
-        let scene = if which == "above" {
-            plot(Plot::Above, &moment, 0, width, ABOVE)
+        let scene = if which == "cloth-roll" {
+            self.roll_scene(mast, LOOK, width, &|_| {})
         } else if which.starts_with("cloth") {
-            let known = self.account.masts.get(self.view.mast);
-            let Some(cloth) = known.and_then(|known| known.cloth.as_ref()) else {
-                return String::new();
-            };
-            let ways = design::ways(self.design(), self.view.mast, &self.account);
-            let high = if which == "cloth-ways" {
-                WAYS_HIGH
-            } else {
-                ABOVE
-            };
-            let which = Plot::of_cloth(which, &cloth.input, &ways);
-            plot(which, &moment, 0, width, high)
+            let known = self.account.masts.get(mast);
+            match known.and_then(|known| known.cloth.as_ref()) {
+                Some(cloth) => {
+                    let ways = design::ways(self.design(), mast, &self.account);
+                    let high = if which == "cloth-ways" {
+                        WAYS_HIGH
+                    } else {
+                        ABOVE
+                    };
+                    let which = Plot::of_cloth(which, &cloth.input, &ways);
+                    plot(which, &self.moment(Medium::Paper), 0, width, high)
+                }
+                None => Scene::default(),
+            }
+        } else if which == "above" {
+            plot(Plot::Above, &self.moment(Medium::Paper), 0, width, ABOVE)
         } else {
             let frame = Frame::fit(self.design(), &self.account, width, height);
-            sail_plan(&moment, &frame)
+            sail_plan(&self.moment(Medium::Paper), &frame)
         };
-        svg::write(&scene, Scheme::Print)
+        self.view = seen;
+        self.strike_pose();
+        scene
+    }
+
+    /// The same as a file.
+    pub fn svg(&mut self, which: &str, mast: usize) -> String {
+        svg::write(&self.paper_scene(which, mast), Scheme::Print)
     }
 
     /// How the drawing lies in a pane, as zoomed and panned.

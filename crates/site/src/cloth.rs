@@ -9,8 +9,8 @@ use cloth::{
     Compared, Construction, Cutting, Edge, Fault, Finding, Input, Patterns, Piece, Role, Seam, What,
 };
 use design::ClothAccount;
-use drawing::Scheme;
 use drawing::patterns::{Paper as Sheet, Papers};
+use drawing::{Scene, Scheme, svg};
 use kurbo::Rect;
 use quantities::listed::joined;
 use quantities::quantity as q;
@@ -278,7 +278,7 @@ const SHOWN_FINE: f64 = 5e-4;
 const FEW_PAGES: usize = 60;
 
 /// Effort for a look.
-const LOOK: usize = 20;
+pub(crate) const LOOK: usize = 20;
 
 impl Bench {
     /// Tables of the mast being worked on, each by its key; empty without a plan, and of any other name. Cells past the heads are what
@@ -324,7 +324,8 @@ impl Bench {
     }
 
     fn sewn_telling(&mut self, mast: usize, effort: Option<usize>, tell: &dyn Fn(f64)) -> Rc<Sewn> {
-        let known = self.sewn.clone().filter(|sewn| sewn.mast == mast);
+        let place = self.sewn.iter().position(|sewn| sewn.mast == mast);
+        let known = place.and_then(|place| self.sewn.get(place)).cloned();
         if let Some(known) = &known
             && known.effort >= effort
         {
@@ -353,7 +354,10 @@ impl Bench {
             }
         }
         let made = Rc::new(made);
-        self.sewn = Some(made.clone());
+        match place.and_then(|place| self.sewn.get_mut(place)) {
+            Some(known) => *known = made.clone(),
+            None => self.sewn.push(made.clone()),
+        }
         made
     }
 
@@ -753,14 +757,29 @@ impl Bench {
         scheme: Scheme,
         tell: &dyn Fn(f64),
     ) -> String {
+        let scene = self.roll_scene(mast, effort, width, tell);
+        if scene.items.is_empty() {
+            return String::new();
+        }
+        svg::inline(&scene, scheme)
+    }
+
+    /// The same as a drawing; empty without a sail.
+    pub(crate) fn roll_scene(
+        &mut self,
+        mast: usize,
+        effort: usize,
+        width: f64,
+        tell: &dyn Fn(f64),
+    ) -> Scene {
         let sewn = self.sewn_telling(mast, Some(effort), tell);
-        self.sail_cloth(mast).map_or_else(String::new, |sail| {
+        self.sail_cloth(mast).map_or_else(Scene::default, |sail| {
             let of = Of {
                 mast,
                 sail,
                 sewn: &sewn,
             };
-            drawing::sewing::roll(&self.patterns_of(of, ""), &sewn.cutting, width, scheme)
+            drawing::sewing::roll(&self.patterns_of(of, ""), &sewn.cutting, width)
         })
     }
 

@@ -124,25 +124,8 @@ fn weighed(bench: &Bench, mast: usize, of: &dyn Fn(RigPart) -> bool) -> Option<f
 
 impl Bench {
     /// What this design comes to against another, then what was typed differently: label, this one's, the other's, the difference,
-    /// and what it means. The title of the second tells how many more there are, of which there is no more to say.
+    /// and what it means, without heads. The title of the second tells how many more there are, of which there is no more to say.
     pub fn compare(&mut self, other: &mut Bench) -> Vec<Paper> {
-        let heads = |bench: &Bench| {
-            let mut columns = Vec::with_capacity(4);
-            let names = [
-                String::new(),
-                bench.design().name.clone(),
-                other.design().name.clone(),
-                bench.word("compare.difference"),
-            ];
-            for label in names {
-                let mut column = bench.column(&q::NAME);
-                column.label = label;
-                column.help = String::new();
-                columns.push(column);
-            }
-            columns
-        };
-        let columns = heads(self);
         let mut results = Vec::with_capacity(48);
         for row in &OF_BOAT {
             self.result(other, row, None, &mut results);
@@ -167,22 +150,14 @@ impl Bench {
         } else {
             String::new()
         };
-        vec![
-            Paper {
-                title: String::new(),
-                detail: Detail {
-                    columns: columns.clone(),
-                    rows: results,
-                },
+        let paper = |title, rows| Paper {
+            title,
+            detail: Detail {
+                columns: Vec::new(),
+                rows,
             },
-            Paper {
-                title: more,
-                detail: Detail {
-                    columns,
-                    rows: inputs,
-                },
-            },
-        ]
+        };
+        vec![paper(String::new(), results), paper(more, inputs)]
     }
 
     fn result(

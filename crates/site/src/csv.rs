@@ -8,7 +8,6 @@ use quantities::{Quantity, Text, UnitKind};
 
 use crate::bench::Bench;
 use crate::reef_table::state_name;
-use crate::rows::Paper;
 
 impl Bench {
     /// The table in the units of the view, one line per state, units in the headings.
@@ -37,7 +36,7 @@ impl Bench {
             }
         }
         let mut lines = Lines::new(self.view.units);
-        lines.push_words(&mut heads);
+        lines.push(&heads);
         for state in self.states() {
             let mut cells = vec![
                 state_name(&state.lowered),
@@ -61,26 +60,6 @@ impl Bench {
         lines.text
     }
 
-    /// Lists one under another, each under its title.
-    pub fn papers_csv(&self, papers: Vec<Paper>) -> String {
-        let mut lines = Lines::new(self.view.units);
-        for Paper { title, detail } in papers {
-            if !lines.text.is_empty() {
-                lines.text.push_str("\r\n");
-            }
-            lines.push_words(&mut [title]);
-            let mut heads = Vec::new();
-            for column in detail.columns {
-                heads.push(self.with_unit(column.label, column.unit));
-            }
-            lines.push_words(&mut heads);
-            for row in detail.rows {
-                lines.push(&row);
-            }
-        }
-        lines.text
-    }
-
     /// Number of the yard of a mast's sail.
     pub(crate) fn yard(&self, mast: usize) -> usize {
         let row = self.state(mast, 0);
@@ -97,7 +76,7 @@ impl Bench {
         self.with_unit(label, unit)
     }
 
-    fn with_unit(&self, label: String, unit: String) -> String {
+    pub(crate) fn with_unit(&self, label: String, unit: String) -> String {
         if unit.is_empty() {
             return label;
         }

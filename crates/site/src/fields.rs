@@ -16,6 +16,8 @@ use crate::rows::{Choice, FieldRow};
 pub(crate) struct Usuals {
     known: Vec<(String, Option<f64>)>,
     stale: bool,
+    /// Nobody wants them.
+    unasked: bool,
 }
 
 impl Usuals {
@@ -66,6 +68,7 @@ impl Bench {
                 field.usual = match row.usual {
                     Usual::Value(value) => row.spell(value, self.view.units),
                     Usual::Rule(_) if by_rule => field.text.clone(),
+                    Usual::Rule(_) if self.usuals.unasked => String::new(),
                     Usual::Rule(_) => self.spelled_usual(path, row),
                     Usual::Word(_) | Usual::Nothing => String::new(),
                 };
@@ -173,6 +176,32 @@ impl Bench {
             }
             _ => "",
         }
+    }
+
+    /// Label and value of a leaf of the document, typed or in use; nothing of one that is a flag or says nothing.
+    pub(crate) fn leaf(&mut self, path: &str) -> Option<[String; 2]> {
+        self.usuals.unasked = true;
+        let field = self.field(path);
+        self.usuals.unasked = false;
+        let FieldRow {
+            label,
+            text,
+            unit,
+            kind,
+            ..
+        } = field?;
+        let told = match kind {
+            _ if text.is_empty() => return None,
+            "flag" => return None,
+            "choice" => self.choice_word(path, &text),
+            _ => text,
+        };
+        let between = if matches!(&*unit, "" | "°" | "%") {
+            ""
+        } else {
+            "\u{a0}"
+        };
+        Some([label, [&told, between, &unit].concat()])
     }
 
     /// What a rule or the usual value comes to where nothing is typed.

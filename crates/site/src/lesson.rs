@@ -64,6 +64,17 @@ const fn step(
 const SHOWN: &str = "shown";
 const ASKED: &str = "asked";
 
+/// Leaves of the numbers that may be told, and their keys.
+const TOLD: [(&str, &str); 7] = [
+    ("amount_told", "amount"),
+    ("area_told", "area"),
+    ("centre_told", "centre"),
+    ("balance_told", "balance"),
+    ("lead_told", "lead"),
+    ("heel_told", "heel"),
+    ("advice_told", "advice"),
+];
+
 /// How a reef goes in.
 static REEF: &[Ready] = &[
     step(
@@ -444,9 +455,11 @@ impl Bench {
             .iter()
             .map(|lowered| *lowered as f64)
             .listed();
-        for (key, word) in &shown.words {
-            if let (Some(key), SHOWN | ASKED) = (key.strip_suffix("_told"), *word) {
-                row.told.push([key, word]);
+        for (leaf, key) in TOLD {
+            match shown.word(leaf) {
+                SHOWN => row.told.push([key, SHOWN]),
+                ASKED => row.told.push([key, ASKED]),
+                _ => {}
             }
         }
         row
@@ -546,7 +559,7 @@ fn document_of(step: &LessonStep) -> Value {
     put(&mut entries, "title", step.title.clone());
     put(&mut entries, "words", step.words.clone());
     for (key, number) in &step.shown.numbers {
-        if let Some(row) = bounds::row(&["lesson.0.steps.0.", key].concat()) {
+        if let Some(row) = bounds::row(&["lesson[].steps[].", key].concat()) {
             let number = row.rounded(row.quantity.document_from_si(*number));
             if row.usual != Usual::Value(number) {
                 entries.insert((*key).to_owned(), design::tree::number(number));

@@ -50,6 +50,10 @@ mod reef_table;
 
 mod csv;
 
+mod dossier;
+
+pub mod sources;
+
 mod reading;
 
 mod guide;

@@ -114,7 +114,7 @@ impl Bench {
 
     /// The states of one sail, all standing first; without the one in which the boom has only
     /// dropped onto its lifts.
-    fn of_mast_states(&self, mast: usize) -> impl Iterator<Item = &StateRow> {
+    pub(crate) fn of_mast_states(&self, mast: usize) -> impl Iterator<Item = &StateRow> {
         let rows = self.account.masts.get(mast).map_or(&[][..], |m| &m.rows);
         rows.iter().filter(|row| row.lowered > 0 || !row.on_lifts)
     }

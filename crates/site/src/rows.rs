@@ -333,6 +333,33 @@ pub struct Paper {
     pub detail: Detail,
 }
 
+/// A sheet of the dossier.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct PaperSheet {
+    /// The part it is of.
+    pub part: &'static str,
+    /// Its heading.
+    pub title: String,
+    /// What stands on it, from the top down.
+    pub blocks: Vec<PaperBlock>,
+}
+
+/// One thing on a sheet.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct PaperBlock {
+    /// `table`, `notes` (a paragraph a row) or `drawing`.
+    pub kind: &'static str,
+    /// What stands over it, or what it shows.
+    pub title: String,
+    /// Label and unit of each column; none where the first cell of a row names the others.
+    pub heads: Vec<[String; 2]>,
+    /// Finished words.
+    pub rows: Vec<Vec<String>>,
+    /// The drawing.
+    #[serde(skip_serializing_if = "String::is_empty")]
+    pub svg: String,
+}
+
 /// One scale of the hoist control.
 #[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct HoistScale {

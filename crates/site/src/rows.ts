@@ -177,6 +177,23 @@ export interface LessonStepRow {
   told: [string, "shown" | "asked"][];
 }
 
+/** A sheet of the dossier. */
+export interface PaperSheet {
+  part: string;
+  title: string;
+  blocks: PaperBlock[];
+}
+
+/** One thing on a sheet. */
+export interface PaperBlock {
+  kind: "table" | "notes" | "drawing";
+  title: string;
+  /** Label and unit of each column; none where the first cell of a row names the others. */
+  heads: [string, string][];
+  rows: string[][];
+  svg?: string;
+}
+
 /** A list for the locker or the cockpit. */
 export interface Paper {
   title: string;

@@ -421,12 +421,6 @@ impl Bench {
         papers
     }
 
-    /// All sheets as comma-separated values.
-    pub fn spar_csv(&self) -> String {
-        let sheet = |sheet| self.papers_csv(self.spar_papers(sheet));
-        [&sheet(0), "\r\n", &sheet(1), "\r\n", &sheet(2)].concat()
-    }
-
     /// Numbers [SI] under heads; what has no quantity is left to words.
     fn cells(&self, heads: &[Head], numbers: &[f64]) -> Vec<String> {
         let mut cells = Vec::new();

@@ -204,15 +204,32 @@ impl Workbench {
         self.bench.write_out(what)
     }
 
+    /// The sheets of some parts of the dossier: `title`, `particulars`, `plan`, `reefs`, `lines`, `spars`, `cloth`, `checks`, `sources`.
+    #[wasm_bindgen(unchecked_return_type = "PaperSheet[]")]
+    pub fn dossier(&mut self, parts: Vec<String>) -> Result<JsValue, JsValue> {
+        row(&self.bench.dossier(&parts))
+    }
+
+    /// The same as PDF, on `a4` or `letter`; the day in words, and the modules of the link's code row by row, a byte each.
+    pub fn dossier_pdf(
+        &mut self,
+        parts: Vec<String>,
+        paper: &str,
+        day: &str,
+        code: &[u8],
+    ) -> Vec<u8> {
+        self.bench.dossier_pdf(&parts, paper, day, code)
+    }
+
+    /// The tables of one part as comma-separated values; empty where it has none.
+    pub fn dossier_csv(&mut self, part: &str) -> String {
+        self.bench.dossier_csv(part)
+    }
+
     /// Cordage, fittings, belay plan and drill card of every mast.
     #[wasm_bindgen(unchecked_return_type = "Paper[]")]
     pub fn line_papers(&self) -> Result<JsValue, JsValue> {
         row(&self.bench.line_papers())
-    }
-
-    /// The same as comma-separated values.
-    pub fn line_csv(&self) -> String {
-        self.bench.papers_csv(self.bench.line_papers())
     }
 
     /// The ready lessons, then the teacher's own.
@@ -242,12 +259,6 @@ impl Workbench {
     #[wasm_bindgen(unchecked_return_type = "string[][]")]
     pub fn spar_verdict(&self) -> Result<JsValue, JsValue> {
         row(&self.bench.spar_verdict())
-    }
-
-    /// What is printed of the spars of every mast: 0 the spars themselves, 1 for hull and deck, 2 what to buy and cut.
-    #[wasm_bindgen(unchecked_return_type = "Paper[]")]
-    pub fn spar_papers(&self, sheet: usize) -> Result<JsValue, JsValue> {
-        row(&self.bench.spar_papers(sheet))
     }
 
     /// Tries sections for a part, `mast`, `boom`, `battens` or `yard`, of the mast being worked on: the `lightest` that passes, the
@@ -324,17 +335,6 @@ impl Workbench {
         }
     }
 
-    /// What is printed of the cloth of a mast's sail, besides its roll.
-    #[wasm_bindgen(unchecked_return_type = "Paper[]")]
-    pub fn cloth_papers(&mut self, mast: usize) -> Result<JsValue, JsValue> {
-        row(&self.bench.cloth_papers(mast))
-    }
-
-    /// All of them as comma-separated values.
-    pub fn spar_csv(&self) -> String {
-        self.bench.spar_csv()
-    }
-
     /// A quick check, `inclining`, `area`, `mast`, `line` or `cloth`, by names of fields and what was typed into them, in turn. Of a list
     /// the row `at` is in sight. `own`: first values come from the design, and it can be written into.
     #[wasm_bindgen(unchecked_return_type = "Quick")]
@@ -353,9 +353,9 @@ impl Workbench {
         self.bench.csv()
     }
 
-    /// The drawing for paper.
-    pub fn svg(&self, which: &str) -> String {
-        self.bench.svg(which)
+    /// The drawing for paper, the whole of it with its dimensions.
+    pub fn svg(&mut self) -> String {
+        self.bench.svg("plan", 0)
     }
 
     /// The drawing in words.

@@ -734,7 +734,7 @@ fn impossible_designs_answer_every_question_all_the_same() {
                     assert!(bench.attention().iter().all(|row| has_no_holes(&row.text)));
                     bench.reef_table();
                     bench.csv();
-                    bench.svg("");
+                    bench.svg("plan", 0);
                     bench.reading();
                     bench.hoist_scale();
                     bench.scene(width, height);
@@ -748,8 +748,9 @@ fn impossible_designs_answer_every_question_all_the_same() {
         bench.plot("deck", 390.0, 250.0);
         bench.sweep();
         bench.drift();
-        bench.papers_csv(bench.line_papers());
-        bench.spar_csv();
+        for part in ["lines", "spars", "checks", "sources"] {
+            bench.dossier_csv(part);
+        }
         for (from, to) in [(0, 1), (1, 0), (usize::MAX, 2)] {
             bench.drill(from, to);
             bench.line_loads(from);
@@ -1137,13 +1138,13 @@ fn a_panel_on_its_way_down_is_told_from_those_that_are_down() {
     let state = "3 of 7 panels lowered, panel 4 slack on its way down";
     // Its cloth carries nothing: what stands is what stands with four lowered.
     let area = &bench.reef_table().rows[4].cells[0];
-    for said in [bench.reading(), bench.svg("")] {
+    for said in [bench.reading(), bench.svg("plan", 0)] {
         assert!(said.contains(state), "{said}");
         assert!(said.contains(area.as_str()), "{said}");
     }
     bench.set_view(view(|v| v.hoist = vec![4.0]));
     assert!(bench.reading().starts_with("4 of 7 panels lowered: "));
-    assert!(!bench.svg("").contains("on its way"));
+    assert!(!bench.svg("plan", 0).contains("on its way"));
 }
 
 #[test]
@@ -1164,14 +1165,14 @@ fn where_the_design_is_only_looked_at_no_handle_is_drawn() {
 #[test]
 fn the_svg_is_the_whole_drawing_dark_on_light_whatever_the_view() {
     let mut bench = demo("marsh-pippin");
-    let plain = bench.svg("");
+    let plain = bench.svg("plan", 0);
     bench.set_view(view(|v| {
         v.dark = true;
         v.zoom = 7.0;
         v.pan_x = 300.0;
         v.active = "clew".to_owned();
     }));
-    assert_eq!(bench.svg(""), plain);
+    assert_eq!(bench.svg("plan", 0), plain);
     assert!(plain.starts_with("<svg") && plain.contains("Marsh Pippin"));
 }
 
@@ -1234,6 +1235,10 @@ fn rows_have_the_fields_that_their_types_say() {
     assert_eq!(keys(&table.rows[0].detail), ["columns", "rows"]);
     assert_eq!(keys(&bench.lines()), fields_of("Lines"));
     assert_eq!(keys(&bench.line_papers()[0]), fields_of("Paper"));
+    let lesson = &bench.lessons()[0];
+    assert_eq!(keys(lesson), fields_of("LessonRow"));
+    let handled = lesson.steps.iter().find(|step| step.handled.is_some());
+    assert_eq!(keys(handled.unwrap()), fields_of("LessonStepRow"));
     bench.set_view(view(|v| v.line = "halyard".to_owned()));
     let hand = bench.line_in_hand().unwrap();
     assert_eq!(keys(&hand), fields_of("LineInHand"));

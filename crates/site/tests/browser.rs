@@ -176,12 +176,17 @@ fn every_export_answers_for_every_design() {
                 ["columns", "rows"]
             );
             assert!(rows(bench.spar_verdict()).length() >= 2);
-            assert!(rows(bench.spar_papers(1)).length() >= 2);
-            assert!(bench.spar_csv().contains("\r\n"));
+            assert!(rows(bench.dossier(vec!["spars".to_owned()])).length() >= 2);
+            assert!(bench.dossier_csv("spars").contains("\r\n"));
+            assert!(
+                bench
+                    .dossier_pdf(vec!["reefs".to_owned()], "a4", "", &[])
+                    .starts_with(b"%PDF")
+            );
             let found = bench.find("yard", "lightest", "", &Function::new_no_args(""));
             let [said, edits] = bench.found("yard", &found).try_into().unwrap();
             assert!(!said.is_empty() && edits.starts_with("[["), "{said}");
-            assert!(bench.svg("").starts_with("<svg"));
+            assert!(bench.svg().starts_with("<svg"));
             assert!(bench.reading().len() > 40);
             assert!(rows(bench.hoist_scale()).length() >= 1);
             assert_eq!(rows(bench.handles(390.0, 844.0)).length(), 5);

@@ -225,7 +225,7 @@ fn a_mast_named_like_a_formula_is_plain_words_in_the_csv_of_the_lines() {
         bench
             .edit(&[Edit::value("masts.1.name", name.into())])
             .unwrap();
-        let csv = bench.papers_csv(bench.line_papers());
+        let csv = bench.dossier_csv("lines");
         assert!(csv.contains("Cordage"));
         for line in csv.lines() {
             for cell in line.split(',') {

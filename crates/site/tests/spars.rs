@@ -432,7 +432,7 @@ fn without_a_sail_nothing_is_told_and_nothing_breaks() {
         bench.spars(part);
     }
     bench.spar_verdict();
-    assert!(bench.spar_csv().ends_with("\r\n"));
+    assert!(bench.dossier_csv("spars").ends_with("\r\n"));
 }
 
 /// Another kind of mast begins with the wall and the material of that kind, in one step.

@@ -27,6 +27,7 @@ const SERVED: [(&str, &[&str]); 4] = [
             "views/compare.js",
             "views/glossary.js",
             "views/lesson.js",
+            "views/papers.js",
             "views/quick.js",
             "views/tour.js",
         ],

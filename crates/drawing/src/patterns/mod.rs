@@ -205,7 +205,7 @@ impl Papers<'_> {
             let unit = if i < shares { "%" } else { unit };
             heads.push(self.say("csv.heading", &[("label", label), ("unit", unit)]));
         }
-        lines.push_words(&mut heads);
+        lines.push(&heads);
     }
 
     fn cells(&self, lines: &mut Lines, piece: &Piece, edge: usize, first: String, lengths: &[f64]) {
@@ -213,7 +213,7 @@ impl Papers<'_> {
         for length in lengths {
             numbers.push(self.plain(*length));
         }
-        lines.push_named(&mut [self.name(piece), self.edge(piece, edge)], &numbers);
+        lines.push_named(&[self.name(piece), self.edge(piece, edge)], &numbers);
     }
 
     /// A sentence with words in its places.

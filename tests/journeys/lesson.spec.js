@@ -1,0 +1,161 @@
+// A lesson before a class: both ready ones by keyboard alone, answers hidden, one's own written, kept and sent by a link.
+import { expect, test } from "../support/journey.js";
+import { errand, expectNothingGrave } from "../support/guide.js";
+import { say } from "../support/words.js";
+
+/** @typedef {import("../support/desk.js").Desk} Desk */
+
+/** The lesson mode. @param {Desk} desk */
+const room = (desk) => desk.page.locator("#lesson");
+/** @param {Desk} desk */
+const count = (desk) => room(desk).locator(".lesson-count");
+/** A number told, by its key. @param {Desk} desk @param {string} key */
+const told = (desk, key) => room(desk).locator(`[data-told="${key}"]`);
+/** @param {number} number @param {number} of */
+const place = (number, of) => say("page.lesson.at", { number, count: of });
+
+/** Opens a lesson by its name. @param {Desk} desk @param {string} name */
+async function open(desk, name) {
+  await errand(desk, "page.lesson");
+  await expect(room(desk)).toBeVisible();
+  await desk.tap(room(desk).locator(".lesson-open").filter({ hasText: name }));
+  await expect(room(desk).getByRole("heading", { level: 1 })).toHaveText(name);
+}
+
+/** What was looked at, as the drawing and the page tell it. @param {Desk} desk */
+const looked = (desk) => desk.page.evaluate(() => [document.querySelector("#hoist")?.getAttribute("aria-valuenow"), document.querySelector("#tabs [aria-selected=true]")?.id]);
+
+test("both ready lessons-by keyboard alone-run from first to last, areas as in the reef table, and all is as it was", async ({ desk, page }) => {
+  await desk.openDemo();
+  await page.emulateMedia({ reducedMotion: "reduce" });
+  await desk.section("reefs");
+  await desk.hoist.focus();
+  for (let n = 0; n < 3; n += 1) await page.keyboard.press("ArrowDown");
+  const areas = await page.locator("#reef-table tbody tr[data-state] td:nth-child(2)").allTextContents();
+  const before = await looked(desk);
+  await page.getByRole("button", { name: say("page.workshop"), exact: true }).focus();
+  await page.keyboard.press("Enter");
+  await page.getByRole("dialog", { name: say("page.workshop") }).getByRole("button", { name: say("page.lesson") }).first().focus();
+  await page.keyboard.press("Enter");
+  for (const [at, steps] of [13, 12].entries()) {
+    const entry = room(desk).locator(".lesson-open").nth(at);
+    await entry.focus();
+    await page.keyboard.press("Enter");
+    await expect(count(desk)).toHaveText(place(1, steps));
+    const titles = new Set();
+    for (let number = 1; number <= steps; number += 1) {
+      await expect(count(desk)).toHaveText(place(number, steps));
+      const title = await room(desk).getByRole("heading", { level: 2 }).first().textContent();
+      titles.add(title);
+      await expect(room(desk).locator("p[role=status]")).toContainText(title ?? "?");
+      // Every answer, one after the other.
+      while ((await room(desk).locator(".lesson-ask").count()) > 0) {
+        const left = await room(desk).locator(".lesson-ask").count();
+        await page.keyboard.press("Enter");
+        await expect.poll(() => room(desk).locator(".lesson-ask").count()).toBeLessThan(left);
+      }
+      if (await told(desk, "area").count()) {
+        const lowered = Number(await page.locator("#hoist").getAttribute("aria-valuenow"));
+        await expect(told(desk, "area").locator("strong")).toContainText(areas[lowered] ?? "?");
+      }
+      await page.keyboard.press(["ArrowRight", "PageDown", " "][number % 3] ?? "");
+    }
+    expect(titles.size).toBe(steps);
+    await expect(room(desk).getByRole("button", { name: say("page.lesson.next") })).toBeDisabled();
+    await page.keyboard.press("PageUp");
+    await expect(count(desk)).toHaveText(place(steps - 1, steps));
+    await page.keyboard.press("Home");
+    await expect(count(desk)).toHaveText(place(1, steps));
+    // By hand: the sail by the up and down keys, the wind by its own.
+    await page.keyboard.press("ArrowDown");
+    await expect(page.locator("#hoist")).toHaveAttribute("aria-valuenow", "1");
+    const wind = room(desk).getByRole("slider", { name: say("label.true_wind") });
+    await wind.focus();
+    const blew = await wind.getAttribute("aria-valuetext");
+    await page.keyboard.press("ArrowUp");
+    await expect(wind).not.toHaveAttribute("aria-valuetext", blew ?? "");
+    await page.keyboard.press("ArrowRight");
+    await expect(count(desk)).toHaveText(place(2, steps));
+    await room(desk).getByRole("button", { name: say("page.lesson.all") }).focus();
+    await page.keyboard.press("Enter");
+  }
+  await page.keyboard.press("Escape");
+  await expect(room(desk)).toHaveCount(0);
+  await expect.poll(() => looked(desk)).toEqual(before);
+  await expect(page.getByRole("button", { name: say("page.workshop"), exact: true })).toBeFocused();
+  await expect(desk.handle("clew")).toBeVisible();
+});
+
+test("answers-in a class-are hidden until tapped, the advice turns with the wind, and nothing is grave for axe", async ({ desk, page }) => {
+  await desk.openDemo();
+  await page.emulateMedia({ reducedMotion: "reduce" });
+  await errand(desk, "page.lesson");
+  await expectNothingGrave(page);
+  await page.keyboard.press("Escape");
+  await open(desk, say("lesson.reef"));
+  const next = room(desk).getByRole("button", { name: say("page.lesson.next") });
+  await desk.tap(next);
+  const advice = told(desk, "advice").first();
+  await expect(advice.locator("strong")).toHaveCount(0);
+  await expectNothingGrave(page);
+  for (const button of await room(desk).getByRole("button").all()) {
+    const box = await button.boundingBox();
+    if (box) expect(Math.min(box.width, box.height), (await button.textContent()) ?? "").toBeGreaterThanOrEqual(44);
+  }
+  await desk.tap(advice.getByRole("button"));
+  const calm = await advice.locator("strong").textContent();
+  await room(desk).getByRole("slider", { name: say("label.true_wind") }).fill("30");
+  await expect(advice.locator("strong")).not.toHaveText(calm ?? "");
+  // Asked anew when the step is come to again.
+  await desk.tap(next);
+  await desk.tap(room(desk).getByRole("button", { name: say("page.lesson.back") }));
+  await expect(advice.locator("strong")).toHaveCount(0);
+});
+
+test("lesson of one's own-written, kept, sent by a link-is shown as it was written", async ({ desk, page }) => {
+  await desk.openDemo();
+  await page.emulateMedia({ reducedMotion: "reduce" });
+  await errand(desk, "page.lesson");
+  await desk.tap(room(desk).getByRole("button", { name: say("page.lesson.new") }));
+  const field = (/** @type {string} */ key) => room(desk).getByRole("textbox", { name: say(`label.${key}`), exact: true });
+  await desk.type(field("lesson_title").first(), "My boat, <b>two</b> reefs");
+  await desk.type(field("lesson_title").last(), "Look");
+  await field("lesson_words").fill("What stands with two panels down?");
+  await desk.type(field("lesson_reef"), "2");
+  await room(desk).locator('[data-path$=".area_told"]').getByText(say("choice.told.asked"), { exact: true }).click();
+  await room(desk).getByRole("combobox", { name: say("page.lesson.add") }).selectOption("0 5");
+  await expect(room(desk).locator(".lesson-order li")).toHaveCount(2);
+  await room(desk).getByRole("button", { name: say("page.lesson.up", { number: 2 }) }).click();
+  await expect(room(desk).locator(".lesson-order li").first()).toContainText(say("lesson.reef.halyard.title"));
+  await desk.tap(room(desk).getByRole("button", { name: say("page.undo") }));
+  await expect(room(desk).locator(".lesson-order li").first()).toContainText("Look");
+  await expectNothingGrave(page);
+  const kept = (await desk.design()).lesson;
+  expect(kept[0].title).toBe("My boat, <b>two</b> reefs");
+  expect(kept[0].steps).toHaveLength(2);
+  expect(kept[0].steps[0]).toEqual({ title: "Look", words: "What stands with two panels down?", reef: 2, area_told: "asked" });
+  expect(kept[0].steps[1]).toMatchObject({ line: "halyard", from: 0, reef: 1 });
+
+  await page.reload();
+  await desk.ready();
+  await open(desk, "My boat, <b>two</b> reefs");
+  await expect(count(desk)).toHaveText(place(1, 2));
+  await expect(room(desk).locator(".lesson-words")).toHaveText("What stands with two panels down?");
+  await page.keyboard.press("Enter");
+  await expect(told(desk, "area").locator("strong")).toContainText("21.9");
+  await page.keyboard.press("Escape");
+
+  await errand(desk, "page.link.share");
+  const link = await page.getByRole("textbox", { name: say("page.link.share") }).inputValue();
+  await page.keyboard.press("Escape");
+  await page.goto("about:blank");
+  await page.goto(link);
+  await expect(page.locator('[data-notice="look-only"]')).toBeVisible();
+  await errand(desk, "page.lesson");
+  // It can be shown, not changed.
+  await expect(room(desk).getByRole("button", { name: say("page.lesson.new") })).toBeHidden();
+  await desk.tap(room(desk).locator(".lesson-open").filter({ hasText: "My boat" }));
+  await expect(room(desk).locator(".lesson-words")).toHaveText("What stands with two panels down?");
+  await page.keyboard.press("Escape");
+  await expect(room(desk)).toHaveCount(0);
+});
