@@ -420,7 +420,7 @@ fn the_ink_of_a_piece_is_on_the_paper() {
 fn cloth_on_the_roll_counted_by_dots() {
     sewn(|papers, cutting, width| {
         let layout = cutting.layout.as_ref().expect("it is laid");
-        let text = sewing::roll(papers, cutting, width, Scheme::Light);
+        let text = svg::inline(&sewing::roll(papers, cutting, width), Scheme::Light);
         assert!(numbers(&text, "font-size").iter().all(|size| *size >= 12.0));
         // Without lines and letters, which lie on both.
         let mut plain = String::new();
@@ -480,7 +480,7 @@ fn a_piece_that_is_not_there_and_a_roll_that_is_too_narrow_are_told() {
     for width in [358.0, 0.0, f64::NAN, 1e12] {
         let text = sewing::piece(&papers, usize::MAX, width, Scheme::Dark);
         assert!(text.contains(boat.words.word("plot.nothing")));
-        let text = sewing::roll(&papers, &cutting, width, Scheme::Dark);
+        let text = svg::inline(&sewing::roll(&papers, &cutting, width), Scheme::Dark);
         assert!(text.contains(boat.words.word("pattern.no_roll")));
     }
     // A piece with points that are none.
