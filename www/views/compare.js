@@ -221,10 +221,9 @@ export function makeCompare(desk) {
       return make("option", { value: key, text });
     };
     select.replaceChildren(
-      make("option", { value: "", word: "page.compare.choose" }),
       ...(desk.opened === desk.text ? [] : [option("opened", say("page.compare.opened"), () => desk.opened)]),
       ...store.list().flatMap(({ id, name }) => (id === desk.project?.id ? [] : [option(id, name || say("page.unnamed"), () => store.read(id)?.text ?? "")])),
-      ...engine.demoKeys().map((key) => option(`demo ${key}`, say("page.compare.demo", { name: peek(engine.demoText(key))?.name || key }), () => engine.demoText(key))),
+      ...engine.demoKeys().flatMap((key) => (engine.demoText(key) === desk.text ? [] : [option(`demo ${key}`, say("page.compare.demo", { name: peek(engine.demoText(key))?.name || key }), () => engine.demoText(key))])),
       make("option", { value: "link", word: "page.compare.link" }),
     );
     dialog.showModal();

@@ -3,6 +3,7 @@
  * @module
  */
 import { say } from "../words.js";
+import { putTourAway } from "./workshop.js";
 
 /** @typedef {import("../desk.js").Desk} Desk */
 
@@ -23,8 +24,7 @@ export function startTour(desk, asked) {
 
   /** @param {number} at @param {boolean} focus */
   function show(at, focus) {
-    document.querySelector(".shown-round")?.classList.remove("shown-round");
-    notices.remove("tour");
+    putTourAway(desk);
     const [what = "", word = ""] = stops[at] ?? [];
     const shown = word && document.querySelector(what);
     if (!shown) {

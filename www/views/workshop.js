@@ -16,6 +16,12 @@ import { closeOnBackdrop } from "./help.js";
  * @property {() => void} run
  */
 
+/** @param {Desk} desk */
+export function putTourAway({ notices }) {
+  document.querySelector(".shown-round")?.classList.remove("shown-round");
+  notices.remove("tour");
+}
+
 /** @param {Desk} desk @param {Errand[]} errands */
 export function makeWorkshop(desk, errands) {
   const language = make("select", { id: "language" }, ...[...LANGUAGES].map(([value, text]) => make("option", { value, lang: value, text })));
@@ -36,6 +42,8 @@ export function makeWorkshop(desk, errands) {
     make("ul", { class: "errands" }, ...errands.map(({ id, word, says, run }) => {
       const button = make("button", { type: "button", id, onclick: () => {
         dialog.close();
+        // The tour points at what an errand may put away.
+        putTourAway(desk);
         run();
       } }, make("strong", { word }), make("span", { word: says }));
       return make("li", {}, button);

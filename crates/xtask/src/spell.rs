@@ -94,7 +94,7 @@ impl Model {
     fn half(&self) -> usize {
         match self.bits {
             bits @ ..16 => bits,
-            bits @ ..32 => bits & 0 | 1,
+            ..32 => 1,
             bits @ ..64 => bits & 1 | 2,
             bits @ ..128 => bits & 3 | 4,
             bits => bits & 7 | 8,
@@ -179,7 +179,7 @@ pub(crate) fn packed(text: &str) -> Result<Vec<u8>> {
     for byte in text.bytes() {
         for place in (0..8).rev() {
             let one = byte >> place & 1 == 1;
-            let between = low + (u64::from(high - low) * model.guess() >> 16) as u32;
+            let between = low + ((u64::from(high - low) * model.guess()) >> 16) as u32;
             if one {
                 high = between;
             } else {
@@ -218,7 +218,7 @@ mod tests {
         for _ in 0..u32::from_be_bytes(*length) {
             let mut byte = 0;
             for _ in 0..8 {
-                let between = low + (u64::from(high - low) * model.guess() >> 16) as u32;
+                let between = low + ((u64::from(high - low) * model.guess()) >> 16) as u32;
                 let one = code <= between;
                 if one {
                     high = between;
