@@ -54,7 +54,7 @@ export function makeCompare(desk) {
     return { name, told, slider, root: make("div", { class: "wind-slider" }, name, told, slider), table: /** @type {ReefTable | null} */ (null) };
   });
   const [mine, theirs] = reefs;
-  const body = make("div", { hidden: true }, laid.root, legend, drawn, ...reefs.map(({ root }) => root), tables);
+  const body = make("div", { hidden: true }, laid.root, legend, drawn, ...reefs.map(({ root }) => root), tables, make("p", { class: "quiet", word: "page.caution.short" }));
   const dialog = make(
     "dialog",
     { class: "sheet compare-sheet", id: "compare", "aria-labelledby": "compare-title" },
@@ -78,6 +78,7 @@ export function makeCompare(desk) {
     event.preventDefault();
     void shortOf(link.value).then(
       (short) => {
+        if (!dialog.open || select.value !== "link") return;
         const text = desk.engine?.textOf(short);
         if (text) take(text);
         else tell(say(text === "" ? "page.link.long" : "page.link.newer"));
@@ -94,11 +95,7 @@ export function makeCompare(desk) {
   }
 
   function letGo() {
-    try {
-      other?.free();
-    } catch {
-      // Of a lost instance; it is gone with it.
-    }
+    // Not freed here: it may be of an instance that is lost.
     other = null;
     body.hidden = true;
   }
@@ -146,11 +143,10 @@ export function makeCompare(desk) {
         const at = (/** @type {typeof mine} */ reef) => reef?.table?.rows[Number(reef.slider.value)]?.hoist ?? [];
         held.set_view({ ...look, mast: 0, hoist: at(theirs) });
         bench.set_view({ ...look, hoist: at(mine) });
-        try {
-          return { found: work(bench, held) };
-        } finally {
-          bench.set_view(desk.view);
-        }
+        // Where this breaks the engine sets the view of a new one.
+        const found = work(bench, held);
+        bench.set_view(desk.view);
+        return { found };
       },
       null,
     );

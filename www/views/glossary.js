@@ -103,7 +103,11 @@ export function makeGlossary(desk) {
   }
   desk.addView((change) => {
     if (!root.isConnected) return;
-    if (change.opened) close();
+    if (change.opened) {
+      // What was looked at before was of another design.
+      before = { named: "" };
+      close();
+    }
     else if (!change.dragging) renew();
   });
 

@@ -270,6 +270,8 @@ export function makeLesson(desk) {
   desk.addView((changed) => {
     if (!root.isConnected) return;
     if (changed.opened && changed.document && desk.text !== opened) {
+      // What was looked at before was of another design.
+      before = {};
       leave();
       return;
     }
@@ -353,7 +355,8 @@ export function makeLesson(desk) {
     column.prepend(...hoist);
     page.classList.remove("under-lesson");
     // Another window may have taken the project meanwhile.
-    desk.setView({ ...before, hands: !desk.lookOnly, hoist: before.hoist?.length === desk.view.hoist.length ? before.hoist : desk.view.hoist });
+    const { hoist: now } = desk.view;
+    desk.setView({ named: "", line: "", ...before, hands: !desk.lookOnly, mast: Math.min(before.mast ?? 0, now.length - 1), hoist: before.hoist?.length === now.length ? before.hoist : now });
     if (document.fullscreenElement) void document.exitFullscreen().catch(() => {});
     full = false;
     [sections.scrollTop = 0, document.documentElement.scrollTop = 0] = scrolled;

@@ -79,7 +79,9 @@ export function makePaper(root, desk, share) {
     // In the hand not everything is worked out.
     desk.settle();
     const kept = clothOrdered(desk);
-    fill(chosenParts(desk).flatMap((part) => (part === "cloth" && kept) || desk.ask("dossier", (bench) => bench.dossier([part]), /** @type {PaperSheet[]} */ ([]))));
+    const sheets = desk.ask("dossier", (bench) => bench.dossier(chosenParts(desk)), /** @type {PaperSheet[]} */ ([]));
+    const first = sheets.findIndex(({ part }) => part === "cloth");
+    fill(kept && first >= 0 ? sheets.flatMap((sheet, at) => (at === first ? kept : sheet.part === "cloth" ? [] : [sheet])) : sheets);
   });
   addEventListener("afterprint", () => {
     ready = null;

@@ -72,6 +72,8 @@ async function dotted(svg) {
 let papersSheet;
 /** Brings it up to date. */
 let refreshPapers = () => {};
+/** After so long without another tick the worker is asked. */
+const PAUSE_MS = 300;
 
 /**
  * @param {Desk} desk
@@ -99,12 +101,15 @@ function makeSheet(desk, aside, paper, share) {
   /** What is told belongs to the file asked for last, drawings to the parts chosen last. */
   let asked = 0;
   let chosen = 0;
+  /** @type {ReturnType<typeof setTimeout> | undefined} */
+  let pause;
 
   const ticks = PAPER_PARTS.map((part) => {
     const tick = make("input", { type: "checkbox", id: `paper-${part}` });
     tick.addEventListener("change", () => {
       desk.setSettings({ papers: PAPER_PARTS.filter((_, at) => ticks[at]?.checked) });
-      refreshPapers();
+      clearTimeout(pause);
+      pause = setTimeout(() => refreshPapers(), PAUSE_MS);
     });
     return tick;
   });

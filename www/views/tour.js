@@ -20,7 +20,7 @@ const STOPS = [
 /** @param {Desk} desk @param {boolean} asked by the hand that opened it, whose focus goes with it */
 export function startTour(desk, asked) {
   const { notices } = desk;
-  const stops = STOPS.filter(([what = ""]) => document.querySelector(what)?.checkVisibility?.() !== false);
+  const stops = STOPS.filter(([what = ""]) => document.querySelector(what)?.getClientRects().length);
 
   /** @param {number} at @param {boolean} focus */
   function show(at, focus) {

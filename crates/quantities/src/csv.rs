@@ -57,7 +57,28 @@ impl Lines {
 fn is_formula(cell: &str) -> bool {
     let mut letters = cell.chars();
     match letters.next() {
-        Some('-') => !letters.all(|letter| matches!(letter, '0'..='9' | '.' | ',')),
+        // A measure with its unit is none: nothing is reckoned in it.
+        Some('-') => {
+            !letters.next().is_some_and(|first| first.is_ascii_digit())
+                || letters.any(|letter| {
+                    matches!(
+                        letter,
+                        '+' | '-'
+                            | '*'
+                            | '/'
+                            | '^'
+                            | '&'
+                            | '='
+                            | '<'
+                            | '>'
+                            | '('
+                            | '|'
+                            | '!'
+                            | '\''
+                            | '"'
+                    )
+                })
+        }
         Some(first) => matches!(first, '=' | '+' | '@' | '\t' | '\r' | '\n'),
         None => false,
     }
@@ -78,13 +99,15 @@ mod tests {
             "+1+1",
             "-0.35",
             "-3' 4\"",
+            "-0.35 m",
+            "-A1",
             "\t=1",
             "a=b",
         ];
         lines.push(&cells.map(str::to_owned));
         assert_eq!(
             lines.text,
-            "'=1+1,'@sum,'-1+cmd|' /C calc'!A0,'+1+1,-0.35,\"'-3' 4\"\"\",'\t=1,a=b\r\n"
+            "'=1+1,'@sum,'-1+cmd|' /C calc'!A0,'+1+1,-0.35,\"'-3' 4\"\"\",-0.35 m,'-A1,'\t=1,a=b\r\n"
         );
     }
 }

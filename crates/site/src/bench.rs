@@ -218,6 +218,8 @@ impl Bench {
         let plain = which == "plan";
         self.view.mast = mast.min(self.n_masts().saturating_sub(1));
         self.view.line = None;
+        self.view.named.clear();
+        self.view.pointed = None;
         self.view.lines = matches!(which, "profile" | "above");
         self.view.shown.dimensions = plain;
         self.view.shown.parrels = plain;

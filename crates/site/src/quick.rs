@@ -10,7 +10,7 @@ use design::{Edit, in_use};
 use geometry::measured::{Edge, Unclosed, measure};
 use geometry::parrel::batten_parrel_length;
 use geometry::unit;
-use quantities::bounds::{MOST_SAILS, Row, quick_row};
+use quantities::bounds::{Row, quick_row};
 use quantities::listed::joined;
 use quantities::quantity as q;
 use quantities::units::Measures;
@@ -247,6 +247,8 @@ impl Work<'_> {
         }
         if typed_as.is_some() {
             field.unit = units::label(kind, user).to_owned();
+            field.least = units::spell(kind, 1, row.least / one, user);
+            field.most = units::spell(kind, 1, row.most / one, user);
         }
         (field.text, field.problem) = (shown, problem);
         self.quick.fields.push(field);
@@ -430,6 +432,8 @@ impl Work<'_> {
         self.figure(&q::STIFFNESS_BAND, test);
         if found.scatter.is_none() {
             self.tell(Text::new("page.quick.few_readings"));
+        } else if !found.both_sides {
+            self.tell(Text::new("problem.test_one_sided"));
         }
         let mut written = Vec::new();
         for row in list {
@@ -443,6 +447,7 @@ impl Work<'_> {
         self.write(
             "page.quick.write",
             &[
+                ("boat.stability", New::Word("test")),
                 ("boat.test.pendulum_m", New::Number(pendulum.unwrap_or(0.0))),
                 ("boat.test.readings", New::List(written)),
                 (weight, New::Told),
@@ -530,21 +535,20 @@ impl Work<'_> {
         if count == 0 {
             return;
         }
-        if !sails.is_empty() {
-            let mut list = self.bench.list("boat.sails");
-            list.extend(sails);
-            list.truncate(MOST_SAILS);
+        // The rig she has now is all of it, or none.
+        if sails.len() == count {
             self.write(
                 "page.quick.write_rig",
                 &[
-                    ("boat.sails", New::List(list)),
+                    ("boat.sails", New::List(sails)),
                     ("boat.sails[].points[].x_m", New::Told),
                     ("boat.sails[].points[].z_m", New::Told),
                 ],
             );
         }
-        let mast = self.bench.view.mast;
-        if let Ok(edits) = self.bench.document.fit_area(mast, sum) {
+        if self.bench.n_masts() == 1
+            && let Ok(edits) = self.bench.document.fit_area(0, sum)
+        {
             let label = self.label(&q::AREA);
             self.offer("page.quick.write_area", &[label], &edits);
         }
@@ -564,7 +568,9 @@ impl Work<'_> {
         });
         let word = self.choice("masts[].spars.mast_material", material);
         let diameter = self.number("masts[].diameter_m");
-        let solid = typed.is_some_and(|typed| typed.spars.made.word("mast_kind") == "solid");
+        // Of another material her wall says nothing.
+        let solid = word != material
+            || typed.is_some_and(|typed| typed.spars.made.word("mast_kind") == "solid");
         let wall = if solid {
             let row = quick_row("masts[].spars.mast_wall_m");
             row.and_then(|row| self.given(row.path, row, None, None))
@@ -583,7 +589,10 @@ impl Work<'_> {
                     .and_then(|mast| mast.figures.as_ref());
                 let lever = self.number_from("quick.lever", sail.map(|sail| sail.centroid.y));
                 let wind = self.number("quick.wind");
-                let pressure = wind.map(|wind| strength_wind(design).pressure(Some(wind)));
+                // The wind typed, with its gusts, and not the most that the design reckons with.
+                let mut blow = strength_wind(design);
+                blow.winds = (0.0, f64::INFINITY);
+                let pressure = wind.map(|wind| blow.pressure(Some(wind)));
                 product(product(area, lever), pressure)
             }
             _ => {

@@ -1,4 +1,5 @@
 //! Two designs held against each other: against the two accounts themselves.
+#![cfg(not(target_arch = "wasm32"))]
 
 use battenwright_site::bench::Bench;
 use battenwright_site::rows::ViewGiven;

@@ -1,4 +1,5 @@
 //! Every number shown tells what it means: each column and figure of each section, and each row of what unfolds.
+#![cfg(not(target_arch = "wasm32"))]
 
 use std::collections::BTreeSet;
 
