@@ -39,6 +39,7 @@ test("both ready lessons-by keyboard alone-run from first to last, areas as in t
   await page.keyboard.press("Enter");
   for (const [at, steps] of [13, 12].entries()) {
     const entry = room(desk).locator(".lesson-open").nth(at);
+    await expect(entry).toBeVisible();
     await entry.focus();
     await page.keyboard.press("Enter");
     await expect(count(desk)).toHaveText(place(1, steps));
