@@ -153,6 +153,8 @@ async function drag(rate) {
 /** Drags what is taken hold of about its middle. */
 async function dragged(rate, take) {
   const { context, page, session } = await phone(rate);
+  // The tour of a first visit lies where a finger goes.
+  await context.addInitScript(() => localStorage.setItem("battenwright.view", '{"tourTold":true}'));
   await page.goto(SITE_ADDRESS);
   await drawn(page);
   const [held, label, rise = 15] = await take(page);
