@@ -146,42 +146,42 @@ export class Store {
     this.#storage?.removeItem(PROJECT + id);
   }
 
-  /** @returns {Record<string, unknown>} */
-  readView() {
+  /** @param {string} key @returns {Record<string, unknown>} */
+  #readBeside(key) {
     try {
-      const view = JSON.parse(this.#storage?.getItem(VIEW) ?? "{}");
-      return typeof view === "object" && view !== null ? view : {};
+      const kept = JSON.parse(this.#storage?.getItem(key) ?? "{}");
+      return typeof kept === "object" && kept !== null ? kept : {};
     } catch {
       return {};
     }
+  }
+
+  /** @param {string} key @param {Record<string, unknown>} kept */
+  #writeBeside(key, kept) {
+    try {
+      this.#storage?.setItem(key, JSON.stringify(kept));
+    } catch {
+      // What lasts only as long as the page hurts nobody; the project's own fault is told.
+    }
+  }
+
+  readView() {
+    return this.#readBeside(VIEW);
   }
 
   /** @param {Record<string, unknown>} view */
   writeView(view) {
-    try {
-      this.#storage?.setItem(VIEW, JSON.stringify(view));
-    } catch {
-      // Settings that are forgotten hurt nobody; the project's own fault is told.
-    }
+    this.#writeBeside(VIEW, view);
   }
 
-  /** What was typed in the quick checks. @returns {Record<string, unknown>} */
+  /** What was typed in the quick checks. */
   readTyped() {
-    try {
-      const typed = JSON.parse(this.#storage?.getItem(CHECKS_TYPED) ?? "{}");
-      return typeof typed === "object" && typed !== null ? typed : {};
-    } catch {
-      return {};
-    }
+    return this.#readBeside(CHECKS_TYPED);
   }
 
   /** @param {Record<string, unknown>} typed */
   writeTyped(typed) {
-    try {
-      this.#storage?.setItem(CHECKS_TYPED, JSON.stringify(typed));
-    } catch {
-      // Then it lasts as long as the page does.
-    }
+    this.#writeBeside(CHECKS_TYPED, typed);
   }
 
   /** The project this very window had open before a reload, or "". */

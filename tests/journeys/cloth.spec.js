@@ -324,13 +324,8 @@ test("paper-printed-has the cloth of every mast with tolerances and cautions", a
 test.describe("kept by the service worker", () => {
   test.use({ serviceWorkers: "allow", language: "en" });
 
-  test("patterns-without network-are made all the same", async ({ desk, page, context }) => {
-    await desk.open();
-    await page.evaluate(() => navigator.serviceWorker.ready);
-    await expect.poll(() => page.evaluate(() => navigator.serviceWorker.controller?.state)).toBe("activated");
-    await context.setOffline(true);
-    await page.reload();
-    await desk.ready();
+  test("patterns-without network-are made all the same", async ({ desk }) => {
+    await desk.openWithoutNetwork();
     await desk.section("cloth");
     await unfold(desk, "pieces");
     await unfold(desk, "papers");

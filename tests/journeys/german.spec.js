@@ -202,9 +202,7 @@ test.describe("without network", () => {
 
   test("kept page-switched to German offline-has its words", async ({ desk, page, context }) => {
     await desk.openDemo("saltwort");
-    await page.evaluate(() => navigator.serviceWorker.ready);
-    await expect.poll(() => page.evaluate(() => navigator.serviceWorker.controller?.state)).toBe("activated");
-    await context.setOffline(true);
+    await desk.goOffline();
     await choose(desk, "de");
     await expect(page.getByRole("tab", { name: german["page.section.cloth"] })).toBeVisible();
     await page.reload();

@@ -2,25 +2,11 @@
 import { readdirSync, readFileSync } from "node:fs";
 import { AxeBuilder } from "@axe-core/playwright";
 import { Desk } from "../support/desk.js";
-import { Host } from "../support/host.js";
-import { expect, test as base } from "../support/journey.js";
+import { expect, test } from "../support/hosted.js";
 import { dice, fragmentOf, sealed, shortIn, sourceOf } from "../support/links.js";
 import { say } from "../support/words.js";
 
 /** @typedef {import("@playwright/test").Page} Page */
-
-/** Journeys at a host of their own, which hears what it is asked. */
-const test = /** @type {import("@playwright/test").TestType<import("../support/journey.js").Company & import("@playwright/test").PlaywrightTestArgs & import("@playwright/test").PlaywrightTestOptions & { host: Host }, import("@playwright/test").PlaywrightWorkerArgs>} */ (
-  base.extend({
-    host: async (/** @type {{}} */ {}, /** @type {(host: Host) => Promise<void>} */ use, /** @type {import("@playwright/test").TestInfo} */ testInfo) => {
-      const host = new Host(testInfo.project.use.baseURL ?? "");
-      await host.start();
-      await use(host);
-      await host.stop();
-    },
-    baseURL: async (/** @type {{ host: Host }} */ { host }, /** @type {(address: string) => Promise<void>} */ use) => use(host.address),
-  })
-);
 
 /** @param {Page} page */
 const shareSheet = (page) => page.getByRole("dialog", { name: say("page.link.share") });
@@ -356,9 +342,7 @@ test.describe("offline", () => {
   test("link-opened without network-is there", async ({ desk, page, context, host }) => {
     await desk.openDemo();
     const link = await shared(desk);
-    await page.evaluate(() => navigator.serviceWorker.ready);
-    await expect.poll(() => page.evaluate(() => navigator.serviceWorker.controller?.state)).toBe("activated");
-    await context.setOffline(true);
+    await desk.goOffline();
     const elsewhere = await context.newPage();
     await elsewhere.goto(link);
     await expect(bar(elsewhere)).toContainText(say("page.link.came", { name: "Marsh Pippin" }));

@@ -1,32 +1,12 @@
 // Without network, and from one version to the next.
-import { Desk } from "../support/desk.js";
-import { Host } from "../support/host.js";
-import { expect, test as base } from "../support/journey.js";
+import { Desk, kept } from "../support/desk.js";
+import { expect, test } from "../support/hosted.js";
 import { say } from "../support/words.js";
 
 /** @typedef {import("@playwright/test").Page} Page */
 
-/** Journeys at a host of their own, which can put out other versions of the site. */
-const test = /** @type {import("@playwright/test").TestType<import("../support/journey.js").Company & import("@playwright/test").PlaywrightTestArgs & import("@playwright/test").PlaywrightTestOptions & { host: Host }, import("@playwright/test").PlaywrightWorkerArgs>} */ (
-  base.extend({
-    host: async (/** @type {{}} */ {}, /** @type {(host: Host) => Promise<void>} */ use, /** @type {import("@playwright/test").TestInfo} */ testInfo) => {
-      const host = new Host(testInfo.project.use.baseURL ?? "");
-      await host.start();
-      await use(host);
-      await host.stop();
-    },
-    baseURL: async (/** @type {{ host: Host }} */ { host }, /** @type {(address: string) => Promise<void>} */ use) => use(host.address),
-  })
-);
-
 // The made-up language is no file of the site, so it is not kept.
 test.use({ language: "en", told: false, serviceWorkers: "allow" });
-
-/** Waits until the service worker has all it needs and answers for this page. @param {Page} page */
-async function kept(page) {
-  await page.evaluate(() => navigator.serviceWorker.ready);
-  await expect.poll(() => page.evaluate(() => navigator.serviceWorker.controller?.state)).toBe("activated");
-}
 
 /** @param {Page} page */
 const cacheNames = (page) => page.evaluate(() => caches.keys());

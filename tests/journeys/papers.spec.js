@@ -282,13 +282,8 @@ test("PDF of everything-of every demo-takes at most half a second", async ({ des
 test.describe("kept by the service worker", () => {
   test.use({ serviceWorkers: "allow", language: "en" });
 
-  test("papers-without network-are made all the same", async ({ desk, page, context }) => {
-    await desk.open();
-    await page.evaluate(() => navigator.serviceWorker.ready);
-    await expect.poll(() => page.evaluate(() => navigator.serviceWorker.controller?.state)).toBe("activated");
-    await context.setOffline(true);
-    await page.reload();
-    await desk.ready();
+  test("papers-without network-are made all the same", async ({ desk }) => {
+    await desk.openWithoutNetwork();
     await papers(desk);
     expect((await saved(desk, "pdf")).bytes.subarray(0, 5).toString()).toBe("%PDF-");
     expect((await saved(desk, "png")).bytes.readUInt32BE(16)).toBe(WIDE);

@@ -216,9 +216,7 @@ test.describe("without network", () => {
   test.use({ language: "en", serviceWorkers: "allow" });
   test("quick checks-never opened before-come from what the browser keeps", async ({ desk, page, context }) => {
     await desk.openDemo();
-    await page.evaluate(() => navigator.serviceWorker.ready);
-    await expect.poll(() => page.evaluate(() => navigator.serviceWorker.controller?.state)).toBe("activated");
-    await context.setOffline(true);
+    await desk.goOffline();
     await openQuick(desk, "cloth");
     await fillIn(page, [["quick.sold", "us"], ["masts[].weights.cloth_gsm", "8"]]);
     await expect(answer(page)).toHaveText(/^343/);

@@ -224,13 +224,8 @@ test("paper-printed-has the three sheets, each with its cautions", async ({ desk
 test.describe("kept by the service worker", () => {
   test.use({ serviceWorkers: "allow", language: "en" });
 
-  test("finder-without network-finds all the same", async ({ desk, page, context }) => {
-    await desk.open();
-    await page.evaluate(() => navigator.serviceWorker.ready);
-    await expect.poll(() => page.evaluate(() => navigator.serviceWorker.controller?.state)).toBe("activated");
-    await context.setOffline(true);
-    await page.reload();
-    await desk.ready();
+  test("finder-without network-finds all the same", async ({ desk, page }) => {
+    await desk.openWithoutNetwork();
     await desk.section("spars");
     await unfold(desk, "finder");
     await desk.tap(page.locator("#finder-find"));

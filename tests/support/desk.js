@@ -12,6 +12,12 @@ import { say } from "./words.js";
 
 export const PREFIX = "battenwright.project.";
 
+/** Waits until the service worker has all it needs and answers for a page. @param {import("@playwright/test").Page} page */
+export async function kept(page) {
+  await page.evaluate(() => navigator.serviceWorker.ready);
+  await expect.poll(() => page.evaluate(() => navigator.serviceWorker.controller?.state)).toBe("activated");
+}
+
 /** The demos by their keys and the names of their boats. */
 export const DEMOS = { saltwort: "Saltwort", "marsh-pippin": "Marsh Pippin", "grey-heron": "Grey Heron" };
 
@@ -41,6 +47,20 @@ export class Desk {
   /** Opens the page and waits for the workbench: the handles come from it alone. @param {string} [address] */
   async open(address = "./") {
     await this.page.goto(address);
+    await this.ready();
+  }
+
+  /** Waits until the page is kept, and cuts the network. */
+  async goOffline() {
+    await kept(this.page);
+    await this.page.context().setOffline(true);
+  }
+
+  /** Opens the page, and opens it again without network. */
+  async openWithoutNetwork() {
+    await this.open();
+    await this.goOffline();
+    await this.page.reload();
     await this.ready();
   }
 
