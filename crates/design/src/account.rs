@@ -1,9 +1,10 @@
 //! Everything there is to know about a design, and the only place that knows the order of work.
 
+use geometry::hull::Hull;
 use geometry::mast::{Mast, Place};
 use geometry::parrel::Parrel;
 use geometry::rig::Standing;
-use geometry::{ReefInput, Reefs, SailPlan};
+use geometry::{Fault, ReefInput, Reefs, SailPlan, Spar};
 use kurbo::Point;
 use quantities::listed::Listed as _;
 use quantities::{Check, Problem};
@@ -100,6 +101,51 @@ fn worked_out(design: &Design, mut kept: Vec<Option<SparsAccount>>) -> Account {
     account
 }
 
+/// One sail on its mast, as far as its spars' places need.
+struct LaidOut {
+    plan: Option<SailPlan>,
+    faults: Vec<Fault>,
+    lengths: MastLengths,
+    reefs: Option<Reefs>,
+    travel: f64,
+}
+
+impl LaidOut {
+    fn new(hull: &Hull, mast: &MastDesign) -> Self {
+        let (mut plan, faults) = mast.sail.plan_rule().plan();
+        let lengths = MastLengths::new(hull, mast, plan.as_ref());
+        if let Some(plan) = &mut plan {
+            open_slot(mast, &lengths.mast, plan);
+        }
+        let (reefs, travel) = match &plan {
+            Some(plan) => {
+                let (reefs, travel) = reefs_with_travel(mast, plan, &lengths.mast);
+                (Some(reefs), travel)
+            }
+            None => (None, wanted_travel(mast)),
+        };
+        Self {
+            plan,
+            faults,
+            lengths,
+            reefs,
+            travel,
+        }
+    }
+}
+
+/// Spars of a sail at a hoist, in its plane, boom to yard; the sling's share of the yard; the mast: as [`account`] and
+/// [`pose`](crate::pose()) have them, for a hand that asks several times a move. `None` where the inputs give no plan.
+pub fn spars_at(hull: &Hull, mast: &MastDesign, hoist: f64) -> Option<(Vec<Spar>, f64, Mast)> {
+    let LaidOut {
+        plan,
+        lengths,
+        reefs,
+        ..
+    } = LaidOut::new(hull, mast);
+    Some((reefs?.placed_at(hoist), plan?.sling, lengths.mast))
+}
+
 /// One mast: plan, mast lengths, reefs, parrels, ship axes and clearances, squared off.
 fn mast_account(
     design: &Design,
@@ -108,20 +154,14 @@ fn mast_account(
     problems: &mut Vec<Problem>,
 ) -> MastAccount {
     let hull = &design.boat.hull;
-    let (mut plan, faults) = mast.sail.plan_rule().plan();
+    let LaidOut {
+        plan,
+        faults,
+        lengths,
+        reefs,
+        travel,
+    } = LaidOut::new(hull, mast);
     problems.extend(plan_problems(m, &mast.sail, &faults));
-
-    let lengths = MastLengths::new(hull, mast, plan.as_ref());
-    if let Some(plan) = &mut plan {
-        open_slot(mast, &lengths.mast, plan);
-    }
-    let (reefs, travel) = match &plan {
-        Some(plan) => {
-            let (reefs, travel) = reefs_with_travel(mast, plan, &lengths.mast);
-            (Some(reefs), travel)
-        }
-        None => (None, wanted_travel(mast)),
-    };
     let rows = reefs.as_ref().map_or_else(Vec::new, |reefs| {
         state_rows(&design.boat, &mast.sail, &lengths.mast, reefs)
     });

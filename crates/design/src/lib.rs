@@ -65,7 +65,7 @@ pub mod pose;
 
 pub use account::{
     Account, Figures, LinesAccount, MastAccount, RigAccount, RigStep, SparParrel, SquaredOff,
-    StateRow, account, account_in_hand,
+    StateRow, account, account_in_hand, spars_at,
 };
 pub use demos::{Demo, blank, demos};
 pub use design::{

@@ -3,7 +3,7 @@
 
 mod support;
 
-use design::{Account, Document, Edit, account, demos};
+use design::{Account, Document, Edit, View, account, demos, pose, spars_at};
 use geo::{Area, Centroid, Coord, LineString, Polygon};
 use proptest::prelude::*;
 use quantities::Kind;
@@ -138,6 +138,22 @@ proptest! {
                 let parrel = &mast.parrels[i];
                 prop_assert!(*shift <= parrel.aft + 1e-12 && -shift <= parrel.forward + 1e-12);
             }
+        }
+    }
+
+    /// What a hand asks many times a move is what the account has.
+    #[test]
+    fn spars_at_a_hoist_are_those_of_the_pose(document in usual_design(), hoist in 0.0..12.0f64) {
+        let design = document.design();
+        let account = account(design);
+        let view = View { hoist: vec![hoist], ..View::default() };
+        let pose = pose(design, &account, &view).masts.remove(0);
+        let found = spars_at(&design.boat.hull, &design.masts[0], pose.as_ref().map_or(hoist, |p| p.hoist));
+        prop_assert_eq!(found.is_some(), pose.is_some());
+        if let (Some((spars, sling, mast)), Some(pose)) = (found, pose) {
+            prop_assert_eq!(spars, pose.spars);
+            prop_assert_eq!(sling, account.masts[0].plan.as_ref().unwrap().sling);
+            prop_assert_eq!(mast, account.masts[0].mast);
         }
     }
 

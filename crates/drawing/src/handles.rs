@@ -5,7 +5,7 @@
 //! reef state too. The mast stays where the boat has it, so balance is dragged by the tack: the
 //! sail slides along its boom past the mast line.
 
-use design::{Design, Family, View};
+use design::{Design, Family, SailDesign};
 use geometry::Spar;
 use kurbo::{Affine, Point, Vec2};
 use quantities::listed::Listed as _;
@@ -141,8 +141,7 @@ impl Grip {
     }
 
     /// The number it edits, in the design [SI].
-    fn slot(self, design: &mut Design, mast: usize) -> Option<&mut f64> {
-        let sail = &mut design.masts.get_mut(mast)?.sail;
+    fn slot(self, sail: &mut SailDesign) -> Option<&mut f64> {
         let by_table = sail.family == Family::Table;
         match self {
             // A spar's direction is kept beside its angle, so both are set below.
@@ -207,8 +206,8 @@ fn handle(moment: &Moment, frame: &Frame, grip: Grip) -> Option<Handle> {
     }
     let path = grip.path(moment.design, mast)?;
     let row = bounds::row(&path)?;
-    let mut design = moment.design.clone();
-    let si = *grip.slot(&mut design, mast)?;
+    let mut sail = moment.design.masts.get(mast)?.sail.clone();
+    let si = *grip.slot(&mut sail)?;
     let value = row.quantity.document_from_si(si);
     let axis = if grip == Grip::Peak {
         Axis::Turn {
@@ -270,8 +269,8 @@ pub fn dragged(moment: &Moment, frame: &Frame, id: &str, pointer: Point) -> Opti
     let row = bounds::row(&path)?;
     let least = row.quantity.si_from_document(row.hard_least);
     let most = row.quantity.si_from_document(row.hard_most);
-    let mut design = moment.design.clone();
-    let from = (*grip.slot(&mut design, mast)?).max(least).min(most);
+    let mut sail = moment.design.masts.get(mast)?.sail.clone();
+    let from = (*grip.slot(&mut sail)?).max(least).min(most);
     let si = if grip == Grip::Peak {
         turned_to(moment, frame, pointer, from, (least, most))?
     } else {
@@ -395,52 +394,41 @@ impl Rig {
         })
     }
 
-    /// As it would stand were the grip's number this one [SI]. At full hoist the plan alone
-    /// decides; lowered, the whole account is asked.
+    /// As it would stand were the grip's number this one [SI].
     fn with(moment: &Moment, frame: &Frame, grip: Grip, si: f64) -> Option<Self> {
-        let mast = moment.view.mast;
-        let mut design = moment.design.clone();
-        *grip.slot(&mut design, mast)? = si;
+        let at = moment.view.mast;
+        let mut mast = moment.design.masts.get(at)?.clone();
+        *grip.slot(&mut mast.sail)? = si;
         if grip == Grip::Peak
-            && let Some(yard) = design.masts.get_mut(mast)?.sail.table.last_mut()
+            && let Some(yard) = mast.sail.table.last_mut()
         {
             *yard = Spar::new(yard.luff, yard.angle, yard.length);
         }
-        let pose = moment.pose.masts.get(mast)?.as_ref()?;
-        if pose.hoist == 0.0 {
-            let plan = design.masts.get(mast)?.sail.plan_rule().plan().0?;
-            return Some(Self {
-                spars: plan.spars,
-                plane: frame.sail(&moment.account.masts.get(mast)?.mast, pose.sheeting),
-                sling: plan.sling,
-                hoist: 0.0,
-            });
-        }
-        let account = design::account(&design);
-        let pose = design::pose(&design, &account, moment.view);
-        let changed = Moment {
-            design: &design,
-            account: &account,
-            pose: &pose,
-            ..*moment
+        let pose = moment.pose.masts.get(at)?.as_ref()?;
+        let (spars, sling, mast) = if pose.hoist == 0.0 {
+            // At full hoist the plan alone decides.
+            let plan = mast.sail.plan_rule().plan().0?;
+            let mast = moment.account.masts.get(at)?.mast;
+            (plan.spars, plan.sling, mast)
+        } else {
+            design::spars_at(&moment.design.boat.hull, &mast, pose.hoist)?
         };
-        Self::now(&changed, frame)
+        Some(Self {
+            spars,
+            plane: frame.sail(&mast, pose.sheeting),
+            sling,
+            hoist: pose.hoist,
+        })
     }
 
     /// The same sail at another hoist.
     fn hoisted(moment: &Moment, frame: &Frame, hoist: f64) -> Option<Self> {
-        let mut view: View = moment.view.clone();
-        let masts = moment.pose.masts.len();
-        view.hoist.resize(masts, 0.0);
-        *view.hoist.get_mut(moment.view.mast)? = hoist;
-        let pose = design::pose(moment.design, moment.account, &view);
-        Self::now(
-            &Moment {
-                pose: &pose,
-                ..*moment
-            },
-            frame,
-        )
+        let account = moment.account.masts.get(moment.view.mast)?;
+        Some(Self {
+            spars: account.reefs.as_ref()?.placed_at(hoist),
+            hoist,
+            ..Self::now(moment, frame)?
+        })
     }
 
     /// Sling point [px].
