@@ -64,9 +64,22 @@ impl Document {
     /// # Errors
     /// As [`Tree::edit`] and [`Document::open`]; nothing is then changed.
     pub fn edit(&mut self, edits: &[Edit]) -> Result<Vec<Step>, Problem> {
-        let (other, steps) = self.edited(edits)?;
-        *self = other;
+        let rounded: Vec<Edit> = edits.iter().map(rounded).listed();
+        let steps = self.tree.edit(&rounded)?;
+        self.read_anew(&steps, false)?;
         Ok(steps)
+    }
+
+    /// Reads the tree as steps have left it, or takes them back.
+    fn read_anew(&mut self, steps: &[Step], back: bool) -> Result<(), Problem> {
+        match read(&self.tree) {
+            Ok(reading) => self.reading = reading,
+            Err(problem) => {
+                self.tree.apply(steps, !back)?;
+                return Err(problem);
+            }
+        }
+        Ok(())
     }
 
     /// The document that the edits make of this one, and the steps to it.
@@ -74,11 +87,9 @@ impl Document {
     /// # Errors
     /// As [`Document::edit`].
     pub fn edited(&self, edits: &[Edit]) -> Result<(Self, Vec<Step>), Problem> {
-        let rounded: Vec<Edit> = edits.iter().map(rounded).listed();
-        let mut tree = self.tree.clone();
-        let steps = tree.edit(&rounded)?;
-        let reading = read(&tree)?;
-        Ok((Self { tree, reading }, steps))
+        let mut other = self.clone();
+        let steps = other.edit(edits)?;
+        Ok((other, steps))
     }
 
     /// Makes steps again, or undoes them (`back`), to the byte.
@@ -86,11 +97,8 @@ impl Document {
     /// # Errors
     /// Steps of another document; nothing is then changed.
     pub fn apply(&mut self, steps: &[Step], back: bool) -> Result<(), Problem> {
-        let mut tree = self.tree.clone();
-        tree.apply(steps, back)?;
-        self.reading = read(&tree)?;
-        self.tree = tree;
-        Ok(())
+        self.tree.apply(steps, back)?;
+        self.read_anew(steps, back)
     }
 }
 

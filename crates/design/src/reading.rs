@@ -1086,24 +1086,24 @@ impl Reader {
 
     /// A number or its rule, SI.
     fn by_rule(&mut self, node: &Node<'_>, pattern: &'static str, rule: f64) -> f64 {
-        let typed = self.number(node, pattern).used();
-        match (typed, bounds::row(pattern)) {
-            (Some(number), Some(row)) => row.quantity.si_from_document(number),
-            _ => rule,
-        }
+        self.si(node, pattern).unwrap_or(rule)
+    }
+
+    /// A number, SI.
+    fn si(&mut self, node: &Node<'_>, pattern: &'static str) -> Option<f64> {
+        let number = self.number(node, pattern).used()?;
+        Some(bounds::row(pattern)?.quantity.si_from_document(number))
     }
 
     /// A number or the usual one, SI.
     fn usual(&mut self, node: &Node<'_>, pattern: &'static str) -> f64 {
-        let usual = match bounds::row(pattern) {
-            Some(Row {
-                usual: Usual::Value(usual),
-                quantity,
-                ..
-            }) => quantity.si_from_document(*usual),
-            _ => 0.0,
-        };
-        self.by_rule(node, pattern, usual)
+        self.si(node, pattern).unwrap_or_else(|| {
+            let row = bounds::row(pattern);
+            row.map_or(0.0, |row| match row.usual {
+                Usual::Value(usual) => row.quantity.si_from_document(usual),
+                _ => 0.0,
+            })
+        })
     }
 
     /// A length nobody can know but the user: told when missing, and stood in for.

@@ -7,6 +7,8 @@
 //! Ranges and usual values follow the trade's common practice, no source, unless a comment says
 //! otherwise. Hard limits are not practice: they are wide guards for the arithmetic.
 
+use std::sync::OnceLock;
+
 use crate::quantity as q;
 use crate::quantity::Quantity;
 use crate::units::{self, FOOT, INCH, POUND, UnitKind, Units};
@@ -96,12 +98,41 @@ pub struct Row {
 
 /// The row of a path, with indices (`masts.0.sail.chord_m`) or as a pattern (`masts[].sail.chord_m`).
 pub fn row(path: &str) -> Option<&'static Row> {
-    let mut pattern = [0_u8; 64];
-    let pattern = pattern_of(path, &mut pattern)?;
-    let place = ROWS
-        .binary_search_by(|row| row.path.as_bytes().cmp(pattern))
-        .ok()?;
-    ROWS.get(place)
+    // Most are asked for by their patterns, a few hundred for each reading of a document.
+    row_of(path.as_bytes()).or_else(|| row_of(pattern_of(path, &mut [0; 64])?))
+}
+
+/// Places of the rows by a hash of their patterns, each counted from one; nought is none.
+static PLACES: OnceLock<[u16; SLOTS]> = OnceLock::new();
+/// A good deal more than there are rows, and a power of two.
+const SLOTS: usize = 1024;
+
+/// The row of a pattern.
+fn row_of(pattern: &[u8]) -> Option<&'static Row> {
+    let places = PLACES.get_or_init(|| {
+        let mut places = [0; SLOTS];
+        for (place, row) in (1..).zip(ROWS) {
+            let free = slots(row.path.as_bytes()).find(|slot| places[*slot] == 0);
+            if let Some(slot) = free {
+                places[slot] = place;
+            }
+        }
+        places
+    });
+    for slot in slots(pattern) {
+        let row = ROWS.get(usize::from(places[slot]).checked_sub(1)?)?;
+        if row.path.as_bytes() == pattern {
+            return Some(row);
+        }
+    }
+    None
+}
+
+/// Where a pattern may stand: the slot of its hash (Fowler, Noll and Vo's, FNV-1a), or else one behind it.
+fn slots(pattern: &[u8]) -> impl Iterator<Item = usize> {
+    let mix = |hash: u32, byte: &u8| (hash ^ u32::from(*byte)).wrapping_mul(0x0100_0193);
+    let hash = pattern.iter().fold(0x811c_9dc5, mix) as usize;
+    (0..SLOTS).map(move |by| (hash + by) % SLOTS)
 }
 
 /// Writes the pattern of a path into `room`; none if it does not fit (no row is that long).

@@ -110,13 +110,15 @@ pub(crate) fn beside(input: &Input, height: f64) -> (f64, f64) {
 }
 
 impl Input {
-    /// A line laid out at any moment; sheets and their spans as they are hung up.
+    /// A line laid out at any moment; sheets and their spans as they are hung up. `drawn`: with the corners of the rope over
+    /// the mast, which its length does without.
     pub(crate) fn laid(
         &self,
         line: Line,
         now: &State,
         frame: &Frame,
         hung: &[Option<Hanging>],
+        drawn: bool,
     ) -> Option<Path> {
         if !self.led(line) {
             return None;
@@ -146,14 +148,14 @@ impl Input {
             }
             Line::Parrel(i) => {
                 let (fore, after) = self.parrel_ends(i, now)?;
-                self.held(&mut path, frame, &[(i, fore), (i, after)], true);
+                self.held(&mut path, frame, &[(i, fore), (i, after)], true, drawn);
             }
             Line::Hauling(i) => {
                 let hauling = self.lines.hauling.get(i)?;
                 let point =
                     |hold: &Hold| Some((hold.spar, on(now.spars.get(hold.spar)?, hold.share)));
                 let holds: Vec<_> = hauling.holds.iter().filter_map(point).collect();
-                self.held(&mut path, frame, &holds, hauling.hauls.round());
+                self.held(&mut path, frame, &holds, hauling.hauls.round(), drawn);
                 if let (Some(last), false) = (path.stops.last_mut(), hauling.leads.is_empty()) {
                     last.parts = 1;
                 }
@@ -178,12 +180,21 @@ impl Input {
     }
 
     /// Leads a path by points of the sail's plane: a parrel goes round the mast from each to the next, other lines straight.
-    fn held(&self, path: &mut Path, frame: &Frame, holds: &[(usize, Point)], round: bool) {
+    fn held(
+        &self,
+        path: &mut Path,
+        frame: &Frame,
+        holds: &[(usize, Point)],
+        round: bool,
+        drawn: bool,
+    ) {
         for (i, (spar, p)) in holds.iter().enumerate() {
             let before = i.checked_sub(1).and_then(|i| holds.get(i));
             if let (Some((_, q)), true) = (before, round) {
                 let along = path.length + round_mast(self, *q, *p);
-                self.bend(path, frame, *q, *p);
+                if drawn {
+                    self.bend(path, frame, *q, *p);
+                }
                 path.to(frame.sail(*p), Named::Spar(*spar), 1);
                 // The drawn bends are corners of the true path.
                 path.length = along;

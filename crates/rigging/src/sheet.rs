@@ -321,7 +321,7 @@ impl Input {
             Line::Sheet(_) | Line::Span(..) => self.hung_all(now, sheeting),
             _ => Vec::new(),
         };
-        self.laid(line, now, &Frame::new(&self.mast, sheeting), &hung)
+        self.laid(line, now, &Frame::new(&self.mast, sheeting), &hung, true)
     }
 
     /// A sheet or one of its spans, hung up, as a path.
@@ -368,7 +368,7 @@ impl Input {
         let mut all = Vec::new();
         for known in &account.lines {
             let line = known.line;
-            let path = self.laid(line, now, &frame, &hung);
+            let path = self.laid(line, now, &frame, &hung, true);
             let Some(path) = path.filter(|p| p.length.is_finite()) else {
                 continue;
             };

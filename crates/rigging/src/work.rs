@@ -79,7 +79,7 @@ fn length(input: &Input, line: Line, now: &State, hung: &[Hung]) -> Length {
             },
             _ if i == 0 => {
                 let frame = Frame::new(&input.mast, *angle);
-                let path = input.laid(line, now, &frame, sheets);
+                let path = input.laid(line, now, &frame, sheets, false);
                 path.map_or(0.0, |p| p.length)
             }
             // As the sail turns only what leads from it to the deck away from the mast changes.
