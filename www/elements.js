@@ -137,7 +137,10 @@ const texts = new WeakMap();
 export function setText(node, text) {
   if (texts.get(node) === text) return;
   texts.set(node, text);
-  if (node.textContent !== text) node.textContent = text;
+  const only = node.firstChild;
+  // Cheaper than a new node, where one of text is all there is.
+  if (only instanceof Text && !only.nextSibling) only.data = text;
+  else if (node.textContent !== text) node.textContent = text;
 }
 
 /** @param {Element} element @param {string} name @param {string | null} value */

@@ -148,6 +148,12 @@ export function layOut(desk, drawing, part) {
   );
 
   // --- What a frame brings -----------------------------------------------------------------------
+  // What is painted comes before what is written: lettering asks for the page's styles, which writing makes stale.
+  desk.addView(() => {
+    drawing.paint();
+    if (section === "lines") lines.paint();
+    else if (section === "balance") balance.paint();
+  });
   desk.addView((change) => drawing.update(change));
   desk.addView(hoist);
   desk.addView(() => headline.update());

@@ -31,7 +31,7 @@ export function makePlot(desk, name, high, word = `page.plot.${name}`) {
     canvas.style.height = `${height}px`;
   };
   measure(0);
-  const plot = { canvas, paint, of: name };
+  const plot = { canvas, paint, of: name, size: () => /** @type {[number, number]} */ ([width, height]) };
   function paint() {
     if (!ink || width === 0) return;
     const wide = Math.round(width * devicePixelRatio);
@@ -162,9 +162,9 @@ export function makeBalance(root, desk, goTo) {
   );
 
   return {
+    paint: stern.paint,
     /** @param {import("../desk.js").Change} change */
     update(change) {
-      stern.paint();
       if (change.dragging) return;
       const found = desk.ask("balance", (bench) => bench.balance(), /** @type {Balance | null} */ (null));
       if (!found) return;

@@ -39,6 +39,8 @@ export function makeHandles(overlay, desk, how) {
   const rows = new Map();
   /** @type {Map<string, HTMLElement>} */
   const nodes = new Map();
+  /** The one that was held when they were last placed. */
+  let held = "";
 
   /** @param {string} id */
   function addHandle(id) {
@@ -86,25 +88,28 @@ export function makeHandles(overlay, desk, how) {
             nodes.delete(id);
             rows.delete(id);
           }
+      const { active } = desk.view;
       for (const row of found) {
         const before = rows.get(row.id);
         rows.set(row.id, row);
         const node = nodes.get(row.id) ?? addHandle(row.id);
-        node.classList.toggle("held", desk.view.active === row.id);
+        if (active !== held || !before) node.classList.toggle("held", active === row.id);
         // While dragging only places are seen, and the number of what is held; the rest comes afterwards.
         if (dragging && before && before.x === row.x && before.y === row.y) continue;
         node.style.transform = `translate(${row.x}px, ${row.y}px)`;
         const inside = row.x >= 0 && row.y >= 0 && row.x <= width && row.y <= height;
-        node.hidden = !inside && desk.view.active !== row.id;
-        if (dragging && before && row.id !== desk.view.active) continue;
+        if (node.hidden !== (!inside && active !== row.id)) node.hidden = !node.hidden;
+        if (dragging && before && row.id !== active) continue;
+        setAttribute(node, "aria-valuenow", String(row.now));
+        setAttribute(node, "aria-valuetext", row.valuetext ?? null);
+        if (dragging && before) continue;
         setAttribute(node, "aria-label", row.label ?? null);
         setAttribute(node, "aria-valuemin", String(row.min));
         setAttribute(node, "aria-valuemax", String(row.max));
-        setAttribute(node, "aria-valuenow", String(row.now));
-        setAttribute(node, "aria-valuetext", row.valuetext ?? null);
         setAttribute(node, "aria-orientation", row.axis === "turn" ? null : row.axis === "x" ? "horizontal" : "vertical");
         node.dataset.axis = row.axis;
       }
+      held = active;
     },
   };
 }
@@ -311,7 +316,7 @@ export function makeDrawing(pane, desk) {
   function placeHandles(/** @type {boolean} */ dragging) {
     handles.place(dragging, width, height);
     const held = handles.row(desk.view.active);
-    tag.hidden = !held;
+    if (tag.hidden !== !held) tag.hidden = !held;
     if (held) {
       setText(tag.firstElementChild ?? tag, held.label ?? "");
       setText(tag.lastElementChild ?? tag, held.valuetext ?? "");
@@ -329,10 +334,11 @@ export function makeDrawing(pane, desk) {
     zoomIn: () => zoomAt(1.4, width / 2, height / 2),
     zoomOut: () => zoomAt(1 / 1.4, width / 2, height / 2),
     fit: () => desk.setView({ zoom: 1, pan_x: 0, pan_y: 0 }),
-    /** @param {Change} change */
+    paint,
+    /** What lies over the picture. @param {Change} change */
     update(change) {
-      paint();
       placeHandles(change.dragging);
+      if (change.dragging) return;
       overlay.hidden = desk.lookOnly;
       pane.classList.toggle("zoomed", desk.view.zoom > 1);
       setAttribute(canvas, "aria-label", say("page.drawing_of", { name: desk.project?.name ?? "" }));

@@ -122,7 +122,7 @@ function makeAbove(desk) {
   let hold = null;
   /** The click after a drag comes to the pane: it is no tap on a line. */
   let handled = false;
-  const size = () => /** @type {[number, number]} */ ([plot.canvas.clientWidth, plot.canvas.clientHeight]);
+  const { size } = plot;
   const handles = makeHandles(overlay, desk, {
     rows: (bench) => bench.handles_above(...size()),
     nudge: (bench, id, steps, upright) => bench.nudge(id, steps, upright, true),
@@ -170,9 +170,9 @@ function makeAbove(desk) {
   });
   return {
     root,
+    paint: plot.paint,
     /** @param {boolean} dragging */
     update(dragging) {
-      plot.paint();
       overlay.hidden = desk.lookOnly;
       handles.place(dragging, ...size());
     },
@@ -545,6 +545,7 @@ export function makeLines(root, desk, print) {
   return {
     /** The section goes out of sight. */
     leave: () => drill.stop(true),
+    paint: above.paint,
     /** @param {import("../desk.js").Change} change */
     update(change) {
       above.update(change.dragging);

@@ -6,21 +6,94 @@ use drawing::{Role, Scene, Scheme};
 use js_sys::Array;
 use kurbo::PathEl;
 use quantities::units::fixed;
-use wasm_bindgen::JsValue;
+use wasm_bindgen::prelude::wasm_bindgen;
+use wasm_bindgen::{JsCast, JsValue};
 use web_sys::CanvasRenderingContext2d;
+
+#[wasm_bindgen]
+extern "C" {
+    /// The same canvas, told in words that are JavaScript's already, which web-sys would have made anew each time.
+    #[wasm_bindgen(extends = CanvasRenderingContext2d, js_name = CanvasRenderingContext2D)]
+    type Canvas;
+    #[wasm_bindgen(method, setter, js_name = fillStyle)]
+    fn set_filling(this: &Canvas, ink: &JsValue);
+    #[wasm_bindgen(method, setter, js_name = strokeStyle)]
+    fn set_stroking(this: &Canvas, ink: &JsValue);
+    #[wasm_bindgen(method, setter, js_name = font)]
+    fn set_letters(this: &Canvas, font: &JsValue);
+    #[wasm_bindgen(method, js_name = fillText)]
+    fn fill_words(this: &Canvas, words: &JsValue, x: f64, y: f64);
+    #[wasm_bindgen(method, js_name = strokeText)]
+    fn stroke_words(this: &Canvas, words: &JsValue, x: f64, y: f64);
+}
+
+/// Most words that are kept: zooming by hand goes through many sizes of letters.
+const MOST_WORDS: usize = 300;
+
+/// What canvases were told before, kept from one drawing to the next: handing a word over costs as much as drawing.
+#[derive(Debug, Default)]
+pub struct Told {
+    scheme: Scheme,
+    /// The scheme's inks, role by role.
+    inks: Vec<JsValue>,
+    words: Vec<(String, JsValue)>,
+    /// Behind the one told last: most come in the order of the drawing before.
+    next: usize,
+}
+
+impl Told {
+    fn begin(&mut self, scheme: Scheme) {
+        if self.scheme != scheme || self.inks.is_empty() {
+            self.scheme = scheme;
+            let css = |role| JsValue::from_str(&ink(role, scheme).css());
+            self.inks = Role::ALL.into_iter().map(css).collect();
+        }
+        if self.words.len() > MOST_WORDS {
+            self.words.clear();
+        }
+        self.next = 0;
+    }
+
+    fn ink(&self, role: Role) -> Option<&JsValue> {
+        self.inks.get(role as usize)
+    }
+
+    /// The same words as JavaScript's.
+    fn said(&mut self, words: &str) -> Option<&JsValue> {
+        let known = |(known, _): &(String, JsValue)| known == words;
+        let (before, after) = self.words.split_at(self.next.min(self.words.len()));
+        let at = match after.iter().position(known) {
+            Some(at) => before.len() + at,
+            None => before.iter().position(known).unwrap_or(self.words.len()),
+        };
+        if at == self.words.len() {
+            self.words
+                .push((words.to_owned(), JsValue::from_str(words)));
+        }
+        self.next = at + 1;
+        self.words.get(at).map(|(_, said)| said)
+    }
+}
 
 /// Paints a scene over whatever the canvas shows.
 ///
 /// `ratio` is device pixels per CSS pixel; one that is no number counts as 1.
-pub fn paint(canvas: &CanvasRenderingContext2d, scene: &Scene, scheme: Scheme, ratio: f64) {
+pub fn paint(
+    canvas: &CanvasRenderingContext2d,
+    scene: &Scene,
+    scheme: Scheme,
+    ratio: f64,
+    told: &mut Told,
+) {
     let ratio = if ratio.is_finite() && ratio > 0.0 {
         ratio
     } else {
         1.0
     };
+    told.begin(scheme);
     let mut painter = Painter {
-        canvas,
-        scheme,
+        canvas: canvas.unchecked_ref(),
+        told,
         ratio,
         filling: None,
         stroking: None,
@@ -41,8 +114,8 @@ pub fn paint(canvas: &CanvasRenderingContext2d, scene: &Scene, scheme: Scheme, r
 
 /// The canvas and what it was last told: telling a canvas the same again costs as much as drawing.
 struct Painter<'a> {
-    canvas: &'a CanvasRenderingContext2d,
-    scheme: Scheme,
+    canvas: &'a Canvas,
+    told: &'a mut Told,
     ratio: f64,
     filling: Option<Role>,
     stroking: Option<Role>,
@@ -96,7 +169,10 @@ impl Painter<'_> {
     fn words(&mut self, words: &Words) {
         if self.letters != Some((words.size, words.weight)) {
             self.letters = Some((words.size, words.weight));
-            self.canvas.set_font(&font(words.size, words.weight));
+            let font = font(words.size, words.weight);
+            if let Some(font) = self.told.said(&font) {
+                self.canvas.set_letters(font);
+            }
         }
         if self.anchor != Some(words.anchor) {
             self.anchor = Some(words.anchor);
@@ -116,13 +192,16 @@ impl Painter<'_> {
         } else {
             (words.at.x, words.at.y)
         };
-        // Letters fail on no canvas either: the signature only says that some browser might.
         if let Some(halo) = words.halo {
             self.stroke_with(halo, 2.0 * Words::HALO, Dash::Whole, Cap::Round);
-            let _ = self.canvas.stroke_text(&words.words, x, y);
         }
         self.fill_with(words.role);
-        let _ = self.canvas.fill_text(&words.words, x, y);
+        if let Some(said) = self.told.said(&words.words) {
+            if words.halo.is_some() {
+                self.canvas.stroke_words(said, x, y);
+            }
+            self.canvas.fill_words(said, x, y);
+        }
         if turned {
             self.upright();
         }
@@ -131,16 +210,18 @@ impl Painter<'_> {
     fn fill_with(&mut self, role: Role) {
         if self.filling != Some(role) {
             self.filling = Some(role);
-            self.canvas
-                .set_fill_style_str(&ink(role, self.scheme).css());
+            if let Some(ink) = self.told.ink(role) {
+                self.canvas.set_filling(ink);
+            }
         }
     }
 
     fn stroke_with(&mut self, role: Role, weight: f64, dash: Dash, cap: Cap) {
         if self.stroking != Some(role) {
             self.stroking = Some(role);
-            self.canvas
-                .set_stroke_style_str(&ink(role, self.scheme).css());
+            if let Some(ink) = self.told.ink(role) {
+                self.canvas.set_stroking(ink);
+            }
         }
         if self.weight != weight {
             self.weight = weight;

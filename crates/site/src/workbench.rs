@@ -11,7 +11,7 @@ use wasm_bindgen::prelude::*;
 use web_sys::CanvasRenderingContext2d;
 
 use crate::bench::{Bench, SHEET};
-use crate::painter;
+use crate::painter::{self, Told};
 use crate::rows::{ShownGiven, ViewGiven};
 
 #[wasm_bindgen(typescript_custom_section)]
@@ -53,6 +53,7 @@ pub fn text_of_short(short: &str) -> Option<String> {
 #[derive(Debug)]
 pub struct Workbench {
     bench: Bench,
+    told: Told,
 }
 
 #[wasm_bindgen]
@@ -64,7 +65,10 @@ impl Workbench {
     #[wasm_bindgen(constructor)]
     pub fn new(text: &str, words: &str) -> Result<Workbench, Error> {
         match Bench::open(text, read_words(words)?) {
-            Ok(bench) => Ok(Self { bench }),
+            Ok(bench) => Ok(Self {
+                bench,
+                told: Told::default(),
+            }),
             Err((problem, words)) => Err(error(
                 &problem,
                 &words,
@@ -430,7 +434,7 @@ impl Workbench {
     /// Draws on a canvas of this size in CSS px; `ratio` is device pixels per CSS px.
     pub fn paint(&mut self, ctx: &CanvasRenderingContext2d, width: f64, height: f64, ratio: f64) {
         let scene = self.bench.scene(width, height);
-        painter::paint(ctx, &scene, self.bench.scheme(), ratio);
+        painter::paint(ctx, &scene, self.bench.scheme(), ratio, &mut self.told);
     }
 
     /// Draws a plot, `stern`, `righting`, `travel`, `above`, `deck`, `mast-section`, `spar` (the weakest) or `spar3`, `raising`, `finder`, `cloth-section3`, `cloth-surface3` or `cloth-ways`, on a canvas as [`Self::paint`] does; gives back what it shows in words.
@@ -443,7 +447,7 @@ impl Workbench {
         ratio: f64,
     ) -> String {
         let scene = self.bench.plot(name, width, height);
-        painter::paint(ctx, &scene, self.bench.scheme(), ratio);
+        painter::paint(ctx, &scene, self.bench.scheme(), ratio, &mut self.told);
         scene.description
     }
 

@@ -398,7 +398,13 @@ fn lowering_takes_cloth_off_the_canvas() {
 fn painted(scene: &Scene, ratio: f64) -> (Vec<[u8; 4]>, usize) {
     let (wide, high) = ((scene.width * ratio) as u32, (scene.height * ratio) as u32);
     let screen = canvas(wide, high);
-    painter::paint(&screen, scene, Scheme::Light, ratio);
+    painter::paint(
+        &screen,
+        scene,
+        Scheme::Light,
+        ratio,
+        &mut painter::Told::default(),
+    );
     (pixels(&screen, wide, high), wide as usize)
 }
 
@@ -428,7 +434,13 @@ fn the_painter_is_sharp_at_any_ratio() {
     let mut scene = Scene::new(20.0, 20.0);
     scene.fill(Rect::new(0.0, 0.0, 20.0, 20.0).to_path(0.1), Role::Spar);
     let screen = canvas(20, 20);
-    painter::paint(&screen, &scene, Scheme::Light, f64::NAN);
+    painter::paint(
+        &screen,
+        &scene,
+        Scheme::Light,
+        f64::NAN,
+        &mut painter::Told::default(),
+    );
     assert_eq!(
         count(&pixels(&screen, 20, 20), ink(Role::Spar, Scheme::Light)),
         400
