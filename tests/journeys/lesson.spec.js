@@ -113,6 +113,24 @@ test("answers-in a class-are hidden until tapped, the advice turns with the wind
   await expect(advice.locator("strong")).toHaveCount(0);
 });
 
+test("heel asked for-in a lesson of one's own-is told by no drawing before it is tapped, and again afterwards", async ({ desk, page }) => {
+  await desk.openDemo();
+  await page.emulateMedia({ reducedMotion: "reduce" });
+  await errand(desk, "page.lesson");
+  await desk.tap(room(desk).getByRole("button", { name: say("page.lesson.new") }));
+  await room(desk).locator('[data-path$=".drawing"]').getByRole("combobox").selectOption("stern");
+  await room(desk).locator('[data-path$=".heel_told"]').getByText(say("choice.told.asked"), { exact: true }).click();
+  await desk.tap(room(desk).getByRole("button", { name: say("page.lesson.show"), exact: true }));
+  const drawn = room(desk).locator("canvas");
+  const heel = told(desk, "heel");
+  await expect(heel.getByRole("button")).toBeVisible();
+  await expect(drawn).not.toHaveAttribute("aria-label", /°/);
+  const before = await drawn.evaluate((canvas) => /** @type {HTMLCanvasElement} */ (canvas).toDataURL());
+  await desk.tap(heel.getByRole("button"));
+  await expect(drawn).toHaveAttribute("aria-label", /°/);
+  expect(await drawn.evaluate((canvas) => /** @type {HTMLCanvasElement} */ (canvas).toDataURL())).not.toBe(before);
+});
+
 test("lesson of one's own-written, kept, sent by a link-is shown as it was written", async ({ desk, page }) => {
   await desk.openDemo();
   await page.emulateMedia({ reducedMotion: "reduce" });

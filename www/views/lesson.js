@@ -150,7 +150,7 @@ export function makeLesson(desk) {
     if (!shown) return;
     const { mast, sheet_deg, wind_kn, line, part, told } = shown;
     desk.settle();
-    desk.setView({ mast, sheet_deg, wind_kn, line, lines: line !== "", named: part, pointed: "", hands: false, zoom: 1, shown: { dimensions: false, parrels: false, lifts: true, trail: told.some(([key]) => key === "centre") } });
+    desk.setView({ mast, sheet_deg, wind_kn, line, lines: line !== "", named: part, pointed: "", hands: false, zoom: 1, shown: { dimensions: false, parrels: false, lifts: true, trail: told.some(([key]) => key === "centre"), heel: !asked("heel") } });
     const moves = Math.max(...shown.hoist.map((to, of) => Math.abs(to - (desk.view.hoist[of] ?? 0))));
     if (moves > 0) desk.slideTo(shown.hoist, Math.min(LONGEST_MS, PANEL_MS * moves));
     const { label = "", value = "" } = told.some(([key]) => key === "amount") && !asked("amount") ? (shown.handled ?? {}) : {};
@@ -164,7 +164,7 @@ export function makeLesson(desk) {
   /** @param {string} key */
   function answer(key) {
     answered.add(key);
-    desk.request();
+    desk.setView({ shown: { ...desk.view.shown, heel: !asked("heel") } });
     const held = numbers.contains(document.activeElement);
     requestAnimationFrame(() => {
       if (held && !numbers.contains(document.activeElement)) (numbers.querySelector("button") ?? root).focus({ preventScroll: true });
@@ -197,7 +197,7 @@ export function makeLesson(desk) {
     // Five sails one below the other want their room.
     if (plot === "cloth-ways") k = Math.max(0.8, Math.min(k, height / WAYS_HIGH));
     const said = desk.ask("paint lesson", (bench) => (plot ? bench.paint_plot(ink, plot, width / k, height / k, ratio * k) : (bench.paint(ink, width / k, height / k, ratio * k), "")), "");
-    setAttribute(canvas, "aria-label", said || say("page.drawing_of", { name: desk.project?.name ?? "" }));
+    setAttribute(canvas, "aria-label", (asked("heel") ? "" : said) || say("page.drawing_of", { name: desk.project?.name ?? "" }));
   }
   new ResizeObserver(([entry]) => {
     width = Math.floor(entry?.contentRect.width ?? 0);
@@ -356,7 +356,7 @@ export function makeLesson(desk) {
     page.classList.remove("under-lesson");
     // Another window may have taken the project meanwhile.
     const { hoist: now } = desk.view;
-    desk.setView({ named: "", line: "", ...before, hands: !desk.lookOnly, mast: Math.min(before.mast ?? 0, now.length - 1), hoist: before.hoist?.length === now.length ? before.hoist : now });
+    desk.setView({ named: "", line: "", shown: { ...desk.settings.shown }, ...before, hands: !desk.lookOnly, mast: Math.min(before.mast ?? 0, now.length - 1), hoist: before.hoist?.length === now.length ? before.hoist : now });
     if (document.fullscreenElement) void document.exitFullscreen().catch(() => {});
     full = false;
     [sections.scrollTop = 0, document.documentElement.scrollTop = 0] = scrolled;

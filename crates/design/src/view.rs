@@ -52,6 +52,8 @@ pub struct Shown {
     pub trail: bool,
     /// Moment, stress and bend along the mast in hand; dimensions and heights give way to them.
     pub curves: bool,
+    /// How far she heels, as a number: not while a class is asked for it.
+    pub heel: bool,
 }
 
 impl Default for View {
@@ -69,6 +71,7 @@ impl Default for View {
                 lifts: true,
                 trail: true,
                 curves: false,
+                heel: true,
             },
             zoom: 1.0,
             pan_x: 0.0,

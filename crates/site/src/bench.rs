@@ -129,6 +129,7 @@ impl Bench {
                 lifts: given.shown.lifts,
                 trail: given.shown.trail,
                 curves: given.shown.curves,
+                heel: given.shown.heel,
             },
             zoom: given.zoom,
             pan_x: given.pan_x,

@@ -76,6 +76,8 @@ pub struct ShownGiven {
     pub trail: bool,
     /// Moment, stress and bend beside the mast: while the spars are worked on.
     pub curves: bool,
+    /// How far she heels, as a number in the plots.
+    pub heel: bool,
 }
 
 impl Default for ShownGiven {
@@ -86,6 +88,7 @@ impl Default for ShownGiven {
             lifts: true,
             trail: true,
             curves: false,
+            heel: true,
         }
     }
 }

@@ -8,7 +8,7 @@ export interface View {
   /** Sheeting angle, boom to starboard positive. */
   sheet_deg: number;
   dark: boolean;
-  shown: { dimensions: boolean; parrels: boolean; lifts: boolean; trail: boolean; curves?: boolean };
+  shown: { dimensions: boolean; parrels: boolean; lifts: boolean; trail: boolean; curves?: boolean; heel?: boolean };
   /** 1 = all of the drawing fits. */
   zoom: number;
   /** CSS px. */

@@ -486,6 +486,7 @@ fn read_view(view: &JsValue) -> Result<ViewGiven, JsValue> {
             lifts: on("lifts", usual.shown.lifts)?,
             trail: on("trail", usual.shown.trail)?,
             curves: on("curves", usual.shown.curves)?,
+            heel: on("heel", usual.shown.heel)?,
         },
         zoom: read(view, "zoom", &JsValue::as_f64, usual.zoom)?,
         pan_x: read(view, "pan_x", &JsValue::as_f64, usual.pan_x)?,

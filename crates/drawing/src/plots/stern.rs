@@ -300,8 +300,10 @@ fn tell(board: &mut Board, found: &Heel) {
     };
     let at = Point::new(left, ROUND + 6.0);
     let from = |y: f64| [(0.0, y, Anchor::Start)];
-    letter(board, &large, &Look { size, ..NOW }, at, &from(0.0));
-    letter(board, &small, &NOTE, at, &from(25.0));
+    if board.moment.view.shown.heel {
+        letter(board, &large, &Look { size, ..NOW }, at, &from(0.0));
+        letter(board, &small, &NOTE, at, &from(25.0));
+    }
 
     let wind = board.moment.view.wind;
     let wind = quantity::TRUE_WIND.document_from_si(wind);
