@@ -2,6 +2,7 @@
 import { readdirSync, readFileSync } from "node:fs";
 import { AxeBuilder } from "@axe-core/playwright";
 import { Desk } from "../support/desk.js";
+import { errand } from "../support/guide.js";
 import { expect, test } from "../support/hosted.js";
 import { dice, fragmentOf, sealed, shortIn, sourceOf } from "../support/links.js";
 import { say } from "../support/words.js";
@@ -45,6 +46,11 @@ test.describe("in another browser", () => {
     await expect(other.page.getByRole("heading", { level: 1 })).toHaveText("Marsh Pippin");
     await expect(other.field("chord")).toHaveValue("4.27");
     await expect(other.field("chord")).not.toBeEditable();
+    // The tour says nothing of what a guest cannot do.
+    await errand(other, "page.tour");
+    const tour = other.page.locator('[data-notice="tour"]');
+    await expect(tour).toContainText(say("page.look_tour"));
+    await other.tap(tour.getByRole("button", { name: say("page.tour.skip") }));
     // The reefs may be tried, the units changed.
     await other.hoist.focus();
     await other.page.keyboard.press("ArrowDown");

@@ -257,7 +257,11 @@ export function makeQuick(desk) {
     writes.replaceChildren(...quick.writes.map(([word = "", names = "", edits = ""], number) =>
       make("div", { class: "quick-write" },
         make("button", { type: "button", class: "button", text: word, "aria-describedby": `quick-would-${number}`, onclick: () => {
-          if (!desk.commit(edits)) return;
+          if (!desk.commit(edits)) {
+            // Why not stands among the notices.
+            dialog.close();
+            return;
+          }
           written(say("page.quick.writes", { fields: names }));
           undo.focus();
         } }),

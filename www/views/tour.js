@@ -37,7 +37,8 @@ export function startTour(desk, asked) {
     notices.show("tour", {
       tone: "plain",
       fixed: true,
-      text: () => say("page.tour.step", { at: at + 1, most: stops.length, text: say(word) }),
+      // Of a link or of another window's project nothing can be dragged.
+      text: () => say("page.tour.step", { at: at + 1, most: stops.length, text: say(at === 0 && desk.lookOnly ? "page.look_tour" : word) }),
       actions: [
         ...(last ? [] : [{ word: "page.tour.skip", keep: true, run: () => show(stops.length, true) }]),
         { word: last ? "page.tour.done" : "page.tour.next", keep: true, run: () => show(at + 1, true) },

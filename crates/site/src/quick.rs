@@ -10,7 +10,7 @@ use design::{Edit, in_use};
 use geometry::measured::{Edge, Unclosed, measure};
 use geometry::parrel::batten_parrel_length;
 use geometry::unit;
-use quantities::bounds::{Row, quick_row};
+use quantities::bounds::{MOST_ROWS, Row, quick_row};
 use quantities::listed::joined;
 use quantities::quantity as q;
 use quantities::units::Measures;
@@ -79,7 +79,7 @@ impl Bench {
             bench: self,
             typed,
             own,
-            at: at.min(MOST - 1),
+            at: at.min(MOST_ROWS - 1),
             quick: Quick::default(),
             wanted: Vec::new(),
         };
@@ -323,8 +323,15 @@ impl Work<'_> {
                 typed = typed.max(n.min(MOST - 1) + 1);
             }
         }
+        let known = if self.own { self.known(patterns) } else { 0 };
+        if typed > 0 && known > 0 {
+            self.tell(Text::new("page.quick.alone"));
+        }
+        // All of the design's, however many.
+        let most = if typed > 0 { MOST } else { known.max(MOST) };
+        self.at = self.at.min(most - 1);
         let mut rows = Vec::new();
-        for n in 0..MOST {
+        for n in 0..most {
             let mut row = Vec::new();
             for pattern in patterns {
                 let leaf = pattern.rsplit('.').next().unwrap_or("");
@@ -348,8 +355,15 @@ impl Work<'_> {
             rows.push(row);
         }
         self.quick.rows = self.quick.rows.max(typed as u32);
-        self.quick.most = MOST as u32;
+        self.quick.most = most as u32;
         rows
+    }
+
+    /// How many rows the design has of such a list.
+    fn known(&self, patterns: &[&str]) -> usize {
+        let list = patterns.first().and_then(|first| first.split('[').next());
+        let found = list.and_then(|list| self.bench.document.value(list)?.as_array());
+        found.map_or(0, Vec::len).min(MOST_ROWS)
     }
 
     /// m g GM by the fitted line; GM by the displacement, the bands of both within: independent, so their squares add.

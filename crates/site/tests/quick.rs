@@ -6,6 +6,7 @@ use battenwright_site::bench::Bench;
 use battenwright_site::rows::{Quick, ViewGiven};
 use design::Edit;
 use quantities::Catalogue;
+use serde_json::{Value, json};
 
 fn open(text: &str) -> Bench {
     Bench::open(text, Catalogue::english())
@@ -84,8 +85,37 @@ fn readings_written_are_the_test_of_the_design_and_undone() {
     let again = ask(&bench, "inclining", "", true);
     assert_eq!(again.figures, quick.figures);
     assert_eq!(again.rows, 3);
+    // One key, and those of the design count no longer; that is told.
+    let alone = ask(&bench, "inclining", "0.weight_kg=60", true);
+    assert_eq!(alone.rows, 1);
+    let said = Catalogue::english().word("page.quick.alone").to_owned();
+    assert!(alone.told.contains(&said) && !again.told.contains(&said));
     bench.apply(&steps, true).unwrap();
     assert_eq!(bench.text(), before);
+}
+
+/// A test of more readings than the yard's sheet asks for: all count, and each can be come to.
+#[test]
+fn readings_of_the_design_all_count() {
+    let mut bench = demo();
+    let reading = |n: usize| {
+        let way = if n % 2 == 0 { 1.0 } else { -1.0 };
+        json!({"weight_kg": 60 + n, "arm_m": way, "deflection_m": way * 0.0008 * (60 + n) as f64})
+    };
+    let readings: Vec<Value> = (0..20).map(reading).collect();
+    let list = Edit::value("boat.test.readings", Value::Array(readings));
+    bench
+        .edit(&[Edit::number("boat.test.pendulum_m", 2.0), list])
+        .unwrap();
+    let quick = bench.quick("inclining", &[], 19, true);
+    assert_eq!((quick.rows, quick.most), (20, 20));
+    assert!(quick.fields.iter().any(|field| field.path == "19.arm_m"));
+    // All on one line: it is the slope of each, and nothing is off.
+    near(
+        figure(&quick, "test_heel"),
+        (0.0004f64 * 79.0).atan().to_degrees(),
+        0.02,
+    );
 }
 
 /// Heron 13, 14, 15: 84 (check values G05), and two of them on a diagonal.
