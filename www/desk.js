@@ -134,6 +134,8 @@ export class Desk {
     this.opened = "";
     /** Told of a line that was tapped on a drawing. @type {(line: string) => void} */
     this.onLine = () => {};
+    /** Told of a number that was tapped on the drawing. @type {(number: import("./engine.js").Figure) => void} */
+    this.onNumber = () => {};
     /** Told when no document can lie on the desk: the reason in words and the id of the project, if any. @type {(reason: string, id: string) => void} */
     this.onEmpty = () => {};
     addEventListener("pagehide", () => this.leave());
@@ -209,18 +211,20 @@ export class Desk {
   }
 
   /**
-   * A tap on a drawing means the line nearest to it, or to let go of the one in hand.
+   * A tap on a drawing means the line nearest to it while lines are worked on, else the number that is lettered there, or to let go
+   * of the line in hand.
    * @param {boolean} above @param {number} x @param {number} y @param {number} width @param {number} height
    */
   tap(above, x, y, width, height) {
-    if (!this.view.lines) return;
-    const [mast, line = ""] = this.ask("line_at", (bench) => bench.line_at(above, x, y, width, height), "").split(" ");
-    if (line === "") {
-      if (this.view.line) this.setView({ line: "" });
+    const [mast, line = ""] = this.view.lines ? this.ask("line_at", (bench) => bench.line_at(above, x, y, width, height), "").split(" ") : [];
+    if (line !== "") {
+      if (Number(mast) !== this.view.mast) this.setView({ mast: Number(mast), line: "" });
+      this.onLine(line);
       return;
     }
-    if (Number(mast) !== this.view.mast) this.setView({ mast: Number(mast), line: "" });
-    this.onLine(line);
+    const number = above ? undefined : this.ask("number_at", (bench) => bench.number_at(x, y, width, height), undefined);
+    if (number) this.onNumber(number);
+    else if (this.view.line) this.setView({ line: "" });
   }
 
   /** Adds a view; frames reach views in the order they were added. @param {(change: Change) => void} view */

@@ -14,6 +14,7 @@ import { makeCloth } from "./views/cloth.js";
 import { makeDisplay } from "./views/display.js";
 import { makeHeader } from "./views/header.js";
 import { makeHeadline } from "./views/headline.js";
+import { showHelp } from "./views/help.js";
 import { makeHoist } from "./views/hoist.js";
 import { makeLines } from "./views/lines.js";
 import { makePaper } from "./views/paper.js";
@@ -146,6 +147,8 @@ export function layOut(desk, drawing, part) {
     ...panels.values(),
     make("footer", { id: "footer" }, make("p", { word: "page.caution.short" })),
   );
+
+  desk.onNumber = ({ label, value, unit, help, basis }) => showHelp({ label: `${label}: ${value}${value.endsWith(unit) ? "" : ` ${unit}`}`, help, basis });
 
   // --- What a frame brings -----------------------------------------------------------------------
   // What is painted comes before what is written: lettering asks for the page's styles, which writing makes stale.

@@ -203,3 +203,40 @@ test("headline-reefed on a small phone-keeps its three numbers side by side", as
   await expect(figures.first()).toContainText("73%");
   expect(new Set(await figures.evaluateAll((all) => all.map((figure) => figure.getBoundingClientRect().top))).size).toBe(1);
 });
+
+test("number lettered on the drawing-tapped-is told with its meaning and source, and a bare place tells nothing", async ({ desk, page }) => {
+  await page.addInitScript(() => {
+    /** @type {{ words: string, x: number, y: number }[]} */
+    const lettered = [];
+    Object.assign(window, { lettered });
+    const { fillText } = CanvasRenderingContext2D.prototype;
+    CanvasRenderingContext2D.prototype.fillText = function (words, x, y, ...more) {
+      const ratio = this.canvas.width / Math.max(1, this.canvas.clientWidth);
+      // Half a digit in, whichever end stands at its place.
+      const aside = { left: 5, right: -5 }[/** @type {string} */ (this.textAlign)] ?? 0;
+      const at = new DOMPoint(x + aside, y - 4).matrixTransform(this.getTransform());
+      if (this.canvas.id === "canvas") lettered.push({ words, x: at.x / ratio, y: at.y / ratio });
+      return fillText.call(this, words, x, y, ...more);
+    };
+  });
+  await desk.openDemo();
+  const numbers = await desk.canvas.evaluate((canvas) => {
+    const box = canvas.getBoundingClientRect();
+    const all = /** @type {{ words: string, x: number, y: number }[]} */ (Reflect.get(window, "lettered")).slice(-60);
+    const places = all.filter(({ words }) => /^\d[.]\d\d$/.test(words)).map(({ words, x, y }) => ({ words, x: box.left + x, y: box.top + y }));
+    return places.filter(({ x, y }) => document.elementFromPoint(x, y) === canvas);
+  });
+  expect(numbers.length).toBeGreaterThan(2);
+  const told = page.locator(".help-sheet");
+  for (const { words, x, y } of numbers.slice(-2)) {
+    await desk.tapAt(x, y);
+    await expect(told.getByRole("heading")).toContainText(`: ${words} m`);
+    await expect(told.locator("p").first()).not.toBeEmpty();
+    await expect(told.locator("dl")).not.toBeEmpty();
+    await page.keyboard.press("Escape");
+    await expect(told).toHaveCount(0);
+  }
+  const { x, y } = await bare(desk);
+  if (numbers.every((number) => Math.hypot(number.x - x, number.y - y) > 60)) await desk.tapAt(x, y);
+  await expect(told).toHaveCount(0);
+});

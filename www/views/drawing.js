@@ -211,6 +211,8 @@ export function makeDrawing(pane, desk) {
   let hold = null;
   /** Where a finger came down that may be a tap. @type {{ x: number, y: number } | null} */
   let tap = null;
+  /** Where it was one. @type {{ x: number, y: number } | null} */
+  let meant = null;
 
   /** Where the pane lay when the first finger came down: asking at each move would cost a layout. */
   let corner = { left: 0, top: 0 };
@@ -295,10 +297,15 @@ export function makeDrawing(pane, desk) {
   }
   pane.addEventListener("pointerup", (event) => {
     const at = place(event);
-    const meant = tap !== null && fingers.size === 1 && Math.hypot(at.x - tap.x, at.y - tap.y) < STILL_PX;
+    const still = tap !== null && fingers.size === 1 && Math.hypot(at.x - tap.x, at.y - tap.y) < STILL_PX;
     letGo(event, true);
     tap = null;
-    if (meant) desk.tap(false, at.x, at.y, width, height);
+    meant = still ? at : null;
+  });
+  // With the click that follows: it would close again what opened before it.
+  pane.addEventListener("click", () => {
+    if (meant) desk.tap(false, meant.x, meant.y, width, height);
+    meant = null;
   });
   pane.addEventListener("pointercancel", (event) => letGo(event, false));
   pane.addEventListener("lostpointercapture", (event) => letGo(event, false));

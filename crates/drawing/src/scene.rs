@@ -6,6 +6,7 @@
 use core::f64::consts::TAU;
 
 use kurbo::{Affine, BezPath, Point, Rect, Vec2};
+use quantities::Quantity;
 
 use crate::lettering;
 use crate::palette::Role;
@@ -112,6 +113,8 @@ pub struct Words {
     pub angle: f64,
     /// Ground laid round the letters so that they stand clear of lines behind them.
     pub halo: Option<Role>,
+    /// What a number is of, for who taps on it.
+    pub about: Option<&'static Quantity>,
 }
 
 /// Weight of letters.
@@ -188,7 +191,19 @@ impl Words {
             at,
             angle: 0.0,
             halo: None,
+            about: None,
         }
+    }
+
+    /// How far a point is off the box round the letters [px]; nought within.
+    pub(crate) fn off(&self, point: Point) -> f64 {
+        let [a, b, c, _] = self.corners();
+        let (along, down) = (b - a, c - b);
+        let outside = |side: Vec2| {
+            let (at, length) = ((point - a).dot(side) / side.hypot(), side.hypot());
+            (-at).max(at - length).max(0.0)
+        };
+        outside(along).hypot(outside(down))
     }
 
     /// Length on the line [px].
@@ -252,7 +267,25 @@ impl Item {
     }
 }
 
+/// How near to a number a tap means it [px]: half of what a thumb needs.
+const MEANT: f64 = 18.0;
+
 impl Scene {
+    /// The number lettered where a tap is, or nearest to it, and what it is of.
+    pub fn number_at(&self, tap: Point) -> Option<(&str, &'static Quantity)> {
+        let (mut found, mut least) = (None, MEANT);
+        for item in &self.items {
+            if let Item::Words(words) = item
+                && let Some(about) = words.about
+                && words.off(tap) < least
+            {
+                least = words.off(tap);
+                found = Some((words.words.as_str(), about));
+            }
+        }
+        found
+    }
+
     /// An empty drawing of a size [px]; a size that is no number counts as nothing.
     pub fn new(width: f64, height: f64) -> Self {
         let usable = |length: f64| {

@@ -12,7 +12,7 @@ use quantities::{Text, bounds, units};
 use crate::bench::{Bench, SHEET};
 use crate::lines::line_key;
 use crate::place::Place;
-use crate::rows::HandleRow;
+use crate::rows::{Figure, HandleRow};
 
 impl Bench {
     /// Handles of the sail being worked on, for a pane of this size [CSS px].
@@ -141,6 +141,15 @@ impl Bench {
         found.map_or_else(String::new, |(mast, line)| {
             [&units::fixed(mast as f64, 0), " ", &line_key(line)].concat()
         })
+    }
+
+    /// The number lettered in the drawing where a tap on a pane [CSS px] is, with all that is told of it.
+    pub fn number_at(&mut self, x: f64, y: f64, width: f64, height: f64) -> Option<Figure> {
+        let scene = self.scene(width, height);
+        let (said, about) = scene.number_at(Point::new(x, y))?;
+        let mut figure = self.figure(about, None);
+        figure.value = said.to_owned();
+        Some(figure)
     }
 
     /// Handles of the view from above, for a pane of this size [CSS px].

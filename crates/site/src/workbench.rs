@@ -414,6 +414,18 @@ impl Workbench {
         self.bench.nudge(id, steps, upright, above)
     }
 
+    /// The number lettered in the drawing where a tap is, or nothing.
+    #[wasm_bindgen(unchecked_return_type = "Figure | undefined")]
+    pub fn number_at(
+        &mut self,
+        x: f64,
+        y: f64,
+        width: f64,
+        height: f64,
+    ) -> Result<JsValue, JsValue> {
+        row(&self.bench.number_at(x, y, width, height))
+    }
+
     /// Handles on the view from above in a pane of this size: what stands on deck of the line in hand.
     #[wasm_bindgen(unchecked_return_type = "Handle[]")]
     pub fn handles_above(&self, width: f64, height: f64) -> Result<JsValue, JsValue> {

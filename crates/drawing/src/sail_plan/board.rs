@@ -3,11 +3,13 @@
 use design::{MastAccount, MastDesign, MastPose};
 use geometry::{SailPlan, Spar};
 use kurbo::{Affine, Point, Rect, Vec2};
+use quantities::Quantity;
 use quantities::listed::Listed as _;
 
 use crate::fit::Frame;
 use crate::moment::{Medium, Moment};
-use crate::scene::{Scene, Stroke, Words};
+use crate::palette::Role;
+use crate::scene::{Anchor, Scene, Stroke, Words};
 
 /// Line weights [px], in the ratio yard 1, boom 0.8, batten 0.4, cloth edge 0.2, dimension 0.15.
 #[derive(Clone, Copy, Debug)]
@@ -93,6 +95,28 @@ impl Sail<'_> {
     /// True when no panel is lowered, not in part either.
     pub(crate) fn fully_hoisted(&self) -> bool {
         self.pose.hoist < 1e-6
+    }
+}
+
+/// A number to be lettered.
+pub(crate) struct Label {
+    pub(crate) words: String,
+    about: &'static Quantity,
+}
+
+impl Label {
+    /// A number alone, from SI.
+    pub(crate) fn new(board: &Board, si: f64, about: &'static Quantity) -> Self {
+        Self {
+            words: board.moment.number(si, about),
+            about,
+        }
+    }
+
+    pub(crate) fn lettered(&self, role: Role, at: Point, anchor: Anchor) -> Words {
+        let mut words = Words::new(self.words.clone(), role, at, anchor);
+        words.about = Some(self.about);
+        words
     }
 }
 

@@ -6,7 +6,7 @@ use geometry::Panel;
 use kurbo::{BezPath, Point, Vec2};
 use quantities::quantity;
 
-use super::board::{Board, PanelState, Sail};
+use super::board::{Board, Label, PanelState, Sail};
 use super::parrels;
 use super::sail::{cloth_role, placed, station};
 use crate::lettering::CAP_HEIGHT;
@@ -61,7 +61,7 @@ fn chord(board: &mut Board, sail: &Sail) {
     };
     let (luff, leech) = sail.ends(boom);
     let down = -square(leech - luff, Vec2::new(0.0, -1.0));
-    let label = board.moment.number(boom.length, &quantity::CHORD);
+    let label = Label::new(board, boom.length, &quantity::CHORD);
     for off in [FAR, 14.0, NEAR] {
         let (from, to) = (luff + down * off, leech + down * off);
         if board.above_deck(from, to) && line(board, sail, (luff, leech), down * off, &label) {
@@ -73,7 +73,7 @@ fn chord(board: &mut Board, sail: &Sail) {
 
 /// The chord along the lowest standing panel, where there is no room under the boom; only where
 /// that batten is as long as the boom.
-fn on_cloth(board: &mut Board, sail: &Sail, chord: f64, label: &str) {
+fn on_cloth(board: &mut Board, sail: &Sail, chord: f64, label: &Label) {
     let Some((panel_number, panel)) = lowest_panel(sail) else {
         return;
     };
@@ -106,7 +106,7 @@ fn luff(board: &mut Board, sails: &[Sail], sail: &Sail) {
     let (tack, throat) = (sail.plane * boom.luff, sail.plane * yard.luff);
     let off = beyond_heights(board, sails, sail);
     let length = boom.luff.distance(yard.luff);
-    let label = board.moment.number(length, &quantity::LUFF_LENGTH);
+    let label = Label::new(board, length, &quantity::LUFF_LENGTH);
     let forward = square(throat - tack, Vec2::new(-1.0, 0.0));
     line(board, sail, (tack, throat), forward * off, &label);
 }
@@ -118,7 +118,7 @@ fn panel_width(board: &mut Board, sail: &Sail) {
     };
     let [_, low, high, _] = panel.corners();
     let length = low.distance(high);
-    let label = board.moment.number(length, &quantity::LEECH_WIDTH);
+    let label = Label::new(board, length, &quantity::LEECH_WIDTH);
     let (low, high) = (sail.plane * low, sail.plane * high);
     let aft = square(high - low, Vec2::new(1.0, 0.0));
     line(board, sail, (low, high), aft * FAR, &label);
@@ -132,7 +132,7 @@ fn boom_height(board: &mut Board, sail: &Sail) {
     };
     let low = sail.mast * Point::ORIGIN;
     let high = sail.mast * Point::new(0.0, height);
-    let label = board.moment.number(height, &quantity::BOOM_AT_MAST);
+    let label = Label::new(board, height, &quantity::BOOM_AT_MAST);
     let forward = square(high - low, Vec2::new(-1.0, 0.0));
     line(board, sail, (low, high), forward * FAR, &label);
 }
@@ -151,7 +151,7 @@ fn mast_height(board: &mut Board, sails: &[Sail], sail: &Sail) {
     let aft = aft.fold(low.x.max(high.x), f64::max);
     let ahead = low.x.max(high.x) - fore + beyond_heights(board, sails, sail) + 1.4 * FAR;
     let abaft = aft - low.x.min(high.x) + 3.0 * FAR;
-    let label = board.moment.number(lap, &quantity::LAP);
+    let label = Label::new(board, lap, &quantity::LAP);
     for off in [Vec2::new(-ahead, 0.0), Vec2::new(abaft, 0.0)] {
         if line(board, sail, (low, high), off, &label) {
             board.take_line(high, high + off, 0.5);
@@ -186,6 +186,7 @@ fn yard_angle(board: &mut Board, sail: &Sail) {
     label.push('°');
     let nearest = (0.34 * along.hypot()).max(24.0).min(58.0);
     let mut words = Words::new(label, Role::Dimension, throat, Anchor::Start);
+    words.about = Some(&quantity::YARD_ANGLE);
     for radius in [nearest, nearest + 14.0, nearest + 28.0] {
         let level = throat + Vec2::new(radius + 6.0, 0.0);
         if !board.clear_of_words(throat, level) {
@@ -213,7 +214,7 @@ fn line(
     sail: &Sail,
     (from, to): (Point, Point),
     off: Vec2,
-    label: &str,
+    label: &Label,
 ) -> bool {
     let (start, end) = (from + off, to + off);
     if !(start.distance(end) > 8.0 && off.hypot() > 1.0)
@@ -260,9 +261,9 @@ fn draw_line(board: &mut Board, (from, to): (Point, Point), off: Vec2, words: Wo
 }
 
 /// The number of a dimension line in a free place.
-fn number(board: &Board, start: Point, end: Point, out: Vec2, label: &str) -> Option<Words> {
+fn number(board: &Board, start: Point, end: Point, out: Vec2, label: &Label) -> Option<Words> {
     let (length, along) = (start.distance(end), (end - start).normalize());
-    let mut words = Words::new(label, Role::Dimension, start, Anchor::Middle);
+    let mut words = label.lettered(Role::Dimension, start, Anchor::Middle);
     let half_height = 0.5 * CAP_HEIGHT * words.size;
     let needed = 0.5 * words.length() + HEAD.0 + 3.0;
     if 2.0 * needed > length {

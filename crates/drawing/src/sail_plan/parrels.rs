@@ -4,11 +4,11 @@ use kurbo::{Point, Vec2};
 use quantities::listed::Listed as _;
 use quantities::quantity::PARREL_HEIGHT;
 
-use super::board::{Board, EDGE, Quad, Sail, crossing};
+use super::board::{Board, EDGE, Label, Quad, Sail, crossing};
 use super::sail::{cloth_role, weight};
 use crate::lettering::{self, CAP_HEIGHT, LEAST_SIZE, TAIL_DEPTH};
 use crate::palette::Role;
-use crate::scene::{Anchor, Stroke, Weight, Words, circle};
+use crate::scene::{Anchor, Stroke, Weight, circle};
 
 pub(super) fn draw_rings(board: &mut Board, sail: &Sail) {
     let radius = 0.9 * board.pens.yard;
@@ -29,7 +29,7 @@ struct Mark {
     /// Its ring [px].
     at: Point,
     /// What is lettered there.
-    label: String,
+    label: Label,
     /// The spar lies in the bundle, or the boom under it.
     lying: bool,
 }
@@ -70,7 +70,7 @@ fn marks(board: &Board, sail: &Sail) -> Vec<Mark> {
             continue;
         }
         let below = marks.iter().take_while(|mark| mark.at.y >= at.y).count();
-        let label = board.moment.number(height, &PARREL_HEIGHT);
+        let label = Label::new(board, height, &PARREL_HEIGHT);
         let lying = spar < n_lying;
         let mark = Mark {
             spar,
@@ -146,7 +146,7 @@ fn along_spar(board: &mut Board, sail: &Sail, mark: &Mark) -> bool {
     let ring = 0.9 * board.pens.yard + 4.0;
     let start = |way: f64| ((mast + (way * leans).max(0.0)) / along.x.max(0.2)).max(ring);
     // On the cloth of the sail itself; off the sail, near the mast.
-    let words = lettering::width(&mark.label, LEAST_SIZE, Weight::Regular);
+    let words = lettering::width(&mark.label.words, LEAST_SIZE, Weight::Regular);
     let (most_ahead, most_abaft) = if ground == Role::Paper {
         (40.0, 40.0)
     } else {
@@ -164,7 +164,7 @@ fn along_spar(board: &mut Board, sail: &Sail, mark: &Mark) -> bool {
                 break;
             }
             let at = mark.at + along * (way * aside) + up * off;
-            let mut words = Words::new(mark.label.clone(), Role::Note, at, anchor);
+            let mut words = mark.label.lettered(Role::Note, at, anchor);
             words.angle = along.atan2();
             words.halo = Some(ground);
             if board.letter(&words, (1.0, 0.0)) {
@@ -184,12 +184,9 @@ fn draw_column(board: &mut Board, sail: &Sail, marks: &[Mark]) {
     let leader = Stroke::new(Role::Dimension, board.pens.dimension);
     for (mark, y) in marks.iter().zip(spread(marks, apart, lowest)) {
         let low = y + 0.5 * CAP_HEIGHT * LEAST_SIZE;
-        let mut words = Words::new(
-            mark.label.clone(),
-            Role::Note,
-            Point::new(column, low),
-            Anchor::End,
-        );
+        let mut words = mark
+            .label
+            .lettered(Role::Note, Point::new(column, low), Anchor::End);
         let length = words.length();
         // Further out where something stands in the way.
         let free = [0.0, 8.0, 16.0, 24.0].into_iter().any(|out| {
@@ -225,12 +222,9 @@ fn lead(board: &mut Board, from: Point, mark: &Mark, leader: Stroke) {
 /// Letters a height at the fore edge of the pane, over its ring and led to it: over the throat of
 /// the foremost yard there is room where none is ahead of the luff.
 fn at_edge(board: &mut Board, mark: &Mark, leader: Stroke) -> bool {
-    let mut words = Words::new(
-        mark.label.clone(),
-        Role::Note,
-        Point::new(EDGE + 1.0, mark.at.y),
-        Anchor::Start,
-    );
+    let mut words =
+        mark.label
+            .lettered(Role::Note, Point::new(EDGE + 1.0, mark.at.y), Anchor::Start);
     let end = words.at.x + words.length();
     let near = end > mark.at.x - 60.0;
     for _ in 0..5 {
