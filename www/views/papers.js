@@ -101,6 +101,8 @@ function makeSheet(desk, aside, paper, share) {
   /** What is told belongs to the file asked for last, drawings to the parts chosen last. */
   let asked = 0;
   let chosen = 0;
+  /** A file is being made: it is told of until it is there, whatever is chosen meanwhile. */
+  let making = false;
   /** @type {ReturnType<typeof setTimeout> | undefined} */
   let pause;
 
@@ -120,7 +122,7 @@ function makeSheet(desk, aside, paper, share) {
   /** @param {string} id @param {"print" | "save"} sign @param {string} word @param {() => unknown} run */
   const button = (id, sign, word, run) => make("button", { type: "button", class: "button", id: `papers-${id}`, onclick: run }, icon(sign), make("span", { word }));
   const wholes = [
-    button("print", "print", "page.print", () => ask((broke) => paper.print(aside, chosenParts(desk), () => tell(""), broke))),
+    button("print", "print", "page.print", () => ask((broke) => paper.print(aside, chosenParts(desk), () => made(""), broke))),
     button("pdf", "save", "page.papers.pdf", () =>
       ask(async (broke, still) => {
         await share.current();
@@ -138,23 +140,29 @@ function makeSheet(desk, aside, paper, share) {
   const tell = (words) => {
     told.textContent = words;
   };
+  /** @param {string} words */
+  const made = (words) => {
+    making = false;
+    tell(words);
+  };
 
   /** Tells that something is made until it is there. @param {(broke: () => void, still: <T>(taken: (answer: T) => void) => (answer: T) => void) => unknown} work */
   function ask(work) {
     const question = (asked += 1);
+    making = true;
     tell(say("page.cloth.making"));
     work(
-      () => tell(say("page.papers.broke")),
+      () => made(say("page.papers.broke")),
       (taken) => (answer) => {
         if (question === asked) taken(answer);
       },
     );
   }
 
-  /** @param {Made} made */
-  async function give(made) {
-    tell(say("page.cloth.saved", { name: made.name, size: Math.ceil(made.content.size / 1000) }));
-    await handOver(made);
+  /** @param {Made} file */
+  async function give(file) {
+    made(say("page.cloth.saved", { name: file.name, size: Math.ceil(file.content.size / 1000) }));
+    await handOver(file);
   }
 
   /**
@@ -171,34 +179,34 @@ function makeSheet(desk, aside, paper, share) {
       return;
     }
     const [first] = files;
-    if (!first) tell(say("page.papers.no_tables"));
+    if (!first) made(say("page.papers.no_tables"));
     else if (files.length === 1) void give({ name: first[0], content: new Blob([first[1]], { type: "text/csv" }) });
     else void give({ name: `${named()}.zip`, content: zipped(files) });
   }
 
-  /** The drawing chosen. @param {(svg: string) => Promise<Blob>} made */
-  async function one(made) {
+  /** The drawing chosen. @param {(svg: string) => Promise<Blob>} draw */
+  async function one(draw) {
     const shown = drawings[drawing.selectedIndex];
     if (!shown) return;
+    making = true;
     tell(say("page.cloth.making"));
     try {
-      const content = await made(shown.svg);
+      const content = await draw(shown.svg);
       await give({ name: `${named()}-${fileName(shown.title)}.${content.type === "image/png" ? "png" : "svg"}`, content });
     } catch {
-      tell(say("page.papers.broke"));
+      made(say("page.papers.broke"));
     }
   }
 
   refreshPapers = () => {
     desk.settle();
     const parts = chosenParts(desk);
-    asked += 1;
     PAPER_PARTS.forEach((part, at) => {
       const tick = ticks[at];
       if (tick) tick.checked = parts.includes(part);
     });
     size.value = desk.settings.paper;
-    tell(parts.length > 0 ? "" : say("page.papers.none"));
+    if (!making) tell(parts.length > 0 ? "" : say("page.papers.none"));
     for (const element of wholes) element.disabled = parts.length === 0;
     for (const element of [drawing, ...singles]) element.disabled = true;
     const question = (chosen += 1);
