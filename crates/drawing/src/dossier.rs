@@ -6,6 +6,7 @@
 use core::mem;
 
 use kurbo::{Affine, Point, Rect};
+use quantities::units::fixed;
 use quantities::{Catalogue, Text, Units};
 
 use crate::palette::{Role, Scheme, ink};
@@ -343,6 +344,17 @@ struct Setter {
 }
 
 impl Setter {
+    fn new(paper: &Paper) -> Self {
+        let (width, height) = (1000.0 * paper.width, 1000.0 * paper.height);
+        Self {
+            width,
+            height,
+            pages: Vec::new(),
+            content: Content::new(pdf::hung(0.001, height)),
+            y: MARGIN,
+        }
+    }
+
     fn bottom(&self) -> f64 {
         self.height - MARGIN - FOOT
     }
@@ -600,16 +612,31 @@ fn printed(role: Role) -> crate::Ink {
 
 /// The sheets as PDF, a title for the reader's window.
 pub fn write(sheets: &[Sheet], paper: &Paper, title: &str, foot: &Foot<'_>) -> Vec<u8> {
-    let (width, height) = (1000.0 * paper.width, 1000.0 * paper.height);
-    let mut setter = Setter {
-        width,
-        height,
-        pages: Vec::new(),
-        content: Content::new(pdf::hung(0.001, height)),
-        y: MARGIN,
-    };
+    let mut setter = Setter::new(paper);
+    let mut begins = Vec::new();
     for sheet in sheets {
+        setter.turn();
+        begins.push(setter.pages.len() + 1);
         setter.sheet(sheet);
+    }
+    // Only now it is known what the contents, the last table of the title, lead to: that sheet is set again.
+    let mut first = sheets.first().cloned().unwrap_or_default();
+    let mut tables = first.blocks.iter_mut();
+    if let Some(contents) = tables.rfind(|block| block.kind == Kind::Table)
+        && first.part == "title"
+        && contents.rows.len() + 1 == sheets.len()
+    {
+        for (row, page) in contents.rows.iter_mut().zip(begins.iter().skip(1)) {
+            row.push(fixed(*page as f64, 0));
+        }
+        let mut again = Setter::new(paper);
+        again.sheet(&first);
+        again.turn();
+        if begins.get(1) == Some(&(again.pages.len() + 1)) {
+            for (old, new) in setter.pages.iter_mut().zip(again.pages) {
+                *old = new;
+            }
+        }
     }
     setter.finish(title, foot)
 }

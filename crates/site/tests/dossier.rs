@@ -179,6 +179,21 @@ fn everything_said_on_the_sheets_is_in_the_pdf_of_every_demo_on_either_paper() {
             "{info}"
         );
 
+        // The contents lead to the pages that the parts begin on.
+        let sheets = bench.dossier(&all);
+        let (_, contents) = pages[0].split_once("Contents").unwrap();
+        let lines = contents.lines().map(str::trim);
+        let lines = lines.filter(|line| !line.is_empty());
+        let mut told = 0;
+        for (sheet, line) in sheets.iter().skip(1).zip(lines) {
+            let title = sheet.title.replace('\u{a0}', " ");
+            let number = line.strip_prefix(&title).unwrap().trim();
+            let page = &pages[number.parse::<usize>().unwrap() - 1];
+            assert!(page.trim_start().starts_with(&title), "{line}: {page}");
+            told += 1;
+        }
+        assert!(told == sheets.len() - 1 && told > 7, "{told}");
+
         // Word by word: each as often as it is said.
         let mut found = std::collections::HashMap::<&str, i32>::new();
         for (_, word) in boxes.iter().flatten() {
