@@ -1,6 +1,19 @@
 //! Floor 0: sine and cosine, the same in the wasm and natively. Half of what the standard library
 //! brings to the wasm for them serves angles beyond a million radians.
 
+// A panic ends the page's instance: no document may reach one. Tests may.
+#![cfg_attr(
+    not(test),
+    deny(
+        clippy::unwrap_used,
+        clippy::expect_used,
+        clippy::panic,
+        clippy::unreachable,
+        clippy::todo,
+        clippy::indexing_slicing
+    )
+)]
+
 /// Beyond this an angle counts as nought [rad]: its turns are no longer told apart.
 pub const MOST: f64 = 1e6;
 

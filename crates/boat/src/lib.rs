@@ -4,7 +4,18 @@
 //! SI and radians; x aft from the forward end of the waterline, y to starboard, z up from the
 //! waterline. Heights within the canoe body are taken from its underside, said where it is so.
 
-#![cfg_attr(test, allow(clippy::unwrap_used))]
+// A panic ends the page's instance: no document may reach one. Tests may.
+#![cfg_attr(
+    not(test),
+    deny(
+        clippy::unwrap_used,
+        clippy::expect_used,
+        clippy::panic,
+        clippy::unreachable,
+        clippy::todo,
+        clippy::indexing_slicing
+    )
+)]
 
 pub mod account;
 pub mod bands;

@@ -6,7 +6,17 @@
 //! of the chord runs from luff (0) to leech (1), a share of the width from the lower spar (0) to
 //! the upper (1).
 
-#![cfg_attr(test, allow(clippy::unwrap_used))]
+// A panic ends the page's instance: no document may reach one. Tests may.
+#![cfg_attr(
+    not(test),
+    deny(
+        clippy::unwrap_used,
+        clippy::expect_used,
+        clippy::panic,
+        clippy::unreachable,
+        clippy::todo
+    )
+)]
 
 pub mod alike;
 pub mod compare;

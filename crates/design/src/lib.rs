@@ -5,7 +5,17 @@
 //! the order of that work; [`pose()`] is one moment of it as the [`View`] asks. All pure: no clock,
 //! no browser, no panic whatever the document holds.
 
-#![cfg_attr(test, allow(clippy::unwrap_used))]
+// A panic ends the page's instance: no document may reach one. Tests may.
+#![cfg_attr(
+    not(test),
+    deny(
+        clippy::unwrap_used,
+        clippy::expect_used,
+        clippy::panic,
+        clippy::unreachable,
+        clippy::todo
+    )
+)]
 
 pub mod tree;
 

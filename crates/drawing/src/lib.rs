@@ -5,7 +5,17 @@
 //! it to a canvas. [`handles()`] tell what a hand can take hold of, [`dragged`] what it then asks
 //! for. Nothing here computes a sail: it draws what the floors below found.
 
-#![cfg_attr(test, allow(clippy::unwrap_used))]
+// A panic ends the page's instance: no document may reach one. Tests may.
+#![cfg_attr(
+    not(test),
+    deny(
+        clippy::unwrap_used,
+        clippy::expect_used,
+        clippy::panic,
+        clippy::unreachable,
+        clippy::todo
+    )
+)]
 
 pub mod moment;
 

@@ -7,7 +7,17 @@
 //! Spars are counted from the boom (0) to the yard (N); panel `i` of 1..=N hangs between spars
 //! `i - 1` and `i`. A reef state is named by the number of panels lowered.
 
-#![cfg_attr(test, allow(clippy::unwrap_used))]
+// A panic ends the page's instance: no document may reach one. Tests may.
+#![cfg_attr(
+    not(test),
+    deny(
+        clippy::unwrap_used,
+        clippy::expect_used,
+        clippy::panic,
+        clippy::unreachable,
+        clippy::todo
+    )
+)]
 
 pub mod hull;
 pub mod mast;

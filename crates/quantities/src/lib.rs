@@ -9,6 +9,18 @@
 //! The crates above compute in SI and radians; [`units::si_from_document`] and
 //! [`units::document_from_si`] stand at their door.
 
+// A panic ends the page's instance: no document may reach one. Tests may.
+#![cfg_attr(
+    not(test),
+    deny(
+        clippy::unwrap_used,
+        clippy::expect_used,
+        clippy::panic,
+        clippy::unreachable,
+        clippy::todo
+    )
+)]
+
 pub mod units;
 
 pub mod quantity;

@@ -5,7 +5,17 @@
 //! waterline; sheeting positive with the boom to starboard. Ropes are thin, smooth and do not
 //! stretch unless it is said, and have no weight.
 
-#![cfg_attr(test, allow(clippy::unwrap_used))]
+// A panic ends the page's instance: no document may reach one. Tests may.
+#![cfg_attr(
+    not(test),
+    deny(
+        clippy::unwrap_used,
+        clippy::expect_used,
+        clippy::panic,
+        clippy::unreachable,
+        clippy::todo
+    )
+)]
 
 pub mod account;
 pub mod drill;

@@ -4,7 +4,17 @@
 //! SI and radians. Along a spar x runs from its foot: the heel of a mast, the luff end of the others. Loads come
 //! as plain data; nothing here knows where they come from.
 
-#![cfg_attr(test, allow(clippy::unwrap_used))]
+// A panic ends the page's instance: no document may reach one. Tests may.
+#![cfg_attr(
+    not(test),
+    deny(
+        clippy::unwrap_used,
+        clippy::expect_used,
+        clippy::panic,
+        clippy::unreachable,
+        clippy::todo
+    )
+)]
 
 pub mod beam;
 pub mod blow;

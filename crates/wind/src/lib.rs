@@ -4,7 +4,18 @@
 //! SI and radians. A *true* wind is that over the ground at a stated height, as forecasts give it for
 //! 10 m; an *apparent* wind is what the moving boat feels at the height of her sail.
 
-#![cfg_attr(test, allow(clippy::unwrap_used))]
+// A panic ends the page's instance: no document may reach one. Tests may.
+#![cfg_attr(
+    not(test),
+    deny(
+        clippy::unwrap_used,
+        clippy::expect_used,
+        clippy::panic,
+        clippy::unreachable,
+        clippy::todo,
+        clippy::indexing_slicing
+    )
+)]
 
 pub mod apparent;
 pub mod beaufort;
