@@ -112,15 +112,15 @@ fn row_of(pattern: &[u8]) -> Option<&'static Row> {
     let places = PLACES.get_or_init(|| {
         let mut places = [0; SLOTS];
         for (place, row) in (1..).zip(ROWS) {
-            let free = slots(row.path.as_bytes()).find(|slot| places[*slot] == 0);
-            if let Some(slot) = free {
-                places[slot] = place;
+            let free = slots(row.path.as_bytes()).find(|slot| places.get(*slot) == Some(&0));
+            if let Some(free) = free.and_then(|slot| places.get_mut(slot)) {
+                *free = place;
             }
         }
         places
     });
     for slot in slots(pattern) {
-        let row = ROWS.get(usize::from(places[slot]).checked_sub(1)?)?;
+        let row = ROWS.get(usize::from(*places.get(slot)?).checked_sub(1)?)?;
         if row.path.as_bytes() == pattern {
             return Some(row);
         }
@@ -132,7 +132,7 @@ fn row_of(pattern: &[u8]) -> Option<&'static Row> {
 fn slots(pattern: &[u8]) -> impl Iterator<Item = usize> {
     let mix = |hash: u32, byte: &u8| (hash ^ u32::from(*byte)).wrapping_mul(0x0100_0193);
     let hash = pattern.iter().fold(0x811c_9dc5, mix) as usize;
-    (0..SLOTS).map(move |by| (hash + by) % SLOTS)
+    (0..SLOTS).map(move |by| hash.wrapping_add(by) % SLOTS)
 }
 
 /// Writes the pattern of a path into `room`; none if it does not fit (no row is that long).
@@ -362,7 +362,7 @@ pub struct CutUsual {
 }
 
 /// One row for each choice of `cut`.
-pub static CUTS: &[CutUsual] = &[
+pub static CUTS: &[CutUsual; 5] = &[
     CutUsual {
         cut: "flat",
         balance_pct: (0.0, 10.0, 17.0),
@@ -437,7 +437,7 @@ const ALIKE: [f64; 3] = [1.0; 3];
 const FULL_FAN_WIDTHS_PCT: [f64; 3] = [80.0; 3];
 
 /// One row for each choice of `family`.
-pub static FAMILIES: &[FamilyUsual] = &[
+pub static FAMILIES: &[FamilyUsual; 4] = &[
     FamilyUsual {
         family: "fanned-head",
         head_panels: Some(3),

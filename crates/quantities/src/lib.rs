@@ -17,7 +17,8 @@
         clippy::expect_used,
         clippy::panic,
         clippy::unreachable,
-        clippy::todo
+        clippy::todo,
+        clippy::indexing_slicing
     )
 )]
 
