@@ -230,7 +230,8 @@ fn path(m: usize, leaf: &str) -> String {
 /// The usual lines of what is chosen, with whatever is typed laid over them.
 fn chosen(typed: &LinesDesign, m: usize, input: &Input, problems: &mut Vec<Problem>) -> Lines {
     let mut lines = Lines::usual(input, &typed.choices);
-    let yard = input.states.first().map_or(0, |s| s.spars.len()) - 1;
+    let spars = input.states.first().map_or(0, |s| s.spars.len());
+    let yard = spars.saturating_sub(1);
     let mut within = |(list, at, leaf): (&str, usize, &str), value: usize, most: usize| {
         if value <= most {
             return true;

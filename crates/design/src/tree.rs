@@ -152,6 +152,9 @@ impl Tree {
             self.put(&step.path, true, step.new.clone())?;
             return Ok(Some(step));
         }
+        if edit.path.split('.').count() > MOST_DEPTH {
+            return Err(too_many(&edit.path));
+        }
         // Climb to the lowest ancestor that holds something and wrap the value in what is missing.
         let mut path = edit.path.as_str();
         while let Some((above, last)) = path.rsplit_once('.') {
@@ -643,6 +646,12 @@ mod tests {
         assert!(Tree::parse(&t.text()).is_ok());
         let path = vec!["p"; 200].join(".");
         assert!(t.edit(&[Edit::number(path, 1.0)]).is_err());
+        // Not even made: what is nested so deep cannot be let go of again without recursion.
+        for key in ["p", "0"] {
+            let path = vec![key; 300_000].join(".");
+            let problem = t.edit(&[Edit::number(path, 1.0)]).unwrap_err();
+            assert_eq!(problem.text.key, "problem.too_many");
+        }
     }
 
     #[test]
