@@ -409,7 +409,8 @@ pub(crate) fn arc(at: Point, radius: f64, from: f64, sweep: f64) -> BezPath {
     let mut path = BezPath::new();
     // So many for a full turn; the error falls with the sixth power (as kurbo has it).
     let turn = boat::power(11.163 * radius, 1.0 / 6.0).max(3.999_999);
-    let pieces = (turn * sweep.abs() / TAU).ceil();
+    // Nothing on a pane is so large that it takes a thousand.
+    let pieces = (turn * sweep.abs() / TAU).ceil().min(1000.0);
     let (sin, cos) = angles::sin_cos(0.25 * sweep / pieces);
     let arm = 4.0 / 3.0 * sin / cos;
     quarters(&mut path, at, radius, (from, sweep), pieces as u32, arm);
@@ -441,6 +442,16 @@ fn quarters(
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn an_arc_beyond_any_pane_has_an_end() {
+        for radius in [1e90, f64::INFINITY, f64::NAN] {
+            let path = arc(Point::ORIGIN, radius, 0.0, -TAU);
+            assert!(path.elements().len() <= 1001, "{radius}");
+        }
+        let path = arc(Point::ORIGIN, 1e5, 0.0, TAU);
+        assert_eq!(path.elements().len(), 12);
+    }
 
     #[test]
     fn turned_words_are_boxed_as_they_lie() {
