@@ -6,13 +6,13 @@ import { icon, make, picture, setText } from "../elements.js";
 import { Unread, shortOf } from "../link.js";
 import { peek } from "../store.js";
 import { say } from "../words.js";
+import { mastNames } from "./fields.js";
 import { makeSwitch } from "./header.js";
 import { closeOnBackdrop, showHelp } from "./help.js";
 
 /** @typedef {import("../desk.js").Desk} Desk */
 /** @typedef {import("../pkg/site.js").Workbench} Workbench */
 /** @typedef {import("../engine.js").Paper} Paper */
-/** @typedef {import("../engine.js").ReefTable} ReefTable */
 
 /** Narrower than this two drawings stand one above the other [px]. */
 const WIDE_ENOUGH = 640;
@@ -47,12 +47,8 @@ export function makeCompare(desk) {
       draw();
     },
   );
-  const reefs = ["one", "other"].map((which) => {
-    const name = make("label", { for: `compare-reef-${which}` });
-    const told = make("span", { class: "wind-told" });
-    const slider = make("input", { type: "range", id: `compare-reef-${which}`, min: "0", step: "1", oninput: () => show() });
-    return { name, told, slider, root: make("div", { class: "wind-slider" }, name, told, slider), table: /** @type {ReefTable | null} */ (null) };
-  });
+  /** The sails of each, mast by mast. */
+  const reefs = ["one", "other"].map((which) => ({ which, root: make("div", {}), sails: /** @type {{ mast: string, name: HTMLElement, told: HTMLElement, slider: HTMLInputElement }[]} */ ([]) }));
   const [mine, theirs] = reefs;
   const body = make("div", { hidden: true }, laid.root, legend, drawn, ...reefs.map(({ root }) => root), tables, make("p", { class: "quiet", word: "page.caution.short" }));
   const dialog = make(
@@ -119,16 +115,27 @@ export function makeCompare(desk) {
     }
     tell("");
     body.hidden = false;
-    const now = String(desk.view.hoist);
-    for (const reef of reefs) {
-      reef.table = both((bench, held) => (reef === mine ? bench : held).reef_table(), null);
-      const rows = reef.table?.rows ?? [];
-      reef.slider.max = String(Math.max(0, rows.length - 1));
-      const at = rows.findIndex(({ hoist }) => String(hoist) === now);
-      reef.slider.value = String(Math.max(0, at < 0 ? Number(mine?.slider.value) : at));
-    }
+    for (const reef of reefs) reef.sails = [];
+    // All down is the last state of each.
+    const [panels = [], theirPanels = []] = both((bench, held) => [bench, held].map((one) => one.reef_table().rows.at(-1)?.hoist ?? []), /** @type {number[][]} */ ([]));
+    const now = desk.hoist.map(Math.round);
+    rig(mine, panels, desk.text, now);
+    rig(theirs, theirPanels, text, panels.length === theirPanels.length ? now : []);
     laid.update(how);
     show();
+  }
+
+  /** A slider for each sail, as it stands at first. @param {typeof mine} reef @param {number[]} panels @param {string} text @param {number[]} hoist */
+  function rig(reef, panels, text, hoist) {
+    if (!reef) return;
+    const { names } = mastNames(text);
+    reef.sails = panels.map((most, at) => {
+      const id = `compare-reef-${reef.which}-${at}`;
+      const slider = make("input", { type: "range", id, min: "0", max: String(most), step: "1", oninput: () => show() });
+      slider.value = String(hoist[at] ?? 0);
+      return { mast: panels.length > 1 ? (names[at] ?? "") : "", name: make("label", { for: id }), told: make("span", { class: "wind-told" }), slider };
+    });
+    reef.root.replaceChildren(...reef.sails.map(({ name, told, slider }) => make("div", { class: "wind-slider" }, name, told, slider)));
   }
 
   /** Asks with both as they are looked at here; the desk's own look comes back after it. @template T @param {(bench: Workbench, held: Workbench) => T} work @param {T} otherwise */
@@ -140,7 +147,7 @@ export function makeCompare(desk) {
       (bench) => {
         const shown = { ...desk.view.shown, dimensions: false, parrels: false, curves: false };
         const look = { ...desk.view, shown, zoom: 1, hands: false, pointed: "", named: "", line: "", lines: false, sheet_deg: 0 };
-        const at = (/** @type {typeof mine} */ reef) => reef?.table?.rows[Number(reef.slider.value)]?.hoist ?? [];
+        const at = (/** @type {typeof mine} */ reef) => reef?.sails.map(({ slider }) => Number(slider.value)) ?? [];
         held.set_view({ ...look, mast: 0, hoist: at(theirs) });
         bench.set_view({ ...look, hoist: at(mine) });
         // Where this breaks the engine sets the view of a new one.
@@ -158,11 +165,13 @@ export function makeCompare(desk) {
   const names = () => [desk.project?.name ?? "", linked || (select.selectedOptions[0]?.textContent ?? "")];
 
   function show() {
-    reefs.forEach(({ name, told, slider, table }, at) => {
-      const words = say("page.compare.lowered", { lowered: table?.rows[Number(slider.value)]?.name ?? "" });
-      setText(name, names()[at] ?? "");
-      setText(told, words);
-      slider.setAttribute("aria-valuetext", words);
+    reefs.forEach(({ sails }, at) => {
+      for (const { mast, name, told, slider } of sails) {
+        const words = say("page.compare.lowered", { lowered: slider.value });
+        setText(name, [names()[at], mast].filter(Boolean).join(", "));
+        setText(told, words);
+        slider.setAttribute("aria-valuetext", words);
+      }
     });
     draw();
     const papers = both((bench, held) => bench.compare(held), /** @type {Paper[]} */ ([]));

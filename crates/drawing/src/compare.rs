@@ -1,6 +1,6 @@
 //! Two designs at the same scale, their waterlines level: each by itself, or one laid over the other.
 
-use kurbo::{BezPath, Point, Rect, Vec2};
+use kurbo::{Affine, BezPath, Point, Rect, Vec2};
 
 use crate::fit::Frame;
 use crate::moment::Moment;
@@ -62,8 +62,18 @@ pub fn over(one: &Moment, other: &Moment, width: f64, height: f64) -> Scene {
     let sails = board.sails();
     let line = Stroke::new(Role::Note, 1.3).dashed(Dash::Dashed);
     let ship = second.ship();
-    let outline = hull::traced(&board).unwrap_or_else(|| ship * other.design.boat.hull.profile());
-    board.scene.stroke(outline, line);
+    let outline = ship * other.design.boat.hull.profile();
+    if let Some(traced) = hull::traced(&board) {
+        // What is drawn by rule is hers above the water alone.
+        let above = hull::below(&(Affine::FLIP_Y * outline), -second.origin.y);
+        board.scene.stroke(Affine::FLIP_Y * above, line);
+        board.scene.stroke(traced, line);
+    } else {
+        board.scene.stroke(outline, line);
+    }
+    if let Some(roof) = hull::roof(&board) {
+        board.scene.stroke(roof, line);
+    }
     for account in &other.account.masts {
         let pole = mast::stretch(&account.mast, 0.0, account.mast.lap);
         board.scene.stroke(second.mast(&account.mast) * pole, line);

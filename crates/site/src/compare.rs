@@ -5,7 +5,7 @@ use design::differing;
 use design::spar_shop::{RigPart, rig_weights};
 use drawing::{Medium, compare, sail_plan, svg};
 use quantities::quantity as q;
-use quantities::{Quantity, Text, bounds};
+use quantities::{Quantity, Text, bounds, units};
 
 use crate::bench::Bench;
 use crate::rows::{Detail, Paper};
@@ -226,21 +226,32 @@ impl Bench {
         one: Option<f64>,
         two: Option<f64>,
     ) -> Vec<String> {
-        let units = self.view.units;
+        let shown = self.view.units;
         // What was typed shows every digit: it may differ in the last.
         let told = |value: Option<f64>| match value {
-            Some(value) if value.is_finite() && typed => quantity.say_given(value, units),
-            Some(value) if value.is_finite() => quantity.say(value, units),
+            Some(value) if value.is_finite() && typed => quantity.say_given(value, shown),
+            Some(value) if value.is_finite() => quantity.say(value, shown),
             _ => "–".to_owned(),
+        };
+        // Of what is told: a reader takes one from the other.
+        let read = |value: f64| {
+            let said = quantity.spell(value, shown);
+            units::parse(quantity.kind, &said, shown).unwrap_or(value)
         };
         let difference = one
             .zip(two)
-            .map(|(one, two)| two - one)
+            .map(|(one, two)| {
+                if typed {
+                    two - one
+                } else {
+                    read(two) - read(one)
+                }
+            })
             .filter(|d| d.is_finite());
         let (one, two) = (told(one), told(two));
         let by = match difference {
             // What is told alike is alike to the reader.
-            Some(_) if one == two => quantity.say(0.0, units),
+            Some(_) if one == two => quantity.say(0.0, shown),
             Some(by) if by > 0.0 => ["+", &told(Some(by))].concat(),
             by => by.map_or_else(String::new, |by| told(Some(by))),
         };
@@ -315,7 +326,7 @@ impl Bench {
         for (i, part) in path.split('.').skip(past).enumerate() {
             if let Ok(number) = part.parse::<usize>() {
                 label.push(' ');
-                label.push_str(&quantities::units::fixed(number as f64 + 1.0, 0));
+                label.push_str(&units::fixed(number as f64 + 1.0, 0));
             }
             // `masts.0.lines.halyard.lead_x_m`, `masts.0.spars.boom_wall_m`.
             if i == 0 {

@@ -135,7 +135,7 @@ pub(super) fn well(board: &Board) -> BezPath {
 }
 
 /// The coachroof: sides in from the deck, a roof with a little crown to it.
-pub(super) fn roof(board: &Board) -> Option<BezPath> {
+pub(crate) fn roof(board: &Board) -> Option<BezPath> {
     let hull = &board.moment.design.boat.hull;
     let roof = hull.coachroof?;
     let length = roof.to - roof.from;
