@@ -141,16 +141,16 @@ pub(super) fn draw(board: &mut Board, step: usize) -> String {
     board.letter(&why, (1.0, 1.0));
 
     let accent = Stroke::new(Role::Accent, 1.4);
-    let told = board.moment.view.shown.heel;
     match &found {
+        // A class is asked for it.
+        _ if !board.moment.view.shown.heel => {}
         Some(Heel::At(heel)) => {
             let at = heels(heel.value);
             trace(board, &[at, Point::new(at.x, foot.y)], accent);
             dot(board, at, 5.0, Role::Accent);
             let said = degrees(board, heel.value);
             // Further off where the lines are close.
-            let _ = !told
-                || letter_beside(board, &said, &NOW, at, 9.0, &BESIDE)
+            let _ = letter_beside(board, &said, &NOW, at, 9.0, &BESIDE)
                 || letter_beside(board, &said, &NOW, at, 34.0, &BESIDE);
         }
         Some(Heel::Past(end)) => {
@@ -160,11 +160,11 @@ pub(super) fn draw(board: &mut Board, step: usize) -> String {
             board.scene.figure(ring, Some(Role::Paper), Some(accent));
             board.take_point(at, 6.0);
             let said = say(board, "plot.past", &[("heel", *end, &quantity::HEEL)]);
-            let _ = !told || letter_beside(board, &said, &NOW, at, -9.0, &BESIDE);
+            letter_beside(board, &said, &NOW, at, -9.0, &BESIDE);
         }
         _ => {
             let said = say(board, "plot.knocked", &[]);
-            let _ = !told || letter_beside(board, &said, &NOW, head, -9.0, &BESIDE);
+            letter_beside(board, &said, &NOW, head, -9.0, &BESIDE);
         }
     }
 

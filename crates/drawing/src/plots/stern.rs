@@ -64,15 +64,19 @@ pub(super) fn fit(moment: &Moment, frame: &mut Frame) {
 pub(super) fn draw(board: &mut Board, step: usize) -> String {
     let frame = board.frame;
     let found = heel(board.moment, step);
+    // A class that is asked for it sees her upright, and no scale.
+    let told = board.moment.view.shown.heel;
     let mut angle = 0.0;
-    if let Some(found) = &found {
+    if let Some(found) = found.as_ref().filter(|_| told) {
         angle = match found {
             Heel::At(heel) => heel.value,
             Heel::Past(end) => *end,
             Heel::KnockedDown => DOWN,
         };
-        tell(board, found);
         scale(board, found, angle);
+    }
+    if let Some(found) = &found {
+        tell(board, found);
     }
     let sea = Rect::new(0.0, frame.origin.y, frame.width, frame.height);
     board.scene.fill(boxed(sea), Role::Water);
