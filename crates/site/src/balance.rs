@@ -17,6 +17,11 @@ use crate::rows::{Attention, Balance, Column, Detail, Figure, ReefRow, ReefTable
 /// Heels at which the righting moment is told [deg].
 const HEELS: [&str; 4] = ["1°", "10°", "20°", "30°"];
 
+/// A wind that is stood up to in whole knots, never more than it is: at the number told the reef is still right [m/s].
+fn whole(wind: f64) -> f64 {
+    (wind / KNOT + 1e-9).floor() * KNOT
+}
+
 impl Bench {
     /// Everything the section shows.
     pub fn balance(&self) -> Balance {
@@ -262,7 +267,7 @@ impl Bench {
             &q::OVERBALANCE,
         ];
         let wind = |limit: Option<Limit>| {
-            let limit = limit.map(|limit| limit.forecast.value);
+            let limit = limit.map(|limit| whole(limit.forecast.value));
             self.number_or_dash(limit, &q::TRUE_WIND)
         };
         let now = self.step_now();
@@ -310,8 +315,13 @@ impl Bench {
         };
         let limit = |limit: Option<Limit>| {
             limit.map(|limit| {
-                let wind = self.say(&self.wind_text(limit.forecast.value));
-                let band = self.band(&limit.forecast, &q::TRUE_WIND);
+                let forecast = Banded {
+                    value: whole(limit.forecast.value),
+                    least: whole(limit.forecast.least),
+                    most: whole(limit.forecast.most),
+                };
+                let wind = self.say(&self.wind_text(forecast.value));
+                let band = self.band(&forecast, &q::TRUE_WIND);
                 let why = self.word(governs_word(limit.governs));
                 [&wind, " ", &band.unwrap_or_default(), " · ", &why].concat()
             })
