@@ -93,7 +93,7 @@ class Field {
       help,
       // Words rest on nothing.
       basis: this.row.kind === "words" ? "" : basis,
-      usual: usual ? withUnit(usual, unit) : "",
+      usual: usual ? withUnit(usual, this.row.kind === "choice" ? "" : unit) : "",
       range: rangeOf(this.row),
       action: usual && !by_rule && !this.desk.lookOnly ? { word: "page.field.back_to_usual", run: () => this.#backToUsual() } : undefined,
     };

@@ -75,6 +75,8 @@ export function makeGlossary(desk) {
       if (fits) left += 1;
     }
     none.textContent = left ? "" : say("page.glossary.none");
+    // What is pointed at stands in the list.
+    if ([...words.values()].some(({ button }) => button.hasAttribute("aria-current") && button.parentElement?.hidden)) point("");
   }
   seek.addEventListener("input", sift);
 

@@ -32,7 +32,8 @@ export function startTour(desk, asked) {
       return;
     }
     shown.classList.add("shown-round");
-    shown.scrollIntoView({ block: "nearest" });
+    // Notices lie over the top of the page.
+    shown.scrollIntoView({ block: at > 2 ? "center" : "nearest" });
     const last = at + 1 === stops.length;
     notices.show("tour", {
       tone: "plain",

@@ -649,6 +649,7 @@ impl Work<'_> {
         if let Some(bury) = bury {
             self.figure(&q::STEP_PUSH, moment / bury);
         }
+        self.tell(Text::new("page.quick.steady"));
         if section.wrinkles {
             self.tell(Text::new("page.quick.wrinkles"));
         }
