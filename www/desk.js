@@ -213,18 +213,18 @@ export class Desk {
   /**
    * A tap on a drawing means the line nearest to it while lines are worked on, else the number that is lettered there, or to let go
    * of the line in hand.
-   * @param {boolean} above @param {number} x @param {number} y @param {number} width @param {number} height
+   * @param {boolean} above @param {number} x @param {number} y @param {number} width @param {number} height @param {boolean} [held] a handle lies there
    */
-  tap(above, x, y, width, height) {
-    const [mast, line = ""] = this.view.lines ? this.ask("line_at", (bench) => bench.line_at(above, x, y, width, height), "").split(" ") : [];
+  tap(above, x, y, width, height, held = false) {
+    const [mast, line = ""] = this.view.lines && !held ? this.ask("line_at", (bench) => bench.line_at(above, x, y, width, height), "").split(" ") : [];
     if (line !== "") {
       if (Number(mast) !== this.view.mast) this.setView({ mast: Number(mast), line: "" });
       this.onLine(line);
       return;
     }
-    const number = above ? undefined : this.ask("number_at", (bench) => bench.number_at(x, y, width, height), undefined);
+    const number = above ? undefined : this.ask("number_at", (bench) => bench.number_at(x, y, width, height, held), undefined);
     if (number) this.onNumber(number);
-    else if (this.view.line) this.setView({ line: "" });
+    else if (this.view.line && !held) this.setView({ line: "" });
   }
 
   /** Adds a view; frames reach views in the order they were added. @param {(change: Change) => void} view */

@@ -209,9 +209,9 @@ export function makeDrawing(pane, desk) {
   const fingers = new Map();
   /** @type {{ kind: "handle", id: number, handle: string, offX: number, offY: number, moved: boolean } | { kind: "pan", id: number } | { kind: "pinch" } | null} */
   let hold = null;
-  /** Where a finger came down that may be a tap. @type {{ x: number, y: number } | null} */
+  /** Where a finger came down that may be a tap, on a handle perhaps. @type {{ x: number, y: number, held: boolean } | null} */
   let tap = null;
-  /** Where it was one. @type {{ x: number, y: number } | null} */
+  /** Where it was one. @type {{ x: number, y: number, held: boolean } | null} */
   let meant = null;
 
   /** Where the pane lay when the first finger came down: asking at each move would cost a layout. */
@@ -226,7 +226,7 @@ export function makeDrawing(pane, desk) {
     fingers.set(event.pointerId, at);
     // Captured, so that its end is seen wherever it comes.
     pane.setPointerCapture(event.pointerId);
-    tap = fingers.size === 1 && !(event.target instanceof Element && event.target.closest("[data-handle]")) ? at : null;
+    tap = fingers.size === 1 ? { ...at, held: event.target instanceof Element && event.target.closest("[data-handle]") !== null } : null;
     if (fingers.size === 2) {
       // A second finger takes back what the first has done, and the two zoom.
       if (hold?.kind === "handle") desk.revert();
@@ -297,14 +297,14 @@ export function makeDrawing(pane, desk) {
   }
   pane.addEventListener("pointerup", (event) => {
     const at = place(event);
-    const still = tap !== null && fingers.size === 1 && Math.hypot(at.x - tap.x, at.y - tap.y) < STILL_PX;
+    const moved = hold?.kind === "handle" && hold.moved;
+    meant = tap !== null && !moved && fingers.size === 1 && Math.hypot(at.x - tap.x, at.y - tap.y) < STILL_PX ? { ...at, held: tap.held } : null;
     letGo(event, true);
     tap = null;
-    meant = still ? at : null;
   });
   // With the click that follows: it would close again what opened before it.
   pane.addEventListener("click", () => {
-    if (meant) desk.tap(false, meant.x, meant.y, width, height);
+    if (meant) desk.tap(false, meant.x, meant.y, width, height, meant.held);
     meant = null;
   });
   pane.addEventListener("pointercancel", (event) => letGo(event, false));

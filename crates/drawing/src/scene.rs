@@ -114,7 +114,16 @@ pub struct Words {
     /// Ground laid round the letters so that they stand clear of lines behind them.
     pub halo: Option<Role>,
     /// What a number is of, for who taps on it.
-    pub about: Option<&'static Quantity>,
+    pub about: Option<About>,
+}
+
+/// What a lettered number is of.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct About {
+    /// Its quantity.
+    pub quantity: &'static Quantity,
+    /// The spar it is of, boom 0, where it is of one of several.
+    pub spar: Option<usize>,
 }
 
 /// Weight of letters.
@@ -267,13 +276,10 @@ impl Item {
     }
 }
 
-/// How near to a number a tap means it [px]: half of what a thumb needs.
-const MEANT: f64 = 18.0;
-
 impl Scene {
-    /// The number lettered where a tap is, or nearest to it, and what it is of.
-    pub fn number_at(&self, tap: Point) -> Option<(&str, &'static Quantity)> {
-        let (mut found, mut least) = (None, MEANT);
+    /// The number lettered where a tap is, or nearest to it within a reach [px], and what it is of.
+    pub fn number_at(&self, tap: Point, reach: f64) -> Option<(&str, About)> {
+        let (mut found, mut least) = (None, reach);
         for item in &self.items {
             if let Item::Words(words) = item
                 && let Some(about) = words.about

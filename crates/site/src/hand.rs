@@ -143,12 +143,26 @@ impl Bench {
         })
     }
 
-    /// The number lettered in the drawing where a tap on a pane [CSS px] is, with all that is told of it.
-    pub fn number_at(&mut self, x: f64, y: f64, width: f64, height: f64) -> Option<Figure> {
+    /// The number lettered in the drawing where a tap on a pane [CSS px] is, with all that is told of it. `held`: a handle lies there.
+    pub fn number_at(
+        &mut self,
+        x: f64,
+        y: f64,
+        width: f64,
+        height: f64,
+        held: bool,
+    ) -> Option<Figure> {
+        // Half of what a thumb needs; the handle has its place too.
+        let reach = if held { 4.0 } else { 18.0 };
         let scene = self.scene(width, height);
-        let (said, about) = scene.number_at(Point::new(x, y))?;
-        let mut figure = self.figure(about, None);
+        let (said, about) = scene.number_at(Point::new(x, y), reach)?;
+        let mut figure = self.figure(about.quantity, None);
         figure.value = said.to_owned();
+        if let Some(spar) = about.spar {
+            let pose = self.pose.masts.get(self.view.mast)?.as_ref()?;
+            let name = self.spar_name(spar, pose.spars.len().saturating_sub(1));
+            figure.label = [&figure.label, ", ", &name].concat();
+        }
         Some(figure)
     }
 

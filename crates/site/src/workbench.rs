@@ -414,7 +414,7 @@ impl Workbench {
         self.bench.nudge(id, steps, upright, above)
     }
 
-    /// The number lettered in the drawing where a tap is, or nothing.
+    /// The number lettered in the drawing where a tap is, or nothing. `held`: a handle lies there, so that only the number itself is meant.
     #[wasm_bindgen(unchecked_return_type = "Figure | undefined")]
     pub fn number_at(
         &mut self,
@@ -422,8 +422,9 @@ impl Workbench {
         y: f64,
         width: f64,
         height: f64,
+        held: bool,
     ) -> Result<JsValue, JsValue> {
-        row(&self.bench.number_at(x, y, width, height))
+        row(&self.bench.number_at(x, y, width, height, held))
     }
 
     /// Handles on the view from above in a pane of this size: what stands on deck of the line in hand.

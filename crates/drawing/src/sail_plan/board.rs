@@ -9,7 +9,7 @@ use quantities::listed::Listed as _;
 use crate::fit::Frame;
 use crate::moment::{Medium, Moment};
 use crate::palette::Role;
-use crate::scene::{Anchor, Scene, Stroke, Words};
+use crate::scene::{About, Anchor, Scene, Stroke, Words};
 
 /// Line weights [px], in the ratio yard 1, boom 0.8, batten 0.4, cloth edge 0.2, dimension 0.15.
 #[derive(Clone, Copy, Debug)]
@@ -101,16 +101,25 @@ impl Sail<'_> {
 /// A number to be lettered.
 pub(crate) struct Label {
     pub(crate) words: String,
-    about: &'static Quantity,
+    about: About,
 }
 
 impl Label {
     /// A number alone, from SI.
-    pub(crate) fn new(board: &Board, si: f64, about: &'static Quantity) -> Self {
+    pub(crate) fn new(board: &Board, si: f64, quantity: &'static Quantity) -> Self {
         Self {
-            words: board.moment.number(si, about),
-            about,
+            words: board.moment.number(si, quantity),
+            about: About {
+                quantity,
+                spar: None,
+            },
         }
+    }
+
+    /// One of as many as there are spars.
+    pub(crate) fn of_spar(mut self, spar: usize) -> Self {
+        self.about.spar = Some(spar);
+        self
     }
 
     pub(crate) fn lettered(&self, role: Role, at: Point, anchor: Anchor) -> Words {

@@ -11,7 +11,7 @@ use super::parrels;
 use super::sail::{cloth_role, placed, station};
 use crate::lettering::CAP_HEIGHT;
 use crate::palette::Role;
-use crate::scene::{Anchor, Stroke, Words, arc};
+use crate::scene::{About, Anchor, Stroke, Words, arc};
 
 /// Length and half width of an arrowhead [px].
 const HEAD: (f64, f64) = (7.0, 1.9);
@@ -186,7 +186,10 @@ fn yard_angle(board: &mut Board, sail: &Sail) {
     label.push('°');
     let nearest = (0.34 * along.hypot()).max(24.0).min(58.0);
     let mut words = Words::new(label, Role::Dimension, throat, Anchor::Start);
-    words.about = Some(&quantity::YARD_ANGLE);
+    words.about = Some(About {
+        quantity: &quantity::YARD_ANGLE,
+        spar: None,
+    });
     for radius in [nearest, nearest + 14.0, nearest + 28.0] {
         let level = throat + Vec2::new(radius + 6.0, 0.0);
         if !board.clear_of_words(throat, level) {

@@ -70,7 +70,7 @@ fn marks(board: &Board, sail: &Sail) -> Vec<Mark> {
             continue;
         }
         let below = marks.iter().take_while(|mark| mark.at.y >= at.y).count();
-        let label = Label::new(board, height, &PARREL_HEIGHT);
+        let label = Label::new(board, height, &PARREL_HEIGHT).of_spar(spar);
         let lying = spar < n_lying;
         let mark = Mark {
             spar,
