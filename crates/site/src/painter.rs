@@ -28,7 +28,7 @@ extern "C" {
 }
 
 /// Most words that are kept: zooming by hand goes through many sizes of letters.
-const MOST_WORDS: usize = 300;
+const MOST_WORDS: usize = 160;
 
 /// What canvases were told before, kept from one drawing to the next: handing a word over costs as much as drawing.
 #[derive(Debug, Default)]

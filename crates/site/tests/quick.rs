@@ -99,7 +99,7 @@ fn readings_written_are_the_test_of_the_design_and_undone() {
 fn readings_of_the_design_all_count() {
     let mut bench = demo();
     let reading = |n: usize| {
-        let way = if n % 2 == 0 { 1.0 } else { -1.0 };
+        let way = if n.is_multiple_of(2) { 1.0 } else { -1.0 };
         json!({"weight_kg": 60 + n, "arm_m": way, "deflection_m": way * 0.0008 * (60 + n) as f64})
     };
     let readings: Vec<Value> = (0..20).map(reading).collect();
