@@ -101,7 +101,7 @@ impl Sail<'_> {
 /// A number to be lettered.
 pub(crate) struct Label {
     pub(crate) words: String,
-    about: About,
+    pub(crate) about: About,
 }
 
 impl Label {

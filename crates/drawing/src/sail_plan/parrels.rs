@@ -299,13 +299,20 @@ fn spread(marks: &[Mark], apart: f64, lowest: f64) -> Vec<f64> {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::scene::About;
 
     #[test]
     fn notes_stand_at_their_rings_and_move_apart_only_where_they_must() {
         let marks = [100.0, 97.0, 94.0, 40.0].map(|y| Mark {
             spar: 0,
             at: Point::new(0.0, y),
-            label: String::new(),
+            label: Label {
+                words: String::new(),
+                about: About {
+                    quantity: &PARREL_HEIGHT,
+                    spar: None,
+                },
+            },
             lying: false,
         });
         assert_eq!(spread(&marks, 13.0, 500.0), vec![110.0, 97.0, 84.0, 40.0]);
