@@ -64,6 +64,9 @@ pub(super) fn fit(moment: &Moment, frame: &mut Frame) {
 pub(super) fn draw(board: &mut Board, step: usize) -> String {
     let frame = board.frame;
     let found = heel(board.moment, step);
+    if let Some(found) = &found {
+        tell(board, found);
+    }
     // A class that is asked for it sees her upright, and no scale.
     let told = board.moment.view.shown.heel;
     let mut angle = 0.0;
@@ -74,9 +77,6 @@ pub(super) fn draw(board: &mut Board, step: usize) -> String {
             Heel::KnockedDown => DOWN,
         };
         scale(board, found, angle);
-    }
-    if let Some(found) = &found {
-        tell(board, found);
     }
     let sea = Rect::new(0.0, frame.origin.y, frame.width, frame.height);
     board.scene.fill(boxed(sea), Role::Water);
