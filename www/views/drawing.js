@@ -226,7 +226,9 @@ export function makeDrawing(pane, desk) {
     fingers.set(event.pointerId, at);
     // Captured, so that its end is seen wherever it comes.
     pane.setPointerCapture(event.pointerId);
-    tap = fingers.size === 1 ? { ...at, held: event.target instanceof Element && event.target.closest("[data-handle]") !== null } : null;
+    const onHandle = event.target instanceof Element && event.target.closest("[data-handle]") !== null;
+    // While points are set over the drawing the taps are theirs.
+    tap = fingers.size === 1 && !pane.classList.contains("tracing") ? { ...at, held: onHandle } : null;
     if (fingers.size === 2) {
       // A second finger takes back what the first has done, and the two zoom.
       if (hold?.kind === "handle") desk.revert();
