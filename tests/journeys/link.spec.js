@@ -50,7 +50,18 @@ test.describe("in another browser", () => {
     await errand(other, "page.tour");
     const tour = other.page.locator('[data-notice="tour"]');
     await expect(tour).toContainText(say("page.look_tour"));
+    // Nor does anything lie over what it points at.
+    for (const stop of ["#hoist-column", "#tabs", "#attention"]) {
+      await other.tap(tour.getByRole("button", { name: say("page.tour.next") }));
+      await expect(other.page.locator(stop)).toHaveClass(/shown-round/);
+      const free = await other.page.locator(stop).evaluate((part) => {
+        const { left, top, width } = part.getBoundingClientRect();
+        return part.contains(document.elementFromPoint(left + width / 2, top + 12));
+      });
+      expect(free, stop).toBe(true);
+    }
     await other.tap(tour.getByRole("button", { name: say("page.tour.skip") }));
+    await expect(bar(other.page)).toBeVisible();
     // The reefs may be tried, the units changed.
     await other.hoist.focus();
     await other.page.keyboard.press("ArrowDown");

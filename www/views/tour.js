@@ -32,9 +32,9 @@ export function startTour(desk, asked) {
       return;
     }
     shown.classList.add("shown-round");
-    // Notices lie over the top of the page.
-    shown.scrollIntoView({ block: at > 2 ? "center" : "nearest" });
+    shown.scrollIntoView({ block: "nearest" });
     const last = at + 1 === stops.length;
+    document.getElementById("notices")?.classList.add("touring");
     notices.show("tour", {
       tone: "plain",
       fixed: true,
