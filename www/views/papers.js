@@ -125,8 +125,10 @@ function makeSheet(desk, aside, paper, share) {
     button("print", "print", "page.print", () => ask((broke) => paper.print(aside, chosenParts(desk), () => made(""), broke))),
     button("pdf", "save", "page.papers.pdf", () =>
       ask(async (broke, still) => {
+        // Another project may lie there when it comes.
+        const name = `${named()}.pdf`;
         await share.current();
-        aside.ask({ asks: ["dossier_pdf", chosenParts(desk), size.value, today(), share.modules()], broke, answered: still((/** @type {Uint8Array<ArrayBuffer>} */ bytes) => give({ name: `${named()}.pdf`, content: new Blob([bytes], { type: "application/pdf" }) })) });
+        aside.ask({ asks: ["dossier_pdf", chosenParts(desk), size.value, today(), share.modules()], broke, answered: still((/** @type {Uint8Array<ArrayBuffer>} */ bytes) => give({ name, content: new Blob([bytes], { type: "application/pdf" }) })) });
       }),
     ),
     button("csv", "save", "page.papers.csv", () => ask((broke, still) => tables(chosenParts(desk), [], broke, still))),
