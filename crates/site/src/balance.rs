@@ -18,7 +18,7 @@ use crate::rows::{Attention, Balance, Column, Detail, Figure, ReefRow, ReefTable
 const HEELS: [&str; 4] = ["1°", "10°", "20°", "30°"];
 
 /// A wind that is stood up to in whole knots, never more than it is: at the number told the reef is still right [m/s].
-fn whole(wind: f64) -> f64 {
+pub(crate) fn whole(wind: f64) -> f64 {
     (wind / KNOT + 1e-9).floor() * KNOT
 }
 

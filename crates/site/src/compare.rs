@@ -7,6 +7,7 @@ use drawing::{Medium, compare, sail_plan, svg};
 use quantities::quantity as q;
 use quantities::{Quantity, Text, bounds, units};
 
+use crate::balance::whole;
 use crate::bench::Bench;
 use crate::rows::{Detail, Paper};
 
@@ -38,10 +39,12 @@ const OF_BOAT: [Found; 14] = [
         }
     }),
     ("proof.winds", &q::TRUE_WIND, |b, _| {
-        Some(b.account.boat.steps.get(b.step_now())?.on?.forecast.value)
+        let limit = b.account.boat.steps.get(b.step_now())?.on?;
+        Some(whole(limit.forecast.value))
     }),
     ("", &q::TRUE_WIND_RUNNING, |b, _| {
-        Some(b.account.boat.steps.get(b.step_now())?.off?.forecast.value)
+        let limit = b.account.boat.steps.get(b.step_now())?.off?;
+        Some(whole(limit.forecast.value))
     }),
     ("", &q::GM, |b, _| {
         let boat = &b.account.boat;

@@ -21,6 +21,7 @@ use geometry::mast::Place;
 use drawing::Medium;
 use drawing::plots::Chart;
 
+use crate::balance::whole;
 use crate::bench::Bench;
 use crate::lines::Head;
 use crate::reef_table::state_name;
@@ -815,7 +816,7 @@ impl Bench {
         let steps = self.account.boat.steps.iter().zip(&with.steps);
         for (step, (now, with)) in self.account.rig.sequence.iter().zip(steps) {
             let [now, with] = [now, with].map(|step| {
-                let limit = step.on.map(|limit| limit.forecast.value);
+                let limit = step.on.map(|limit| whole(limit.forecast.value));
                 limit.unwrap_or(f64::NAN)
             });
             if now.is_finite() || with.is_finite() {

@@ -1279,3 +1279,24 @@ fn rows_under_the_hand_leave_out_what_nobody_asks_for() {
     bench.set_view(view(|_| {}));
     assert_eq!((field(&mut bench, family), bench.headline()), rest);
 }
+
+/// Whole knots, never more than it is: at the number told the reef is still right.
+#[test]
+fn a_wind_that_is_told_is_stood_up_to() {
+    let mut off = 0.0f64;
+    for demo in design::demos() {
+        let steps = design::account(demo.open().unwrap().design()).boat.steps;
+        let rows = open(&demo.text()).balance().reefs.rows;
+        assert_eq!(rows.len(), steps.len());
+        for (row, step) in rows.iter().zip(&steps) {
+            for (cell, limit) in [(&row.cells[1], step.on), (&row.cells[3], step.off)] {
+                let Some(limit) = limit else { continue };
+                let knots = limit.forecast.value / quantities::units::KNOT;
+                let past = knots - cell.parse::<f64>().unwrap();
+                assert!((0.0..1.0).contains(&past), "{}: {cell}, {knots}", demo.key);
+                off = off.max(past);
+            }
+        }
+    }
+    assert!(off > 0.5, "{off}");
+}
