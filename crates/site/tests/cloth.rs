@@ -4,24 +4,14 @@
 
 use std::cell::Cell;
 
+mod support;
+
 use battenwright_site::bench::Bench;
 use battenwright_site::rows::{Detail, ViewGiven};
 use design::Edit;
 use drawing::Scheme;
 use quantities::Catalogue;
-
-const PARTS: [&str; 10] = [
-    "sewn.sail",
-    "sewn.panels",
-    "sewn.verdict",
-    "sewn.bill",
-    "sewn.roll",
-    "sewn.sticks",
-    "sewn.pieces",
-    "sewn.edges",
-    "sewn.offsets",
-    "sewn.ways",
-];
+use support::CLOTH as PARTS;
 
 const CUTS: [&str; 5] = ["flat", "cambered", "wing", "split", "paired"];
 

@@ -6,23 +6,15 @@ use std::path::PathBuf;
 use std::process::Command;
 use std::sync::atomic::{AtomicUsize, Ordering};
 
+mod support;
+
 use battenwright_site::bench::Bench;
 use battenwright_site::rows::{PaperSheet, ViewGiven};
 use battenwright_site::sources::SOURCES;
 use design::Edit;
 use quantities::Catalogue;
+use support::DOSSIER as PARTS;
 
-const PARTS: [&str; 9] = [
-    "title",
-    "particulars",
-    "plan",
-    "reefs",
-    "lines",
-    "spars",
-    "cloth",
-    "checks",
-    "sources",
-];
 const DAY: &str = "27 November 2026";
 
 fn parts(some: &[&str]) -> Vec<String> {

@@ -2,12 +2,15 @@
 #![cfg(not(target_arch = "wasm32"))]
 #![allow(clippy::unwrap_used, clippy::indexing_slicing)]
 
+mod support;
+
 use battenwright_site::bench::Bench;
 use battenwright_site::rows::ViewGiven;
 use design::{Edit, Tree};
 use drawing::Scheme;
 use quantities::{Catalogue, Kind, ROWS};
 use serde_json::Value;
+use support::{CLOTH, DOSSIER};
 
 /// Knuth's numbers: the same designs every time.
 struct Dice(u64);
@@ -169,18 +172,6 @@ const PLOTS: [&str; 17] = [
     "cloth-surface0",
     "cloth-surface1",
     "cloth-surface12",
-];
-const CLOTH: [&str; 10] = [
-    "sewn.sail",
-    "sewn.panels",
-    "sewn.verdict",
-    "sewn.bill",
-    "sewn.roll",
-    "sewn.sticks",
-    "sewn.pieces",
-    "sewn.edges",
-    "sewn.offsets",
-    "sewn.ways",
 ];
 const SPARS: [&str; 15] = [
     "proof.mast",
@@ -350,20 +341,7 @@ fn the_page_is_answered_whatever_the_document_holds() {
                     "",
                     &|_| {},
                 );
-                bench.dossier(
-                    &[
-                        "title",
-                        "particulars",
-                        "plan",
-                        "reefs",
-                        "lines",
-                        "spars",
-                        "cloth",
-                        "checks",
-                        "sources",
-                    ]
-                    .map(str::to_owned),
-                );
+                bench.dossier(&DOSSIER.map(str::to_owned));
             }
         }));
         assert!(done.is_ok(), "round {round}: {text}");

@@ -1,5 +1,11 @@
 //! What the native tests and those in the browser share.
-#![allow(clippy::unwrap_used, clippy::indexing_slicing, unreachable_pub)]
+// Each test file uses its own part of this.
+#![allow(
+    clippy::unwrap_used,
+    clippy::indexing_slicing,
+    dead_code,
+    unreachable_pub
+)]
 
 /// Names of the fields of one interface of `rows.ts`, of its nested objects too.
 pub fn fields_of(interface: &str) -> Vec<String> {
@@ -20,3 +26,30 @@ pub fn fields_of(interface: &str) -> Vec<String> {
     names.sort();
     names
 }
+
+/// Parts of the dossier.
+pub const DOSSIER: [&str; 9] = [
+    "title",
+    "particulars",
+    "plan",
+    "reefs",
+    "lines",
+    "spars",
+    "cloth",
+    "checks",
+    "sources",
+];
+
+/// Tables of section Cloth.
+pub const CLOTH: [&str; 10] = [
+    "sewn.sail",
+    "sewn.panels",
+    "sewn.verdict",
+    "sewn.bill",
+    "sewn.roll",
+    "sewn.sticks",
+    "sewn.pieces",
+    "sewn.edges",
+    "sewn.offsets",
+    "sewn.ways",
+];
