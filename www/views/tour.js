@@ -34,7 +34,6 @@ export function startTour(desk, asked) {
     shown.classList.add("shown-round");
     shown.scrollIntoView({ block: "nearest" });
     const last = at + 1 === stops.length;
-    document.getElementById("notices")?.classList.add("touring");
     notices.show("tour", {
       tone: "plain",
       fixed: true,
@@ -45,7 +44,10 @@ export function startTour(desk, asked) {
         { word: last ? "page.tour.done" : "page.tour.next", keep: true, run: () => show(at + 1, true) },
       ],
     });
-    if (focus) /** @type {HTMLElement | null} */ (document.querySelector('[data-notice="tour"] .button:last-child'))?.focus();
+    const bar = document.querySelector('[data-notice="tour"]');
+    // Before the others, which give way while the hand is on it.
+    if (bar) notices.root.prepend(bar);
+    if (focus) /** @type {HTMLElement | null | undefined} */ (bar?.querySelector(".button:last-child"))?.focus();
   }
   show(0, asked);
 }

@@ -20,7 +20,6 @@ import { closeOnBackdrop } from "./help.js";
 export function putTourAway({ notices }) {
   document.querySelector(".shown-round")?.classList.remove("shown-round");
   notices.remove("tour");
-  document.getElementById("notices")?.classList.remove("touring");
 }
 
 /** @param {Desk} desk @param {Errand[]} errands */
