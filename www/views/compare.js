@@ -177,7 +177,7 @@ export function makeCompare(desk) {
     const papers = both((bench, held) => bench.compare(held), /** @type {Paper[]} */ ([]));
     tables.replaceChildren(
       ...papers.flatMap(({ title, detail: { rows } }, at) => {
-        const word = at ? "page.compare.inputs" : "page.compare.results";
+        const word = ["page.compare.now", "page.compare.whole", "page.compare.inputs"][at] ?? "";
         const head = make("tr", {}, make("td"), ...[...names(), say("compare.difference")].map((text) => make("th", { scope: "col", text })));
         const lines = rows.map(([label = "", one = "", two = "", by = "", help = ""]) =>
           make(

@@ -21,8 +21,8 @@ type Found = (
     fn(&Bench, usize) -> Option<f64>,
 );
 
-/// Of the boat as she stands now, then of the boat.
-const OF_BOAT: [Found; 14] = [
+/// Of the boat as she stands now.
+const BOAT_NOW: [Found; 8] = [
     ("", &q::TOTAL_AREA, |b, _| b.pose.standing.map(|s| s.area)),
     ("", &q::AREA_SHARE, |b, _| Some(b.pose.share)),
     ("", &q::CE_AFT_WATERLINE, |b, _| {
@@ -46,6 +46,10 @@ const OF_BOAT: [Found; 14] = [
         let limit = b.account.boat.steps.get(b.step_now())?.off?;
         Some(whole(limit.forecast.value))
     }),
+];
+
+/// Of the boat, whatever is set.
+const OF_BOAT: [Found; 6] = [
     ("", &q::GM, |b, _| {
         let boat = &b.account.boat;
         let loading = boat.loadings.get(b.design().boat.particulars.loading)?;
@@ -66,8 +70,8 @@ const OF_BOAT: [Found; 14] = [
     }),
 ];
 
-/// Of each sail as it stands now, then of each mast.
-const OF_MAST: [Found; 17] = [
+/// Of each sail as it stands now; its area first.
+const MAST_NOW: [Found; 6] = [
     ("", &q::AREA, |b, m| Some(b.state_now(m)?.area)),
     ("", &q::CE_AFT, |b, m| b.state_now(m)?.aft_of_mast),
     ("", &q::CHORD_BALANCE, |b, m| b.state_now(m)?.chord_balance),
@@ -78,6 +82,10 @@ const OF_MAST: [Found; 17] = [
     ("", &q::BUNDLE_HEIGHT, |b, m| {
         Some(b.state_now(m)?.bundle_height)
     }),
+];
+
+/// Of each whole sail, its mast, spars, cloth and lines.
+const OF_MAST: [Found; 11] = [
     ("", &q::ASPECT, |b, m| {
         Some(b.account.masts.get(m)?.figures.as_ref()?.aspect)
     }),
@@ -143,18 +151,27 @@ fn weighed(bench: &Bench, mast: usize, of: &dyn Fn(RigPart) -> bool) -> Option<f
 }
 
 impl Bench {
-    /// What this design comes to against another, then what was typed differently: label, this one's, the other's, the difference,
-    /// and what it means, without heads. The title of the second tells how many more there are, of which there is no more to say.
+    /// What this design comes to against another as both stand now, what they come to whole, then what was typed differently:
+    /// label, this one's, the other's, the difference, and what it means, without heads. The title of the last tells how many more
+    /// there are, of which there is no more to say.
     pub fn compare(&mut self, other: &mut Bench) -> Vec<Paper> {
-        let mut results = Vec::with_capacity(48);
-        for row in &OF_BOAT {
-            self.result(other, row, None, &mut results);
-        }
-        for mast in 0..self.n_masts().max(other.n_masts()) {
-            for row in &OF_MAST {
-                self.result(other, row, Some(mast), &mut results);
+        let masts = self.n_masts().max(other.n_masts());
+        // The area of an only sail is that of all.
+        let [_, but_area @ ..] = &MAST_NOW;
+        let sail_now: &[Found] = if masts < 2 { but_area } else { &MAST_NOW };
+        let parts: [(&[Found], &[Found]); 2] = [(&BOAT_NOW, sail_now), (&OF_BOAT, &OF_MAST)];
+        let [now, lasting] = parts.map(|(of_boat, of_mast)| {
+            let mut rows = Vec::with_capacity(32);
+            for row in of_boat {
+                self.result(other, row, None, &mut rows);
             }
-        }
+            for mast in 0..masts {
+                for row in of_mast {
+                    self.result(other, row, Some(mast), &mut rows);
+                }
+            }
+            rows
+        });
         let (paths, found) = differing(&self.document, &other.document, MOST);
         let mut inputs = Vec::with_capacity(paths.len());
         for path in &paths {
@@ -183,7 +200,11 @@ impl Bench {
                 rows,
             },
         };
-        vec![paper(String::new(), results), paper(more, inputs)]
+        vec![
+            paper(String::new(), now),
+            paper(String::new(), lasting),
+            paper(more, inputs),
+        ]
     }
 
     fn result(
@@ -297,6 +318,19 @@ impl Bench {
         }
         if let Some(mast) = mast {
             label = self.of_either(other, label, mast);
+        }
+        if row.quantity == &q::HOLD_SPAR {
+            // Which spar, not how many.
+            let told = |bench: &Bench, number: Option<f64>| {
+                let spars = bench.state_now(mast.unwrap_or(0)).map(|row| &row.on_mast);
+                number.zip(spars).map_or_else(
+                    || "–".to_owned(),
+                    |(spar, spars)| bench.spar_name(spar as usize, spars.len().saturating_sub(1)),
+                )
+            };
+            let (one, two) = (told(self, one.number), told(other, two.number));
+            let help = self.word(&row.quantity.help());
+            return Some(vec![label, one, two, String::new(), help]);
         }
         if matches!(one.kind, "number" | "whole") {
             return Some(self.against(label, (row.quantity, true), one.number, two.number));
