@@ -80,6 +80,50 @@ fn every_plot(mut look: impl FnMut(&str, &Scene)) {
     }
 }
 
+#[test]
+fn the_scale_bar_crosses_no_section_where_all_ways_are_drawn() {
+    // A class's pane on a phone, on wide screens in large letters, beside those of the section.
+    const CLASS: [(f64, f64); 4] = [
+        (410.0, 437.0),
+        (400.0, 480.0),
+        (479.0, 520.0),
+        (560.0, 480.0),
+    ];
+    for boat in boats() {
+        for units in [Units::METRIC, Units::IMPERIAL] {
+            let view = view(units);
+            let ways = design::ways(&boat.design, 0, &boat.account);
+            let input = input(&boat, 0);
+            for pane in CLASS.iter().chain(&PANES[2..]) {
+                let scene = boat.plot(Plot::ClothWays(input, &ways), &view, 0, *pane);
+                let bar = |role| role == Role::ScaleBar;
+                let mut room = Rect::new(pane.0, pane.1, 0.0, pane.1);
+                for words in scene.all_words().filter(|words| bar(words.role)) {
+                    let b = words.bounds();
+                    room = Rect::new(
+                        room.x0.min(b.x0),
+                        room.y0.min(b.y0),
+                        room.x1.max(b.x1),
+                        room.y1,
+                    );
+                }
+                assert!(room.width() > 20.0, "{} {pane:?}", boat.key);
+                for figure in figures(&scene) {
+                    let of_bar = figure.stroke.is_some_and(|s| bar(s.role));
+                    let sheet = figure.fill == Some(Role::Paper);
+                    let drawn = figure.path.bounding_box();
+                    let ink = figure.stroke.map_or(0.0, |s| 0.5 * s.weight);
+                    assert!(
+                        of_bar || sheet || !overlap(drawn.inflate(ink, ink), room),
+                        "{} {pane:?} {units:?}: {drawn:?} on {room:?}",
+                        boat.key
+                    );
+                }
+            }
+        }
+    }
+}
+
 /// Whether two upright boxes share more than a hair.
 fn overlap(a: Rect, b: Rect) -> bool {
     let both = a.intersect(b);

@@ -18,6 +18,9 @@ use crate::scene::{Anchor, Dash, Stroke, Weight, circle, through};
 const ROOM: f64 = 18.0;
 /// The scale bar with its numbers [px].
 const BAR: f64 = 36.0;
+/// Over all of it, and over a figure [px].
+const TOP: f64 = 4.0;
+const EDGE: f64 = 6.0;
 /// A line of words, or of a dimension with its number [px].
 const LINE: f64 = LEAST_SIZE + 6.0;
 /// Wind and its name on the weather side [px].
@@ -179,10 +182,12 @@ pub(super) fn fit(frame: &mut Frame, input: &Input, panel: usize, ways: &[Way]) 
     if ways.is_empty() {
         lines += AROUND + take(tacks(input, panel));
     } else {
-        lines += WIND;
+        // One column has both tacks' upper edges.
+        let gap = if columns > 1.0 { 0.0 } else { EDGE };
+        lines += TOP + WIND;
         for way in ways {
             take(other(input, way));
-            lines += LINE + ROOM;
+            lines += LINE + gap + ROOM;
         }
     }
     let across = (frame.width - ROOM * (columns + 1.0)) / columns / (after - fore);
@@ -403,7 +408,7 @@ pub(super) fn ways(board: &mut Board, input: &Input, ways: &[Way]) -> String {
     let start: [Spot; 1] = [(0.0, 0.0, Anchor::Start)];
     let lefts = [ROOM, if broad { 0.5 * (width + ROOM) } else { ROOM }];
     let mut told = Vec::with_capacity(24);
-    let mut y = 4.0;
+    let mut y = TOP;
     if broad {
         for (tack, left) in lefts.into_iter().enumerate() {
             told.push(wind(board, Point::new(left, y), tack));
@@ -436,7 +441,7 @@ pub(super) fn ways(board: &mut Board, input: &Input, ways: &[Way]) -> String {
         }
         for (tack, section) in pair.iter().enumerate() {
             let extent = extents[tack];
-            let top = y + 6.0;
+            let top = y + EDGE;
             if named && tack == 0 {
                 // Beside the name.
                 told.push(wind(board, Point::new(width - SIDE, y - LINE), tack));
@@ -454,7 +459,7 @@ pub(super) fn ways(board: &mut Board, input: &Input, ways: &[Way]) -> String {
                 y += WIND;
             }
         }
-        y += ROOM - 6.0;
+        y += ROOM - EDGE;
     }
     if told.is_empty() {
         return nothing(board);
