@@ -1102,7 +1102,7 @@ words! {
     /// A part named on the drawing.
     PartWord: Sail, Yard, Battens, Boom, Panel, HeadPanels, Luff, Leech, Head, Foot, Peak, Throat, Clew, Tack, Sling, Bundle, Mast,
         Masthead, Partners, Step, Halyard, Sheet, Span, DeckBlock, Lifts, BattenParrel, YardParrel, LuffParrel, ThroatParrel, TackLine,
-        Downhaul, Balance, Chord, Ce, Clr, Lead, Waterline
+        Downhaul, Balance, Chord, Attached, Ce, Clr, Lead, Waterline
 }
 
 words! {

@@ -23,6 +23,8 @@ enum What {
     Battens,
     Chord,
     AheadOfMast,
+    /// From the luff to where the wind's force lies while the flow holds.
+    Attached,
     MiddlePanel,
     HeadPanels,
     /// A point of the mast, share of its length from heel (-1) by the partners (0) to the head (1).
@@ -49,7 +51,7 @@ enum What {
 /// Keys of all words, in the order in which a boat is gone over; `part.` and `help.part.` before them are the words
 /// themselves and their meaning.
 #[rustfmt::skip]
-static PARTS: [(&str, What); 54] = [
+static PARTS: [(&str, What); 55] = [
     ("mast", What::Of(Part::Mast)),
     ("masthead", What::OnMast(1.0)),
     ("partners", What::OnMast(0.0)),
@@ -98,6 +100,7 @@ static PARTS: [(&str, What); 54] = [
     ("two-blocked", What::Nowhere),
     ("squared-off", What::Nowhere),
     ("gybe", What::Nowhere),
+    ("attached", What::Attached),
     ("overbalance", What::Nowhere),
     ("ce", What::Effort),
     ("clr", What::Resistance),
@@ -360,6 +363,20 @@ fn place(board: &Board, sails: &[Sail], what: What) -> BezPath {
             let ahead = |spar: &Spar| Some((sail.ends(spar).0, sail.on_mast(spar)?));
             let known = spars.get(standing(sail).saturating_sub(1)).and_then(ahead);
             known.map_or_else(none, |(luff, at)| through(&[luff, at]))
+        }
+        What::Attached => {
+            let (Some(spar), Some(typed)) = (
+                spars.get(standing(sail).saturating_sub(1)),
+                board.moment.design.masts.get(sail.index),
+            ) else {
+                return none();
+            };
+            let (luff, leech) = sail.ends(spar);
+            let at = luff.lerp(leech, typed.sail.attached);
+            // The ring first: the name leads there.
+            let mut path = ring(Some(at));
+            path.extend(through(&[luff, at]));
+            path
         }
         What::MiddlePanel => pointed::on_sail(board, sail, Part::Panel(standing(sail))),
         What::HeadPanels => head_panels(sail),

@@ -649,6 +649,7 @@ const PARTS: &[&str] = &[
     "downhaul",
     "balance",
     "chord",
+    "attached",
     "ce",
     "clr",
     "lead",

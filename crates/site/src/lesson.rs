@@ -196,7 +196,7 @@ static BALANCE: &[Ready] = &[
         &[("line", "sheet"), ("balance_told", SHOWN)],
     ),
     step("ce", Nothing, 0, &[("part", "ce"), ("centre_told", SHOWN)]),
-    step("over", Nothing, 0, &[("part", "mast")]),
+    step("over", Nothing, 0, &[("part", "attached")]),
     step("clr", Resistance, 0, &[("part", "clr")]),
     step(
         "lead",
