@@ -14,6 +14,9 @@ const told = (desk, key) => room(desk).locator(`[data-told="${key}"]`);
 /** @param {number} number @param {number} of */
 const place = (number, of) => say("page.lesson.at", { number, count: of });
 
+/** A sentence as it stands under the label it begins with. @param {string} key @param {Record<string, string | number>} places */
+const under = (key, places) => say(key, { ...places, label: "" }).replace(/^: /, "");
+
 /** Opens a lesson by its name. @param {Desk} desk @param {string} name */
 async function open(desk, name) {
   await errand(desk, "page.lesson");
@@ -111,6 +114,46 @@ test("answers-in a class-are hidden until tapped, the advice turns with the wind
   await desk.tap(next);
   await desk.tap(room(desk).getByRole("button", { name: say("page.lesson.back") }));
   await expect(advice.locator("strong")).toHaveCount(0);
+});
+
+test("numbers of a step-beyond what she has-are refused, and from another boat stop and are told", async ({ desk, page }) => {
+  await desk.openDemo();
+  await page.emulateMedia({ reducedMotion: "reduce" });
+  await errand(desk, "page.lesson");
+  await desk.tap(room(desk).getByRole("button", { name: say("page.lesson.new") }));
+  const reef = room(desk).getByRole("textbox", { name: say("label.lesson_reef"), exact: true });
+  await desk.type(reef, "8");
+  await expect(desk.problemOf(reef)).toHaveText(under("bounds.refused", { value: 8, least: 0, most: 7, next: "" }));
+  await desk.type(reef, "7");
+  await expect(desk.problemOf(reef)).toBeHidden();
+  await expect(room(desk).locator('[data-path$=".mast"]')).toHaveCount(0);
+  for (let n = 0; n < 2; n += 1) await page.keyboard.press("Escape");
+  await expect(room(desk)).toHaveCount(0);
+  await desk.section("sail");
+  await desk.type(desk.field("panels"), "6");
+  await errand(desk, "page.lesson");
+  const own = room(desk).getByRole("listitem").nth(2);
+  await desk.tap(own.locator(".lesson-open"));
+  await expect(page.locator("#hoist")).toHaveAttribute("aria-valuenow", "6");
+  await desk.tap(room(desk).getByRole("button", { name: say("page.lesson.all") }));
+  await desk.tap(own.getByRole("button", { name: say("page.lesson.change") }));
+  await expect(desk.problemOf(reef)).toHaveText(under("problem.stops", { value: 7, least: 0, most: 6 }));
+  await expect(room(desk).locator(".lesson-order li")).toContainText(say("page.lesson.past"));
+  await expectNothingGrave(page);
+});
+
+test("one sail alone-of two masts-is reefed by a step, and kept", async ({ desk, page }) => {
+  await desk.openDemo("grey-heron");
+  await page.emulateMedia({ reducedMotion: "reduce" });
+  await errand(desk, "page.lesson");
+  await desk.tap(room(desk).getByRole("button", { name: say("page.lesson.new") }));
+  const sail = room(desk).getByRole("combobox", { name: say("label.lesson_sail") });
+  await expect(sail.locator("option")).toHaveCount(3);
+  await sail.selectOption("second");
+  await desk.type(room(desk).getByRole("textbox", { name: say("label.lesson_reef"), exact: true }), "2");
+  await desk.tap(room(desk).getByRole("button", { name: say("page.lesson.show"), exact: true }));
+  await expect.poll(() => desk.page.locator("#hoist").getAttribute("aria-valuetext")).toContain("2");
+  expect((await desk.design()).lesson[0].steps).toEqual([{ reef: 2, sail: "second" }]);
 });
 
 test("heel asked for-in a lesson of one's own-is told by no drawing before it is tapped, and again afterwards", async ({ desk, page }) => {

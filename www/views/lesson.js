@@ -22,7 +22,7 @@ const WAYS_HIGH = 480;
 const MOST_BLOW = 50;
 const MOST_OWN = 8;
 const MOST_SHOWN = 60;
-const LEAVES = ["title", "words", "drawing", "reef", "from", "line", "stage", "mast", "part", "wind_kn", "sheet_deg", "area_told", "centre_told", "balance_told", "lead_told", "heel_told", "advice_told", "amount_told"];
+const LEAVES = ["title", "words", "drawing", "reef", "from", "sail", "line", "stage", "mast", "part", "wind_kn", "sheet_deg", "area_told", "centre_told", "balance_told", "lead_told", "heel_told", "advice_told", "amount_told"];
 const ONWARD = new Map([["ArrowRight", 1], ["PageDown", 1], [" ", 1], ["ArrowLeft", -1], ["PageUp", -1], ["Home", -MOST_SHOWN], ["End", MOST_SHOWN]]);
 
 /** @param {Desk} desk @returns {() => void} opens it */
@@ -97,10 +97,10 @@ export function makeLesson(desk) {
   const section = new FieldSection(desk, fields, () => {
     const { path = "" } = lesson() ?? {};
     return {
-      key: `${path} ${at} ${desk.lookOnly} ${spoken()}`,
+      key: `${path} ${at} ${desk.view.hoist.length} ${desk.lookOnly} ${spoken()}`,
       groups: [
         { key: "lesson-whole", title: "page.lesson.whole", open: true, items: [/** @type {Path} */ (`${path}.title`), { element: steps }] },
-        { key: "lesson-step", title: "page.lesson.step", open: true, items: LEAVES.map((leaf) => /** @type {Path} */ (`${path}.steps.${at}.${leaf}`)) },
+        { key: "lesson-step", title: "page.lesson.step", open: true, items: LEAVES.filter((leaf) => desk.view.hoist.length > 1 || !/^(mast|sail)$/.test(leaf) || leaf in Object(own()[at])).map((leaf) => /** @type {Path} */ (`${path}.steps.${at}.${leaf}`)) },
       ],
     };
   });
@@ -234,21 +234,21 @@ export function makeLesson(desk) {
   function writeDown() {
     const now = lesson();
     if (!now) return;
-    const titles = now.steps.map((one, number) => one.title || one.words.slice(0, 40) || say("page.lesson.numbered", { number: number + 1 }));
+    const titles = now.steps.map((one, number) => [one.title || one.words.slice(0, 40) || say("page.lesson.numbered", { number: number + 1 }), one.past ? say("page.lesson.past") : ""]);
     at = Math.max(0, Math.min(titles.length - 1, at));
     renew(order, [titles, at], () =>
-      titles.map((text, number) => {
+      titles.map(([text, past], number) => {
         /** @param {Parameters<typeof icon>[0]} name @param {string} word @param {() => void} run @param {boolean} [off] */
         const act = (name, word, run, off) => make("button", { type: "button", class: `icon-button lesson-${word}`, "aria-label": say(`page.lesson.${word}`, { number: number + 1 }), disabled: off, onclick: run }, icon(name));
         return make(
           "li",
           {},
-          make("button", { type: "button", class: "drill-step", "aria-current": number === at ? "step" : null, text, onclick: () => {
+          make("button", { type: "button", class: "drill-step", "aria-current": number === at ? "step" : null, onclick: () => {
             at = number;
             desk.request();
             // On a narrow screen what is written of it lies far below.
             requestAnimationFrame(() => fields.lastElementChild?.scrollIntoView({ block: "start" }));
-          } }),
+          } }, text, past ? make("span", { class: "problem", text: past }) : null),
           act("down", "up", () => move(number, number - 1), number === 0),
           act("down", "down", () => move(number, number + 1), number + 1 === titles.length),
           act("close", "remove", () => put(own().filter((_, other) => other !== number), number < at ? at - 1 : at)),

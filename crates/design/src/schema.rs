@@ -115,6 +115,8 @@ struct LessonStepDocument {
     reef: Option<u32>,
     /// Step of the reef order it is gone from.
     from: Option<u32>,
+    /// Sail whose panels `reef` and `from` count, the others standing; `all`: steps of the reef order.
+    sail: Option<LessonSailWord>,
     /// Whether the line is handled before or after the halyard.
     stage: Option<StageWord>,
     /// Mast that is looked at, 1 the first.
@@ -1108,6 +1110,11 @@ words! {
 words! {
     /// A line in hand.
     LessonLineWord: Halyard, Sheet, SecondSheet, Lifts, Yard, Luff, Throat, Tack, Down, Restraint
+}
+
+words! {
+    /// All sails in the reef order, or that of one mast alone.
+    LessonSailWord: All, First, Second, Third
 }
 
 words! {

@@ -397,7 +397,7 @@ fn unknown_fields_stay_in_the_tree() {
 
 #[test]
 fn lessons_are_read_in_their_places_told_at_their_fields_and_counted() {
-    let text = r#"[{"title":"One","steps":[{"words":"First","reef":99,"own":1},{},{"line":"rope"}],"mine":[2]},{}]"#;
+    let text = r#"[{"title":"One","steps":[{"words":"First","reef":99,"own":1},{"sail":"second"},{"line":"rope","sail":"fourth"}],"mine":[2]},{}]"#;
     let document = with(pippin(), &[("lesson", text)]);
     let lessons = &document.design().lessons;
     assert_eq!(lessons.len(), 2);
@@ -417,6 +417,12 @@ fn lessons_are_read_in_their_places_told_at_their_fields_and_counted() {
         told.contains(&"lesson.0.steps.2.line".to_owned()),
         "{told:?}"
     );
+    assert!(
+        told.contains(&"lesson.0.steps.2.sail".to_owned()),
+        "{told:?}"
+    );
+    let of = |at: usize| lessons[0].steps[at].shown.word("sail");
+    assert_eq!([of(0), of(1), of(2)], ["all", "second", "all"]);
     assert!(document.text().contains(r#""own":1"#) && document.text().contains(r#""mine":[2]"#));
 
     let long = format!("\"{}\"", "x".repeat(501));

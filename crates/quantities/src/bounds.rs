@@ -1588,6 +1588,12 @@ pub static ROWS: &[Row] = &[
         (0.0, 36.0),
         Value(0.0),
     ),
+    choice(
+        "lesson[].steps[].sail",
+        &q::LESSON_SAIL,
+        &["all", "first", "second", "third"],
+        Word("all"),
+    ),
     number(
         "lesson[].steps[].sheet_deg",
         &q::SHEETING_ANGLE,

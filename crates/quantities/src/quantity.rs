@@ -134,6 +134,8 @@ quantities! {
     LESSON_REEF "lesson_reef" "" Count 0 CommonPractice;
     /// Step of the reef order it is gone from.
     LESSON_FROM "lesson_from" "" Count 0 CommonPractice;
+    /// Sail whose panels a reef counts, or all in their order.
+    LESSON_SAIL "lesson_sail" "" Count 0 CommonPractice;
     /// Before or after the halyard.
     LESSON_STAGE "lesson_stage" "" Count 0 CommonPractice;
     /// Mast that is looked at.

@@ -3,10 +3,11 @@
 use design::{Family, in_use};
 use quantities::bounds::{self, Row, TARGET_AREA};
 use quantities::listed::Listed as _;
-use quantities::{Kind, Problem, Quantity, UnitKind, Units, Usual};
+use quantities::{Kind, Problem, Quantity, Text, UnitKind, Units, Usual};
 use serde_json::Value;
 
 use crate::bench::Bench;
+use crate::lesson::sail_number;
 use crate::place::Place;
 use crate::rows::{Choice, FieldRow};
 
@@ -46,6 +47,8 @@ impl Bench {
             .value(path)
             .filter(|value| !value.is_null())
             .cloned();
+        let hers = self.hers(path, row);
+        let row = hers.as_ref().unwrap_or(row);
         let by_rule = typed.is_none() && row.usual != Usual::Nothing;
         let mut field = self.empty_field(path, row);
         field.by_rule = by_rule;
@@ -65,6 +68,9 @@ impl Bench {
                 };
                 field.by_rule &= number.is_some();
                 field.number = number.filter(|value| value.is_finite());
+                if hers.is_some() && typed.is_some() {
+                    field.problem = self.past(path, row, field.number, &field.problem);
+                }
                 field.usual = match row.usual {
                     Usual::Value(value) => row.spell(value, self.view.units),
                     Usual::Rule(_) if by_rule => field.text.clone(),
@@ -94,12 +100,21 @@ impl Bench {
                 let word = typed.as_ref().and_then(Value::as_str);
                 let known = word.and_then(|word| words.iter().find(|known| **known == word));
                 field.text = (*known.unwrap_or(&usual)).to_owned();
+                let n_masts = self.n_masts();
+                let sail = |word: &str| {
+                    let of = sail_number(word).filter(|_| row.path == "lesson[].steps[].sail");
+                    of.is_none_or(|mast| mast < n_masts)
+                };
+                if !sail(&field.text) {
+                    let text = Text::new("problem.no_such_sail");
+                    field.problem = self.say(&text);
+                }
                 if self.view.active.is_empty() {
                     let own =
                         |word: &str| self.own_material(word).is_none_or(|name| name.is_some());
                     field.options = words
                         .iter()
-                        .filter(|word| own(word) || **word == field.text)
+                        .filter(|word| own(word) && sail(word) || **word == field.text)
                         .map(|word| Choice {
                             value: (*word).to_owned(),
                             label: self.choice_word(path, word),
@@ -204,6 +219,28 @@ impl Bench {
         Some([label, [&told, between, &unit].concat()])
     }
 
+    /// The row of a number that goes as far as this design does.
+    pub(crate) fn hers(&self, path: &str, row: &Row) -> Option<Row> {
+        let most = self.most_at(path)?;
+        Some(Row {
+            most,
+            hard_most: most,
+            ..*row
+        })
+    }
+
+    /// The problem of such a number: it stops at the most, or is not used at all.
+    fn past(&self, path: &str, row: &Row, number: Option<f64>, unused: &str) -> String {
+        let mut problem = match number.and_then(|number| row.check(path, number)) {
+            Some(problem) => problem,
+            None => return unused.to_owned(),
+        };
+        if unused.is_empty() {
+            problem.text.key = "problem.stops";
+        }
+        self.without_label(&problem, row.quantity)
+    }
+
     /// What a rule or the usual value comes to where nothing is typed.
     fn ruled(&self, path: &str, row: &Row) -> Option<f64> {
         match row.usual {
@@ -257,6 +294,12 @@ impl Bench {
         }
         // `halyard_rope` and `sheet_rope` are of one set of words.
         let leaf = path.rsplit(['.', '_']).next().unwrap_or(path);
+        if leaf == "sail"
+            && let Some(mast) = sail_number(word)
+            && mast < self.n_masts()
+        {
+            return self.mast_name(mast);
+        }
         // A part is called what the drawing calls it.
         let family = if leaf == "part" { "" } else { "choice." };
         self.word(&[family, leaf, ".", word].concat())

@@ -427,6 +427,7 @@ impl Bench {
             line: String::new(),
             handled: None,
             told: Vec::new(),
+            past: self.is_past(shown),
         };
         if let Some(line) = self.line_named(mast, shown.word("line")) {
             row.line = line_key(line);
@@ -447,7 +448,7 @@ impl Bench {
             }
         }
         row.hoist = self
-            .lowered_at(reef)
+            .lowered_at(shown, reef)
             .iter()
             .map(|lowered| *lowered as f64)
             .listed();
@@ -461,24 +462,83 @@ impl Bench {
         row
     }
 
-    /// Panels lowered per mast at a step of the reef order; past the last all of them.
-    fn lowered_at(&self, reef: f64) -> &[usize] {
+    /// Panels lowered per mast at a step of the reef order, or of the one sail a step asks for; past the last all of them.
+    fn lowered_at(&self, shown: &Leaves, reef: f64) -> Vec<usize> {
         let steps = &self.account.rig.sequence;
-        let at = (reef as usize).min(steps.len().saturating_sub(1));
-        steps.get(at).map_or(&[], |step| &step.lowered)
+        let last = steps.len().saturating_sub(1);
+        let one = self.one_sail_of(shown);
+        let at = if one.is_some() {
+            last
+        } else {
+            last.min(reef as usize)
+        };
+        let mut lowered = steps
+            .get(at)
+            .map_or_else(Vec::new, |step| step.lowered.clone());
+        if let Some(one) = one {
+            for (mast, panels) in lowered.iter_mut().enumerate() {
+                let most = if mast == one { reef as usize } else { 0 };
+                *panels = most.min(*panels);
+            }
+        }
+        lowered
     }
 
-    fn ends(&self, shown: &Leaves) -> [&[usize]; 2] {
+    /// The mast whose sail alone a step reefs, where she has it.
+    fn one_sail_of(&self, shown: &Leaves) -> Option<usize> {
+        sail_number(shown.word("sail")).filter(|mast| *mast < self.n_masts())
+    }
+
+    /// The most that a number of a step can be with this design.
+    fn most_of_step(&self, shown: &Leaves, leaf: &str) -> Option<f64> {
+        match leaf {
+            "mast" => Some(self.n_masts().max(1) as f64),
+            "reef" | "from" => {
+                let last = self.account.rig.sequence.last()?;
+                let most = match self.one_sail_of(shown) {
+                    Some(mast) => *last.lowered.get(mast)?,
+                    None => self.account.rig.sequence.len() - 1,
+                };
+                Some(most as f64)
+            }
+            _ => None,
+        }
+    }
+
+    /// The same at a path of the document.
+    pub(crate) fn most_at(&self, path: &str) -> Option<f64> {
+        let mut parts = path.strip_prefix("lesson.")?.split('.');
+        let lesson = parts.next()?.parse::<usize>().ok()?;
+        let step = parts.nth(1)?.parse::<usize>().ok()?;
+        let lesson = self.design().lessons.get(lesson)?;
+        self.most_of_step(&lesson.steps.get(step)?.shown, parts.next()?)
+    }
+
+    /// Whether a step asks for more than she has: it stops there.
+    fn is_past(&self, shown: &Leaves) -> bool {
+        let past = |leaf: &str| {
+            let most = self.most_of_step(shown, leaf);
+            most.is_some_and(|most| shown.number(leaf).is_some_and(|number| number > most))
+        };
+        let sail = sail_number(shown.word("sail"));
+        past("reef")
+            || past("from")
+            || past("mast")
+            || sail.is_some_and(|mast| mast >= self.n_masts())
+    }
+
+    fn ends(&self, shown: &Leaves) -> [Vec<usize>; 2] {
         let reef = shown.usual("reef");
-        [shown.number("from").unwrap_or(reef), reef].map(|reef| self.lowered_at(reef))
+        [shown.number("from").unwrap_or(reef), reef].map(|reef| self.lowered_at(shown, reef))
     }
 
-    /// The mast a step is about: the one it says, or whose sail moves.
+    /// The mast a step is about: the one it says, whose sail it reefs, or whose sail moves.
     fn mast_of(&self, shown: &Leaves) -> usize {
         let [from, to] = self.ends(shown);
-        let moves = from.iter().zip(to).position(|(from, to)| from != to);
+        let moves = from.iter().zip(&to).position(|(from, to)| from != to);
         let said = shown.number("mast").map(|mast| mast as usize - 1);
-        said.or(moves)
+        said.or(self.one_sail_of(shown))
+            .or(moves)
             .unwrap_or(0)
             .min(self.n_masts().saturating_sub(1))
     }
@@ -531,6 +591,13 @@ impl Bench {
     }
 }
 
+/// Place of the mast whose sail a word means; none of `all`.
+pub(crate) fn sail_number(word: &str) -> Option<usize> {
+    ["first", "second", "third"]
+        .iter()
+        .position(|known| *known == word)
+}
+
 /// A number that is words already.
 fn plain(key: &'static str, label: String, value: String) -> Figure {
     Figure {
@@ -563,7 +630,7 @@ fn document_of(step: &LessonStep) -> Value {
         }
     }
     for (key, word) in &step.shown.words {
-        if !matches!(*word, "" | "none" | "profile" | "after") {
+        if !matches!(*word, "" | "none" | "profile" | "after" | "all") {
             entries.insert((*key).to_owned(), Value::from(*word));
         }
     }

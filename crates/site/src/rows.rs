@@ -325,6 +325,8 @@ pub struct LessonStepRow {
     pub handled: Option<Figure>,
     /// Keys of the numbers told, and `shown` or `asked`.
     pub told: Vec<[&'static str; 2]>,
+    /// Whether it asks for more than she has.
+    pub past: bool,
 }
 
 /// A list for the locker or the cockpit.

@@ -175,6 +175,8 @@ export interface LessonStepRow {
   handled?: Figure;
   /** Keys of the numbers told, and `shown` or `asked`. */
   told: [string, "shown" | "asked"][];
+  /** Whether it asks for more than she has. */
+  past: boolean;
 }
 
 /** A sheet of the dossier. */

@@ -71,7 +71,8 @@ impl Bench {
                 _ => Err(self.told(row, &row.wrong_type(path))),
             },
             Kind::Number | Kind::Whole => {
-                let value = self.typed_number(path, row, trimmed)?;
+                let hers = self.hers(path, row);
+                let value = self.typed_number(path, hers.as_ref().unwrap_or(row), trimmed)?;
                 Ok(self.number_edits(path, place, row, value))
             }
         }

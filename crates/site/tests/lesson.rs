@@ -3,7 +3,7 @@
 #![allow(clippy::unwrap_used, clippy::indexing_slicing)]
 
 use battenwright_site::bench::Bench;
-use battenwright_site::rows::{LessonRow, ViewGiven};
+use battenwright_site::rows::{FieldRow, LessonRow, ViewGiven};
 use design::Edit;
 use quantities::{Catalogue, Kind, bounds};
 
@@ -180,6 +180,85 @@ fn a_ready_lesson_made_ones_own_shows_the_same() {
         assert_eq!(problem.path, "lesson");
         assert!(open(&bench.text()).lessons().len() == 10);
     }
+}
+
+/// A bench with one lesson of one's own.
+fn taught(key: &str, steps: &str) -> Bench {
+    let mut bench = demo(key);
+    let edits = format!(r#"[["lesson",[{{"steps":{steps}}}]]]"#);
+    bench.edit(&Edit::read_list(&edits).unwrap()).unwrap();
+    bench
+}
+
+fn step_field(bench: &mut Bench, leaf: &str) -> Option<FieldRow> {
+    bench
+        .fields(&[format!("lesson.0.steps.0.{leaf}")])
+        .into_iter()
+        .next()
+}
+
+#[test]
+fn numbers_of_a_step_go_as_far_as_she_does_and_past_it_the_step_stops_and_is_told() {
+    let mut bench = taught("marsh-pippin", r#"[{"reef":12,"from":9},{"reef":7}]"#);
+    let steps = bench.lessons().remove(2).steps;
+    assert_eq!([&*steps[0].hoist, &*steps[1].hoist], [[7.0], [7.0]]);
+    assert!(steps[0].past && !steps[1].past);
+    let reef = step_field(&mut bench, "reef").unwrap();
+    assert_eq!([&*reef.least, &*reef.most], ["0", "7"]);
+    assert_eq!(
+        reef.problem,
+        "12; possible here is 0 to 7, so the step stops at 7."
+    );
+    assert_eq!(step_field(&mut bench, "mast").unwrap().most, "1");
+    let sails = step_field(&mut bench, "sail").unwrap().options;
+    assert_eq!(sails.len(), 2);
+    for (leaf, typed, most) in [("reef", "8", "7"), ("from", "36", "7"), ("mast", "2", "1")] {
+        let typed = bench.type_in(&format!("lesson.0.steps.0.{leaf}"), typed);
+        let problem = typed.problem.unwrap();
+        assert!(problem.contains(&format!("to {most}")), "{problem}");
+    }
+    assert!(bench.type_in("lesson.0.steps.0.reef", "7").edits.is_some());
+    // A number that no design could have is not used at all.
+    let mut bench = taught("marsh-pippin", r#"[{"reef":99}]"#);
+    let reef = step_field(&mut bench, "reef").unwrap();
+    assert_eq!(reef.problem, "99 is not used; possible is 0 to 7.");
+}
+
+#[test]
+fn of_several_sails_one_alone_is_reefed_and_its_lines_are_handled() {
+    let two = design::demos()
+        .iter()
+        .find(|demo| open(&demo.text()).lessons()[0].steps[0].hoist.len() == 2);
+    let key = two.unwrap().key;
+    let steps = r#"[{"sail":"second","reef":2,"from":1,"line":"halyard"},{"reef":2},{"sail":"first","reef":12},{"sail":"third","reef":2}]"#;
+    let mut bench = taught(key, steps);
+    let shown = bench.lessons().remove(2).steps;
+    assert_eq!(shown[0].hoist, [0.0, 2.0]);
+    assert_eq!(shown[0].mast, 1);
+    let drill = bench.drill(1, 2);
+    let handled = shown[0].handled.as_ref().unwrap();
+    assert!(!handled.value.is_empty() && !drill.is_empty());
+    // All: as ever, and so where she has no such sail.
+    assert_eq!(shown[1].hoist.iter().sum::<f64>(), 2.0);
+    assert_eq!(shown[3].hoist, shown[1].hoist);
+    assert!(shown[2].past && shown[3].past && !shown[1].past);
+    let all = bench.reef_table().rows.pop().unwrap().hoist;
+    assert_eq!(shown[2].hoist, [all[0], 0.0]);
+
+    let sail = step_field(&mut bench, "sail").unwrap();
+    let names: Vec<_> = sail.options.iter().map(|option| &*option.label).collect();
+    assert_eq!(names.len(), 3, "{names:?}");
+    assert!(!names.contains(&"Second sail") && !names.contains(&"Third sail"));
+    let reef = step_field(&mut bench, "reef").unwrap();
+    assert_eq!(reef.most, all[1].to_string());
+    let fourth = bench
+        .fields(&["lesson.0.steps.3.sail".to_owned()])
+        .remove(0);
+    assert!(fourth.problem.contains("no such sail"), "{fourth:?}");
+    // Made anew from its own copy it is the same.
+    let copy = Edit::read_list(&bench.lesson_copy(2)).unwrap();
+    bench.edit(&copy).unwrap();
+    assert_eq!(bench.lessons()[3].steps, shown);
 }
 
 #[test]
