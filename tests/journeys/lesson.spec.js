@@ -53,10 +53,10 @@ test("both ready lessons-by keyboard alone-run from first to last, areas as in t
       titles.add(title);
       await expect(room(desk).locator("p[role=status]")).toContainText(title ?? "?");
       // Every answer, one after the other.
-      while ((await room(desk).locator(".lesson-ask").count()) > 0) {
-        const left = await room(desk).locator(".lesson-ask").count();
+      const hidden = room(desk).locator(".lesson-ask[aria-expanded=false]");
+      for (let left = await hidden.count(); left > 0; left -= 1) {
         await page.keyboard.press("Enter");
-        await expect.poll(() => room(desk).locator(".lesson-ask").count()).toBeLessThan(left);
+        await expect(hidden).toHaveCount(left - 1);
       }
       if (await told(desk, "area").count()) {
         const lowered = Number(await page.locator("#hoist").getAttribute("aria-valuenow"));
@@ -110,10 +110,66 @@ test("answers-in a class-are hidden until tapped, the advice turns with the wind
   const calm = await advice.locator("strong").textContent();
   await room(desk).getByRole("slider", { name: say("label.true_wind") }).fill("30");
   await expect(advice.locator("strong")).not.toHaveText(calm ?? "");
+  // On the wind and running are two answers, and each hides again.
+  const running = told(desk, "advice").nth(1);
+  await expect(running.locator("strong")).toHaveCount(0);
+  await desk.tap(advice.getByRole("button", { expanded: true }));
+  await expect(advice.locator("strong")).toHaveCount(0);
+  await desk.tap(running.getByRole("button"));
+  await expect(running.locator("strong")).toBeVisible();
+  await expect(advice.locator("strong")).toHaveCount(0);
+  await expect(room(desk).locator("p[role=status]")).toContainText((await running.locator("strong").textContent()) ?? "?");
+  await expectNothingGrave(page);
+  // By keys the focus stays on it.
+  const one = advice.getByRole("button");
+  await one.focus();
+  for (const [key, expanded] of /** @type {const} */ ([["Enter", "true"], [" ", "false"], [" ", "true"], ["Enter", "false"]])) {
+    await page.keyboard.press(key);
+    await expect(one).toHaveAttribute("aria-expanded", expanded);
+    await expect(one).toBeFocused();
+  }
+  await expect(one).toHaveAccessibleName(say("page.lesson.ask", { label: say("balance.on_wind") }));
   // Asked anew when the step is come to again.
   await desk.tap(next);
   await desk.tap(room(desk).getByRole("button", { name: say("page.lesson.back") }));
-  await expect(advice.locator("strong")).toHaveCount(0);
+  await expect(running.locator("strong")).toHaveCount(0);
+});
+
+test("Escape-in a lesson-closes what is open first, and a lesson left is begun where it was", async ({ desk, page }) => {
+  await desk.openDemo();
+  await page.emulateMedia({ reducedMotion: "reduce" });
+  await open(desk, say("lesson.reef"));
+  for (let n = 0; n < 3; n += 1) await page.keyboard.press("ArrowRight");
+  await expect(count(desk)).toHaveText(place(4, 13));
+  await page.keyboard.press("Escape");
+  await expect(room(desk)).toHaveCount(0);
+  await open(desk, say("lesson.reef"));
+  await expect(count(desk)).toHaveText(place(4, 13));
+  await desk.tap(room(desk).getByRole("button", { name: say("page.lesson.all") }));
+  await desk.tap(room(desk).getByRole("button", { name: say("page.lesson.again") }));
+  await expect(count(desk)).toHaveText(place(1, 13));
+  await desk.tap(room(desk).getByRole("button", { name: say("page.lesson.all") }));
+  await expect(room(desk).getByRole("button", { name: say("page.lesson.again") })).toHaveCount(0);
+
+  await desk.tap(room(desk).getByRole("button", { name: say("page.lesson.new") }));
+  const reef = room(desk).getByRole("textbox", { name: say("label.lesson_reef"), exact: true });
+  await expect(reef).toBeVisible();
+  const help = page.locator("dialog.help-sheet");
+  for (const leave of [() => page.keyboard.press("Escape"), () => page.evaluate(() => document.exitFullscreen())]) {
+    await room(desk).locator('[data-path$=".reef"] .help-button').click();
+    await expect(help).toContainText(say("page.help.range_places", { least: 0, most: 7 }));
+    // Where there is a full screen, its own Escape never reaches the page.
+    if (await page.evaluate(() => document.fullscreenElement === null)) await page.keyboard.press("Escape");
+    else await leave();
+    await expect(help).toHaveCount(0);
+    await expect(reef).toBeVisible();
+  }
+  await reef.focus();
+  await page.keyboard.press("Escape");
+  await expect(reef).toBeHidden();
+  await expect(room(desk).locator(".lesson-open")).toHaveCount(3);
+  await page.keyboard.press("Escape");
+  await expect(room(desk)).toHaveCount(0);
 });
 
 test("numbers of a step-beyond what she has-are refused, and from another boat stop and are told", async ({ desk, page }) => {

@@ -39,7 +39,9 @@ export function makeLesson(desk) {
   let chosen = -1;
   let at = 0;
   let writing = false;
-  /** Keys of the numbers that have been asked for at this step. @type {Set<string>} */
+  /** Where each was left in this visit, by its place among them. @type {Map<number, number>} */
+  const left = new Map();
+  /** Numbers that have been asked for at this step: key, and which of those of one key. @type {Set<string>} */
   const answered = new Set();
   /** What was looked at before. @type {Partial<import("../engine.js").View>} */
   let before = {};
@@ -91,6 +93,7 @@ export function makeLesson(desk) {
     make("div", { class: "group-buttons" }, make("button", { type: "button", class: "button", word: "page.lesson.show", onclick: () => turn(chosen, false, at) }), make("button", { type: "button", class: "button danger", word: "page.lesson.delete", onclick: () => {
       const { path = "" } = lesson() ?? {};
       turn(-1);
+      left.clear();
       desk.commit(JSON.stringify([[lessons.length - ready() > 1 ? path : "lesson", null]]));
     } })),
   );
@@ -148,6 +151,7 @@ export function makeLesson(desk) {
     answered.clear();
     const shown = step();
     if (!shown) return;
+    left.set(chosen, at);
     const { mast, sheet_deg, wind_kn, line, part, told } = shown;
     desk.settle();
     desk.setView({ mast, sheet_deg, wind_kn, line, lines: line !== "", named: part, pointed: "", hands: false, zoom: 1, shown: { dimensions: false, parrels: false, lifts: true, trail: told.some(([key]) => key === "centre"), heel: !asked("heel") } });
@@ -158,29 +162,40 @@ export function makeLesson(desk) {
     show.querySelector(".lesson-text")?.scrollTo(0, 0);
   }
 
-  /** Whether a number waits to be asked for. @param {string} key */
-  const asked = (key) => step()?.told.some(([known, how]) => known === key && how === "asked") && !answered.has(key);
+  /** Whether numbers of a key are to be asked for. @param {string} key */
+  const asks = (key) => step()?.told.some(([known, how]) => known === key && how === "asked");
+  /** Whether a number waits for it; each of one key by itself. @param {string} key @param {number} [nth] */
+  const asked = (key, nth = 0) => asks(key) && !answered.has(key + nth);
 
-  /** @param {string} key */
-  function answer(key) {
-    answered.add(key);
+  /** Shows a number that was asked for, or hides it again. @param {string} id @param {string} said */
+  function answer(id, said) {
+    if (!answered.delete(id)) answered.add(id);
+    setText(heard, answered.has(id) ? said : "");
     desk.setView({ shown: { ...desk.view.shown, heel: !asked("heel") } });
-    const held = numbers.contains(document.activeElement);
-    requestAnimationFrame(() => {
-      if (held && !numbers.contains(document.activeElement)) (numbers.querySelector("button") ?? root).focus({ preventScroll: true });
-    });
   }
 
   function tell() {
     const shown = step();
     const found = desk.ask("lesson_figures", (bench) => bench.lesson_figures(), /** @type {Figure[]} */ ([]));
     if (shown?.handled) found.push(shown.handled);
-    const told = (shown?.told ?? []).flatMap(([key]) => found.filter((figure) => figure.key === key).map((figure) => ({ ...figure, hidden: asked(key) })));
+    const told = (shown?.told ?? []).flatMap(([key]) => found.filter((figure) => figure.key === key).map((figure, nth) => ({ ...figure, id: key + nth, asks: asks(key), hidden: asked(key, nth) })));
     renew(numbers, told, () =>
-      told.map(({ key, label, value, unit, hidden }) => {
-        const number = hidden ? make("button", { type: "button", class: "lesson-ask", text: "?", onclick: () => answer(key) }) : make("strong", {}, value, make("span", { class: "unit", text: /^[°%]/.test(unit) || !unit ? unit : ` ${unit}` }));
-        if (hidden) setAttribute(number, "aria-label", say("page.lesson.ask", { label }));
-        return make("li", { class: /\D{12}/.test(value) ? "wordy" : "", "data-told": key }, make("span", { text: label }), number);
+      told.map(({ key, id, label, value, unit, asks: toggles, hidden }) => {
+        const spelled = /^[°%]/.test(unit) || !unit ? unit : ` ${unit}`;
+        const said = `${label}: ${value}${spelled}`;
+        const number = hidden ? "?" : make("strong", {}, value, make("span", { class: "unit", text: spelled }));
+        return make(
+          "li",
+          { class: /\D{12}/.test(value) ? "wordy" : "", "data-told": key },
+          make("span", { text: label }),
+          toggles
+            ? make("button", { type: "button", class: "lesson-ask", "aria-expanded": String(!hidden), "aria-label": hidden ? say("page.lesson.ask", { label }) : said, onclick: (/** @type {MouseEvent} */ { detail }) => {
+                answer(id, said);
+                // After a tap the keys are the lesson's again.
+                if (detail > 0) root.focus({ preventScroll: true });
+              } }, number)
+            : number,
+        );
       }),
     );
     const now = found.find(({ key }) => key === "wind")?.value ?? "";
@@ -272,6 +287,7 @@ export function makeLesson(desk) {
     if (changed.opened && changed.document && desk.text !== opened) {
       // What was looked at before was of another design.
       before = {};
+      left.clear();
       leave();
       return;
     }
@@ -302,20 +318,24 @@ export function makeLesson(desk) {
     } else if (!now) {
       const room = lessons.length - ready() < MOST_OWN && !desk.lookOnly;
       blank.hidden = !room;
-      renew(list, [lessons, room, desk.lookOnly], () =>
-        lessons.map(({ title: text, path, steps: { length: n } }, which) =>
-          make(
+      renew(list, [lessons, room, desk.lookOnly, [...left]], () =>
+        lessons.map(({ title: text, path, steps: { length: n } }, which) => {
+          const place = Math.min(left.get(which) ?? 0, n - 1);
+          return make(
             "li",
             {},
-            make("button", { type: "button", class: "lesson-open", onclick: () => turn(which) }, make("strong", { text }), make("span", { text: say("page.lesson.count", { n }) })),
+            make("button", { type: "button", class: "lesson-open", onclick: () => turn(which, false, place) }, make("strong", { text }), make("span", { text: place > 0 ? say("page.lesson.left", { number: place + 1, count: n }) : say("page.lesson.count", { n }) })),
+            place > 0 ? make("button", { type: "button", class: "button", "aria-label": `${say("page.lesson.again")}: ${text}`, word: "page.lesson.again", onclick: () => turn(which) }) : null,
             path && !desk.lookOnly ? make("button", { type: "button", class: "button", "aria-label": `${say("page.lesson.change")}: ${text}`, word: "page.lesson.change", onclick: () => turn(which, true) }) : null,
             !path && room && n > 0 ? make("button", { type: "button", class: "button", "aria-label": `${say("page.lesson.own")}: ${text}`, word: "page.lesson.own", onclick: () => take(copyOf(which)) }) : null,
-          ),
-        ),
+          );
+        }),
       );
     }
   });
   let opened = "";
+  /** The project that was shown last. @type {string | undefined} */
+  let whose;
 
   // --- Keys and clickers ---------------------------------------------------------------------------
   /** @param {KeyboardEvent} event */
@@ -326,8 +346,7 @@ export function makeLesson(desk) {
     const by = ONWARD.get(key);
     if (by !== undefined && !(key === " " && held instanceof HTMLButtonElement) && !(held instanceof HTMLSelectElement)) go(at + by);
     else if (key === "Enter" && !(held instanceof HTMLButtonElement)) {
-      const next = step()?.told.find(([known]) => asked(known))?.[0];
-      if (next) answer(next);
+      /** @type {HTMLElement | null} */ (numbers.querySelector("[aria-expanded=false]"))?.click();
     } else if (/^Arrow(Up|Down)$/.test(key) && held !== thumb && held !== wind && !(held instanceof HTMLSelectElement)) thumb.dispatchEvent(new KeyboardEvent("keydown", { key, shiftKey: event.shiftKey }));
     else return;
     event.preventDefault();
@@ -337,7 +356,7 @@ export function makeLesson(desk) {
   root.addEventListener("keydown", (event) => {
     if (event.key !== "Escape" || event.defaultPrevented) return;
     event.preventDefault();
-    leave();
+    closeOne();
   });
   // A tap on nothing in particular takes the focus from the lesson, and with it the keys.
   document.addEventListener("focusout", () => requestAnimationFrame(() => {
@@ -345,8 +364,19 @@ export function makeLesson(desk) {
   }));
   document.addEventListener("fullscreenchange", () => {
     if (document.fullscreenElement) full = true;
-    else if (full) leave();
+    else if (full) {
+      full = false;
+      closeOne();
+    }
   });
+
+  /** Closes what is open, the sheet of a help before the writing of a lesson; else the lesson itself. */
+  function closeOne() {
+    const sheet = /** @type {HTMLDialogElement | null} */ (document.querySelector("dialog[open]"));
+    if (sheet) sheet.close();
+    else if (root.isConnected && writing) turn(-1);
+    else leave();
+  }
 
   function leave() {
     if (!root.isConnected) return;
@@ -373,6 +403,8 @@ export function makeLesson(desk) {
     page.classList.add("under-lesson");
     byHand.replaceChildren(...hoist);
     page.append(root);
+    if (desk.project?.id !== whose) left.clear();
+    whose = desk.project?.id;
     opened = desk.text;
     ask();
     turn(-1);
