@@ -1,11 +1,13 @@
 // How fast the page is in Chromium: on this machine as it is, and with the processor slowed four times,
 // which stands in for a slow phone. Each figure is the median of five runs.
 //
-// The arguments say what to measure: work, cloth, drag, unpack, cache, visit. `cargo xtask bench` gives them and sets the
+// The arguments say what to measure: work, cloth, papers, links, drag, unpack, cache, visit. `cargo xtask bench` gives them and sets the
 // variables CHROMIUM, SITE_ADDRESS (the site) and MODULE_ADDRESS (its module with doors for measuring).
 
 import assert from "node:assert/strict";
+import { readFileSync } from "node:fs";
 import { chromium } from "@playwright/test";
+import { fragmentOf, sealed, sourceOf } from "../support/links.js";
 
 const { CHROMIUM, SITE_ADDRESS, MODULE_ADDRESS } = process.env;
 assert(CHROMIUM && SITE_ADDRESS && MODULE_ADDRESS, "run me by: cargo xtask bench");
@@ -127,6 +129,66 @@ async function cloth(rate) {
   const ways = ["flat", "cambered", "wing", "split", "bows"];
   const names = ["patterns", "tiled PDF", "nesting"].flatMap((work) => ways.map((way) => `${work} ${way}`));
   for (const [name, micros] of await timed(rate, ["ways", ...names], 3)) tell(name, rate, micros / 1000, "ms", aims[name.slice(0, name.lastIndexOf(" "))]);
+}
+
+/** The PDF of everything, of each demo. */
+async function papers(rate) {
+  const { context, page } = await phone(rate);
+  await page.goto(MODULE_ADDRESS);
+  const words = readFileSync(new URL("../../www/texts/en.json", import.meta.url), "utf8");
+  const parts = ["title", "particulars", "plan", "reefs", "lines", "spars", "cloth", "checks", "sources"];
+  const found = await page.evaluate(
+    async ({ runs, words, parts }) => {
+      const { default: init, Workbench, demo_keys, demo_text } = await import("./pkg/site.js");
+      await init({ module_or_path: "./pkg/site_bg.wasm" });
+      return demo_keys().map((key) => {
+        const bench = new Workbench(demo_text(key), words);
+        let size = 0;
+        const make = () => {
+          const began = performance.now();
+          size = bench.dossier_pdf(parts, "a4", "1 May 2026", new Uint8Array(0)).length;
+          return performance.now() - began;
+        };
+        make();
+        const times = Array.from({ length: runs }, make);
+        bench.free();
+        return { key, size, times };
+      });
+    },
+    { runs: RUNS, words, parts },
+  );
+  for (const { key, size, times } of found) tell(`PDF of everything, ${key}, ${Math.round(size / 1000)} KB`, rate, median(times), "ms", rate === 1 ? 500 : undefined);
+  await context.close();
+}
+
+/** Links that are meant to take long. */
+async function links(rate) {
+  const { context, page } = await phone(rate);
+  await page.goto("about:blank");
+  await page.addScriptTag({ type: "module", content: `${sourceOf("link.js")}; window.shortOf = shortOf;` });
+  await page.waitForFunction("window.shortOf");
+  const hostile = [
+    ["inflates to 40 MB", fragmentOf("1".repeat(40_000_000))],
+    ["inflates to 1 MB", fragmentOf("1".repeat(1_000_000))],
+    ["as long as any", `#1.${"A".repeat(65_000)}z`],
+    ["deflated noise", sealed(Buffer.from(Array.from({ length: 48_000 }, (_, at) => (at * at * 2654435761) >>> 24)))],
+  ];
+  for (const [what, link] of hostile) {
+    const times = await page.evaluate(
+      async ({ link, runs }) => {
+        const times = [];
+        for (let run = 0; run < runs; run += 1) {
+          const began = performance.now();
+          await window.shortOf(link).catch(() => {});
+          times.push(performance.now() - began);
+        }
+        return times;
+      },
+      { link, runs: RUNS },
+    );
+    tell(`link, ${what}`, rate, median(times), "ms", rate === 1 ? 50 : undefined);
+  }
+  await context.close();
 }
 
 // --- A handle under a finger -------------------------------------------------------------------------
@@ -271,7 +333,7 @@ async function firstVisit(rate) {
 }
 
 try {
-  const parts = { work, cloth, drag, unpack, cache: fromCache, visit: firstVisit };
+  const parts = { work, cloth, papers, links, drag, unpack, cache: fromCache, visit: firstVisit };
   for (const part of process.argv.slice(2)) for (const rate of RATES) await parts[part](rate);
 } finally {
   await browser.close();

@@ -163,13 +163,12 @@ test("roll-laid out for the order-tells how far it is, cancels at once, and is p
   await expect(order).toHaveText(say("page.spars.cancel"));
   await expect(page.locator("#panel-cloth progress")).toBeVisible();
   await expect.poll(() => page.locator("#panel-cloth progress").evaluate((bar) => /** @type {HTMLProgressElement} */ (bar).value)).toBeGreaterThan(0.02);
-  const cancelled = await order.evaluate((button) => {
-    const from = performance.now();
+  // In the very turn of the tap.
+  const after = await order.evaluate((button) => {
     /** @type {HTMLElement} */ (button).click();
-    return { after: button.textContent, ms: performance.now() - from };
+    return button.textContent;
   });
-  expect(cancelled.after).toBe(say("page.cloth.order"));
-  expect(cancelled.ms, "to cancel").toBeLessThan(100);
+  expect(after).toBe(say("page.cloth.order"));
   await expect(page.locator("#cloth-laid")).toHaveText(say("page.cloth.quick"));
   await expect.poll(() => figure(desk, "sewn-roll", 0)).toBe(look);
   await desk.tap(order);

@@ -4,7 +4,7 @@ import { AxeBuilder } from "@axe-core/playwright";
 import { expect, test } from "../support/journey.js";
 import { boxesOf, pagesOf, sizesOf } from "../support/pdf.js";
 import { beyond } from "../support/room.js";
-import { catalogue, say } from "../support/words.js";
+import { say } from "../support/words.js";
 
 /** @typedef {import("@playwright/test").Page} Page */
 /** @typedef {import("../support/desk.js").Desk} Desk */
@@ -255,40 +255,6 @@ for (const scheme of /** @type {const} */ (["light", "dark"])) {
     await expect(sheet).toBeHidden();
   });
 }
-
-test("PDF of everything-of every demo-takes at most half a second", async ({ desk, page, isMobile }) => {
-  test.skip(isMobile, "the same machine");
-  await desk.openDemo("saltwort");
-  for (const demo of /** @type {const} */ (["marsh-pippin", "grey-heron"])) await desk.newFromDemo(demo);
-  // The thread's own time: what else the machine does is not counted.
-  const measure = await page.context().newCDPSession(page);
-  await measure.send("Performance.enable", { timeDomain: "threadTicks" });
-  const spent = async () => (await measure.send("Performance.getMetrics")).metrics.find(({ name }) => name === "TaskDuration")?.value ?? NaN;
-  for (const { name, text } of await desk.stored()) {
-    const make = (/** @type {string[]} */ parts) =>
-      page.evaluate(
-        async ([words, design, chosen]) => {
-          const { Workbench } = await import(new URL("./main.js", location.href).href);
-          const bench = new Workbench(design, words);
-          const size = bench.dossier_pdf(chosen, "a4", "1 May 2026", new Uint8Array(0)).length;
-          bench.free();
-          return size;
-        },
-        /** @type {[string, string, string[]]} */ ([JSON.stringify(catalogue), text, parts]),
-      );
-    // Opening the design and compiling the wasm are left out.
-    await make(PARTS);
-    const start = await spent();
-    await make([]);
-    const opened = await spent();
-    const size = await make(PARTS);
-    const ms = 1000 * (await spent() - opened - (opened - start));
-    console.log(`PDF of everything, ${name}: ${ms.toFixed(0)} ms, ${Math.round(size / 1000)} KB`);
-    expect(ms, name).toBeLessThanOrEqual(500);
-    expect(ms, name).toBeGreaterThan(1);
-    expect(size).toBeGreaterThan(100_000);
-  }
-});
 
 test.describe("kept by the service worker", () => {
   test.use({ serviceWorkers: "allow", language: "en" });

@@ -98,12 +98,11 @@ test("finder-asked-cancels at once, finds what passes, and what is taken is one 
     /** @type {HTMLElement} */ (button).click();
     await new Promise((done) => setTimeout(done, 20));
     const during = button.textContent;
-    const from = performance.now();
+    // In the very turn of the tap.
     /** @type {HTMLElement} */ (button).click();
-    return { during, after: button.textContent, ms: performance.now() - from };
+    return { during, after: button.textContent };
   });
-  expect(cancelled).toMatchObject({ during: say("page.spars.cancel"), after: say("page.spars.find") });
-  expect(cancelled.ms, "to cancel").toBeLessThan(100);
+  expect(cancelled).toEqual({ during: say("page.spars.cancel"), after: say("page.spars.find") });
   await page.waitForTimeout(800);
   await expect(page.locator("#finder-take")).toBeHidden();
   await desk.tap(find);

@@ -5,10 +5,12 @@ use anyhow::{Result, bail};
 use crate::{browser, node, serve, site, workspace};
 
 /// What can be measured, for `--help`; all but the first in Chromium.
-pub(crate) const PARTS: [(&str, &str); 7] = [
+pub(crate) const PARTS: [(&str, &str); 9] = [
     ("native", "the parts of the work on this machine"),
     ("work", "the same in wasm"),
-    ("cloth", "patterns, papers and nesting of a sail in wasm"),
+    ("cloth", "patterns, sheets and nesting of a sail in wasm"),
+    ("papers", "the PDF of everything in wasm"),
+    ("links", "links that are meant to take long"),
     ("drag", "from a finger's move to the end of painting"),
     ("unpack", "the wasm out of its packing"),
     ("cache", "the first drawing from the service worker's cache"),
